@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file hull.h
+ *  The hull: lines, one surface for buoyancy and contact, mass, hydrostatics. Boat frame: origin where the keel
+ *  meets the transom, X forward, Y to port, Z up. heel > 0: port side down; trim > 0: bow down. SI units, radians. */
+#ifndef DRAWDOCK_HULL_H
+#define DRAWDOCK_HULL_H
+#include <drawdock/status.h>
+#include <drawdock/vector.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum { DD_STATIONS = 64, DD_STRAKES = 24, DD_ABOARD = 32 };
+
+/** Half-section at one station: keel, strakes from the keel out, chine, sheer. Heights above the boat's origin. */
+typedef struct dd_station {
+    double at;                    /**< X, m from the transom */
+    double keel_height;
+    int strake_half_breadth_count, strake_height_count;
+    double strake_half_breadth[DD_STRAKES], strake_height[DD_STRAKES];
+    double chine_half_breadth, chine_height, sheer_half_breadth, sheer_height;
+} dd_station;
+
+enum { DD_LENGTH_OF_HULL, DD_LENGTH_OVERALL };
+enum { DD_MASS_OF_BARE_HULL, DD_MASS_OF_HULL_AND_ENGINE, DD_MASS_READY_TO_GO };
+enum { DD_LINES_CURVED, DD_LINES_STRAIGHT };
+
+/** Something aboard. */
+typedef struct dd_item {
+    char item[48];
+    double mass;
+    int at_count;
+    double at[3]; /**< boat frame, m */
+} dd_item;
+
+/** Boat by brochure figures, or by stations. NaN: not given, estimated. Fill with dd_hull_defaults(). */
+typedef struct dd_hull_parameters {
+    size_t cookie;
+    char name[96];
+    double length;
+    int length_of;            /**< DD_LENGTH_... */
+    double platform_length;   /**< pod or platform counted in an overall length, m */
+    double beam;              /**< greatest, at the sheer, m */
+    double transom_deadrise;  /**< rad */
+    double mass;
+    int mass_of;              /**< DD_MASS_... */
+    double engine_power;      /**< W */
+    double engine_mass;
+    double chine_beam, midships_deadrise, bow_deadrise, keel_rise;
+    double transom_sheer_height, midships_sheer_height, bow_sheer_height;
+    double centre_from_transom, centre_height; /**< centre of the whole mass, m */
+    double roll_radius, pitch_radius, yaw_radius; /**< radii of gyration about the centre, m */
+    double bow_eye_from_transom, bow_eye_height;
+    double skeg_depth;        /**< lowest point of skeg or propeller, engine down, below the keel line, m */
+    int lines;                /**< DD_LINES_CURVED: splines through the stations; DD_LINES_STRAIGHT: straight between them */
+    int station_count;
+    dd_station stations[DD_STATIONS];
+    int item_count;
+    dd_item items[DD_ABOARD]; /**< aboard beside the mass above */
+} dd_hull_parameters;
+
+/** An estimate with its band and where it comes from (a key of the source list). */
+typedef struct dd_estimate {
+    double low, likely, high;
+    int given;          /**< 1: the user's figure, all three equal */
+    const char *source;
+} dd_estimate;
+
+/** All estimated or given figures of a boat, in the order of the fields above. */
+typedef struct dd_hull_estimates {
+    dd_estimate chine_beam, midships_deadrise, bow_deadrise, keel_rise, transom_sheer_height, midships_sheer_height,
+        bow_sheer_height, total_mass, engine_mass, centre_from_transom, centre_height, roll_radius, pitch_radius, yaw_radius,
+        bow_eye_from_transom, bow_eye_height, skeg_depth;
+} dd_hull_estimates;
+
+typedef struct dd_hull dd_hull; /**< immutable */
+
+/** Mass, centre and inertia tensor about the centre, boat axes. */
+typedef struct dd_mass_properties {
+    double mass;
+    dd_vec3 centre;
+    double inertia[3][3]; /**< kg m2, about the centre; off-diagonals are minus the products of inertia */
+} dd_mass_properties;
+
+/** Where the water stands: the water plane is up . X = level in boat axes, up the unit vector to the sky. */
+typedef struct dd_waterplane {
+    dd_vec3 up;
+    double level; /**< height of the water surface above the boat's origin along up, m */
+} dd_waterplane;
+
+/** Immersed volume and waterplane, boat axes. Moments are about the boat's origin. */
+typedef struct dd_hydrostatics {
+    double volume;              /**< m3 */
+    dd_vec3 volume_moment;      /**< integral of X dV, m4; centre of buoyancy = volume_moment / volume */
+    double waterplane_area;     /**< m2, area in the water plane itself */
+    dd_vec3 waterplane_moment;  /**< integral of X dA, m3 */
+    double waterplane_second[3][3]; /**< integral of X X^T dA, m4 */
+} dd_hydrostatics;
+
+/** Free-floating attitude. */
+typedef struct dd_floating {
+    double heel, trim;        /**< rad */
+    dd_waterplane waterplane;
+    dd_hydrostatics hydrostatics;
+    double metacentric_height_transverse, metacentric_height_longitudinal; /**< m, above the centre of mass */
+} dd_floating;
+
+DD_API void dd_hull_defaults(dd_hull_parameters *parameters);
+DD_API DD_CHECKED dd_status dd_hull_estimate(const dd_hull_parameters *parameters, dd_hull_estimates *estimates, dd_error *error);
+DD_API DD_CHECKED dd_status dd_hull_create(const dd_hull_parameters *parameters, dd_hull **hull, dd_error *error);
+DD_API void dd_hull_free(dd_hull *hull);
+DD_API const dd_mass_properties *dd_hull_mass(const dd_hull *hull);
+DD_API dd_vec3 dd_hull_bow_eye(const dd_hull *hull);
+/** X of the foremost point of the lines, m (the transom is X = 0 unless the stations start elsewhere). */
+DD_API double dd_hull_length(const dd_hull *hull);
+
+/** Water plane from heel, trim (rad) and the height of the water above the boat's origin, m. */
+DD_API dd_waterplane dd_waterplane_at(double heel, double trim, double level);
+/** Immersed volume and waterplane, integrated with breaks where the water plane crosses a line:
+ *  1e-9 relative for straight lines, 1e-6 for curved. The hull is closed by a deck at the sheer. */
+DD_API void dd_hull_hydrostatics(const dd_hull *hull, dd_waterplane waterplane, dd_hydrostatics *result);
+/** Equilibrium afloat in water of the given density (kg/m3), gravity (m/s2), started from heel and trim. Error:
+ *  DD_ERROR_NO_EQUILIBRIUM when the hull does not float or the attitude found is unstable. */
+DD_API DD_CHECKED dd_status dd_hull_float(const dd_hull *hull, double density, double gravity, double heel, double trim,
+                                          dd_floating *result, dd_error *error);
+/** Righting arm GZ (m, > 0 brings the hull upright from heel > 0) at a heel; the trim stays as given when free_trim is 0,
+ *  else the hull trims to equilibrium; displacement is kept. */
+DD_API DD_CHECKED dd_status dd_hull_righting_arm(const dd_hull *hull, double density, double heel, double trim, int free_trim,
+                                                 double *righting_arm, dd_error *error);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

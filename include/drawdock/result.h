@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file result.h
+ *  What a study found: channels over time, events, verdict, margins, assumptions; and how it is written. */
+#ifndef DRAWDOCK_RESULT_H
+#define DRAWDOCK_RESULT_H
+#include <drawdock/status.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** Column of the record: name ends with its unit ("strap_tension_N"). */
+typedef struct dd_column {
+    char name[96], unit[16], help[192];
+} dd_column;
+
+/** Something that happened. */
+typedef struct dd_event {
+    double time;          /**< s */
+    char name[48];        /**< "stern lifts" */
+    char detail[160];     /**< where and how much, with units */
+    double rig_x, hub_depth, value; /**< m, m, the value that was tested */
+    char value_unit[16];
+} dd_event;
+
+/** One limit checked, and how far from it the run stayed. */
+typedef struct dd_margin {
+    char name[64];          /**< "strap against its rating" */
+    double value, limit;    /**< in `unit` */
+    char unit[16];
+    double share;           /**< use of the limit: 1 is at the limit, above 1 broken */
+    int broken;
+    double time;            /**< when it was tightest, s */
+    char source[64];
+} dd_margin;
+
+enum { DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, DD_VERDICT_FAILED, DD_VERDICT_INCOMPLETE };
+
+typedef struct dd_result {
+    char title[160], study[16];
+    int column_count, row_count;
+    dd_column *columns;
+    double *rows;            /**< row-major row_count x column_count */
+    int event_count;
+    dd_event *events;
+    int margin_count;
+    dd_margin *margins;      /**< tightest first */
+    int unchecked_count;
+    char (*unchecked)[160];  /**< what was not checked and why */
+    int assumed_count;
+    char (*assumed)[200];    /**< what was assumed: "hull centre 1.95 m from the transom (estimate, ...)" */
+    int verdict;             /**< DD_VERDICT_... */
+    char word[32];           /**< "launch works", "dropped", ... */
+    char sentence[400];      /**< the reason in one sentence */
+    double ledger_residual, ledger_bound; /**< relative */
+    double energy_exchanged;              /**< J */
+    dd_error failure;        /**< why the run is incomplete; status DD_OK otherwise */
+    long derivatives, jacobians, steps;
+} dd_result;
+
+DD_API void dd_result_free(dd_result *result);
+/** CSV of rows or events as text, malloc'ed; numbers without the locale, shortest that reads back to the same bits for JSON,
+ *  9 significant digits in CSV. */
+DD_API char *dd_result_timeline_csv(const dd_result *result);
+DD_API char *dd_result_events_csv(const dd_result *result);
+DD_API char *dd_result_json(const dd_result *result);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

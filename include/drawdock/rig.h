@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file rig.h
+ *  Vehicle and trailer. Trailer frame: origin at the coupling, X aft, Z up, axles level when the rig stands level on flat
+ *  ground. A fitter's measures: `behind_coupling` is X; `above_ground` is the height over flat ground with the trailer level
+ *  (trailer Z = above_ground - coupling_height). No signed y: a pair with its half spacing, or a side. SI units. */
+#ifndef DRAWDOCK_RIG_H
+#define DRAWDOCK_RIG_H
+#include <drawdock/status.h>
+#include <drawdock/vector.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum { DD_AXLES = 4, DD_SUPPORTS = 32, DD_ROLLERS = 96, DD_HALF_SPACINGS = 8 };
+
+typedef struct dd_vehicle_parameters {
+    size_t cookie;
+    char name[96];
+    double mass;
+    double centre_behind_front_axle, centre_height, pitch_radius;
+    double wheelbase, coupling_behind_rear_axle, coupling_height; /**< ball on level ground */
+    double tyre_radius;
+    int drive;                     /**< 0 front, 1 rear, 2 four */
+    int park_brake;                /**< axles the park lock acts on: 0 front, 1 rear, 2 four */
+    double rear_suspension_squash; /**< how far the ball sinks under rated_coupling_load, m */
+    double rated_coupling_load;    /**< N */
+    double wading_depth;           /**< m above the ground at the rear axle; NaN: not checked */
+    double exhaust_height;         /**< m above the ground, at the rear end; NaN: not checked */
+} dd_vehicle_parameters;
+
+/** Kinds of support; each kind is one descriptor in lib/rig/support/. */
+enum { DD_SUPPORT_ROLLER, DD_SUPPORT_KEEL_ROLLER, DD_SUPPORT_CRADLE, DD_SUPPORT_KIND_COUNT };
+enum { DD_SIDE_PAIR, DD_SIDE_PORT, DD_SIDE_STARBOARD };
+
+typedef struct dd_support {
+    char name[48];
+    int kind;                 /**< DD_SUPPORT_... */
+    double behind_coupling;   /**< of the contact, or of the cradle's middle, m */
+    double above_ground;      /**< height of the top of the roller; for a cradle of its V line over the trailer's centre line, m */
+    int side;                 /**< DD_SIDE_..., for a roller */
+    double half_spacing;      /**< of a roller pair, m */
+    int rows;                 /**< of a cradle: rollers along each line */
+    double row_spacing;
+    int half_spacing_count;   /**< of a cradle: its lines of rollers each side */
+    double half_spacings[DD_HALF_SPACINGS];
+    double deadrise;          /**< angle of the cradle's V, or tilt of a side roller, rad */
+    double roller_diameter, squash_at_rated_load, rated_load; /**< each roller; rated_load NaN: not checked, squash then at 2500 N */
+    double side_friction, rolling_resistance, relaxation_length, damping; /**< -, -, m, Hunt-Crossley c in s/m */
+} dd_support;
+
+typedef struct dd_axle {
+    double behind_coupling, rating; /**< m; kg for the axle, NaN: not checked */
+} dd_axle;
+
+/** Winch, strap and post. */
+typedef struct dd_winch_parameters {
+    double behind_coupling, above_ground;  /**< where the strap leaves the drum */
+    double strap_rating;                   /**< working load limit, N; NaN: not checked */
+    double strap_stretch_at_rating;        /**< share of its length */
+    double strap_length_at_home;           /**< free length beyond post to eye, m, that stretches as well (on the drum) */
+    double strap_damping_ratio;
+    double pretension;                     /**< at home, N */
+    double drum_radius, strap_thickness, gear_ratio, handle_length, efficiency, hand_force_limit, speed; /**< speed of the strap winding in, m/s */
+    double rating;                         /**< rated pull, N; NaN: not checked */
+} dd_winch_parameters;
+
+typedef struct dd_bow_stop_parameters {
+    double behind_coupling, above_ground; /**< face of the pad */
+    double squash_at_rated_load, rated_load;
+    double half_height;                   /**< of the pad, m */
+} dd_bow_stop_parameters;
+
+typedef struct dd_trailer_parameters {
+    size_t cookie;
+    char name[96];
+    double mass, centre_behind_coupling, centre_above_ground, pitch_radius;
+    double coupling_height;               /**< above level ground, trailer level */
+    double coupling_rating;               /**< static vertical, N; NaN: not checked */
+    double tyre_radius, tyre_squash, spring_squash; /**< loaded radius; squash at the axle's rated load, m */
+    double bounce_damping_ratio;
+    double track;
+    double aggregate_mass_rating;         /**< ATM, kg; NaN: not checked */
+    double lamp_height;                   /**< above ground, at the rear end; NaN: not checked */
+    double rear_end_behind_coupling;      /**< end of the frame, m */
+    double rolling_resistance;            /**< of the wheels, share of load, NaN: the surface's */
+    int axle_count;
+    dd_axle axles[DD_AXLES];
+    int support_count;
+    dd_support supports[DD_SUPPORTS];
+    dd_winch_parameters winch;
+    dd_bow_stop_parameters bow_stop;
+} dd_trailer_parameters;
+
+DD_API void dd_vehicle_defaults(dd_vehicle_parameters *parameters);
+DD_API void dd_trailer_defaults(dd_trailer_parameters *parameters);
+
+typedef struct dd_rig dd_rig; /**< immutable: vehicle and trailer with every roller placed */
+
+DD_API DD_CHECKED dd_status dd_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer, dd_rig **rig, dd_error *error);
+DD_API void dd_rig_free(dd_rig *rig);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file run.h
+ *  One run of a scenario in time: step, look, save, restore. */
+#ifndef DRAWDOCK_RUN_H
+#define DRAWDOCK_RUN_H
+#include <drawdock/case.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct dd_run dd_run;     /**< one run: not shared between threads; the dd_case it was made from is copied */
+
+/** What an observer sees of a run. World and boat frames as in shore.h and hull.h. */
+typedef struct dd_run_view {
+    double time;
+    int step;                 /**< index of the procedure's step */
+    double rig_x;             /**< rear axle of the vehicle, m seaward of the crest */
+    double hub_depth, rear_support_depth; /**< m */
+    dd_vec3 hull_in_trailer;  /**< boat's origin, trailer frame, m */
+    double heel, trim, heading; /**< rad: port down, bow down, bow to port of the trailer's line */
+    double strap_tension;     /**< N */
+    double support_load;      /**< sum of the supports' normal loads, N */
+    int finished;             /**< 1: the procedure has ended */
+} dd_run_view;
+
+/** Return non-zero to cancel. share: 0..1 of the work, as far as it is known. */
+typedef int (*dd_progress)(double share, double time, void *context);
+
+/** Prepares a run and solves its start by equilibrium. */
+DD_API DD_CHECKED dd_status dd_run_create(const dd_case *scenario, dd_run **run, dd_error *error);
+DD_API void dd_run_free(dd_run *run);
+/** Advances by one accepted step of the integrator. */
+DD_API DD_CHECKED dd_status dd_run_step(dd_run *run, dd_error *error);
+DD_API void dd_run_state(const dd_run *run, dd_run_view *view);
+/** Saves the run as bytes (malloc'ed). The integrator restarts at the save point, in the saving run as in the restored one:
+ *  both then give the same bits. */
+DD_API DD_CHECKED dd_status dd_run_save(dd_run *run, void **bytes, size_t *size, dd_error *error);
+DD_API DD_CHECKED dd_status dd_run_restore(dd_run *run, const void *bytes, size_t size, dd_error *error);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

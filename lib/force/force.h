@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The one interface of every force. A force is one file with one constant dd_force_kind; forces.def lists it. */
+#ifndef DD_FORCE_FORCE_H
+#define DD_FORCE_FORCE_H
+#include "lib/base/key.h"
+#include "lib/state/kinematics.h"
+
+typedef enum dd_acts_on {
+    DD_ACTS_ON_HULL,      /* world or water against hull: load->hull, gradients by the hull's pose and twist over the ground */
+    DD_ACTS_BETWEEN,      /* trailer against hull: load->hull is the wrench on the hull, gradients by the RELATIVE pose and
+                             twist; lib/motion forms the reaction on the rig: -carry^T wrench */
+    DD_ACTS_ON_RIG        /* world against rig: load->rig, gradients by the rig's coordinates and rates */
+} dd_acts_on;
+
+/* What people do to the rig and hull, set by lib/crew between steps; forces read it. */
+typedef struct dd_commands {
+    int strap_hooked;           /* 1: strap from winch to bow eye */
+    double drive_speed;         /* speed over the ground the driver wants, m/s, > 0 seaward */
+    double brake;               /* 0..1, share of full brake */
+    double push_force;          /* a person pushing the hull seaward at the bow, N */
+    double hold_transverse;     /* spare, 0 */
+} dd_commands;
+
+/* Force on the hull: boat axes, moments about the boat's origin: (F, M). */
+typedef struct dd_load {
+    double hull[6];
+    double rig[DD_RIG_COORDINATES];
+    double energy;  /* stored, J (gravity, buoyancy, springs); 0 where none is */
+    double heat;    /* power turned to heat or carried off by waves, W, >= 0 for a passive force */
+} dd_load;
+
+/* Stiffness K = -d(load)/d(displacement), damping D = -d(load)/d(velocity). Hull displacement: (dr, dphi) of the boat,
+   boat axes: its origin moves by dr, its axes turn by dphi. The load's components are those in the turned boat axes.
+   When the pose varies, the twist COMPONENTS in boat axes (relative_twist or twist, as acts_on says) stay constant. */
+typedef struct dd_gradient {
+    double K[6][6], D[6][6];
+    double rig_K[DD_RIG_COORDINATES][DD_RIG_COORDINATES], rig_D[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
+} dd_gradient;
+
+/* Memory of a force (friction bristles): m states of its own. */
+typedef struct dd_memory {
+    const double *value; /* m, in */
+    double *rate;        /* m, out: d(value)/dt */
+    /* on request (NULL otherwise), out; rows that do not apply are zero: */
+    double (*load_by_value)[6];      /* d(hull load)/d(value k) */
+    double (*rig_by_value)[DD_RIG_COORDINATES];
+    double (*rate_by_twist)[6];      /* d(rate k)/d(relative twist) */
+    double (*rate_by_rig)[DD_RIG_COORDINATES];  /* d(rate k)/d(rig rates) */
+    double *rate_by_value;           /* d(rate k)/d(value k) */
+} dd_memory;
+
+typedef struct dd_channel {
+    const char *name, *unit, *help; /* name with its unit as the last word: "strap_tension_N" */
+} dd_channel;
+
+typedef struct dd_force_kind {
+    const char *name;        /* "strap" */
+    const char *help;        /* what it is, in one line */
+    dd_acts_on acts_on;
+    int passive;             /* 1: never adds energy (heat >= 0) */
+    size_t parameters_size;  /* of its own coefficients, read from `forces: {name: {...}}`; 0: none */
+    const dd_key *keys;      /* their rows; NULL: none */
+    const char *const *sources; /* keys of sources.def, ends with NULL */
+    const dd_channel *channels; /* ends with name NULL; one value each per unit (see units); may be NULL */
+    /* parameters: parameters_size bytes with defaults filled, or NULL. *instance NULL: not present in this model. */
+    dd_status (*prepare)(const dd_model *model, const void *parameters, void **instance, dd_error *error);
+    void (*free)(void *instance);
+    int (*memory_count)(const void *instance);                    /* NULL: 0 */
+    double (*memory_scale)(const void *instance, int index);      /* size of that state, for tolerances; NULL: 1e-3 */
+    int (*unit_count)(const void *instance);                      /* sets of channels, e.g. one per roller; NULL: 1 */
+    const char *(*unit_name)(const void *instance, int unit);     /* NULL: the kind's name */
+    /* gradient NULL: not wanted. channels NULL: not wanted; else units x channels values, unit-major. Adds nothing:
+       fills *load (zeroed by the caller), *gradient (zeroed by the caller). */
+    void (*evaluate)(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands,
+                     const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels);
+    /* regimes of the random-state test: each fills pose, motion, memory and commands with a random state of that regime;
+       uniform() gives 0..1. NULL name ends the list. */
+    const struct dd_regime *regimes;
+} dd_force_kind;
+
+typedef struct dd_regime {
+    const char *name; /* "open", "touching", "slipping", "taut", ... */
+    void (*draw)(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                 dd_motion *motion, double *memory, dd_commands *commands);
+} dd_regime;
+
+#define DD_FORCE(kind) extern const dd_force_kind kind;
+#include "lib/force/forces.def"
+#undef DD_FORCE
+/* The list of forces.def; NULL past the end. */
+const dd_force_kind *dd_force_at(int index);
+int dd_force_count(void);
+
+/* A force at a point of the boat (boat axes) into a wrench. */
+static inline void dd_wrench_add(double wrench[6], dd_vec3 force, dd_vec3 at)
+{
+    dd_vec3 m = dd_cross(at, force);
+    wrench[0] += force.x; wrench[1] += force.y; wrench[2] += force.z;
+    wrench[3] += m.x; wrench[4] += m.y; wrench[5] += m.z;
+}
+#endif

@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What motion and forces need of a hull's surface beside drawdock/hull.h. */
+#ifndef DD_HULL_SURFACE_H
+#define DD_HULL_SURFACE_H
+#include <drawdock/hull.h>
+#include "lib/base/key.h"
+
+/* The bottom as a graph z(X, y) in boat axes with first and second derivatives. */
+typedef struct dd_bottom_point {
+    double z, zx, zy, zxx, zxy, zyy; /* zyy is 0: sections are straight between lines */
+    double cover; /* 0..1, C1: 1 well inside the bottom, fading to 0 within `fade` of its edges (transom, bow end, chine) */
+    double cover_x, cover_y; /* its derivatives with respect to X and y */
+} dd_bottom_point;
+/* side: +1 port, -1 starboard, 0 by the sign of y. With side given, that side's bottom is continued straight
+   across the keel, so a roller near the keel sees no crease. Beyond X's range the end value is continued straight. */
+dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side);
+/* Keel line alone: z(X), slopes in zx, zxx; zy = 0; cover fades at the transom and the stem end. */
+dd_bottom_point dd_hull_keel(const dd_hull *hull, double x);
+
+/* Half-section at X: n points (y >= 0, z) from the keel out to the sheer, count <= DD_STRAKES + 3. */
+int dd_hull_section(const dd_hull *hull, double x, double y[DD_STRAKES + 3], double z[DD_STRAKES + 3]);
+/* Extent of the lines. */
+void dd_hull_extent(const dd_hull *hull, double *first, double *last);
+
+/* Strips for the run: fixed abscissas and weights of a rule of at least fourth order, sections stored. The result
+   is the exact gradient of the same strips' potential, so no energy is made; K of buoyancy is exact for it. */
+typedef struct dd_strips dd_strips;
+dd_status dd_strips_create(const dd_hull *hull, int per_bay, dd_strips **strips, dd_error *error);
+void dd_strips_free(dd_strips *strips);
+void dd_strips_hydrostatics(const dd_strips *strips, dd_waterplane waterplane, dd_hydrostatics *result);
+/* Strip i: abscissa, weight (m), keel height, chine half-breadth and height, sheer height. */
+typedef struct dd_strip {
+    double x, weight, keel_height, chine_half_breadth, chine_height, sheer_half_breadth, sheer_height;
+} dd_strip;
+int dd_strips_count(const dd_strips *strips);
+dd_strip dd_strips_at(const dd_strips *strips, int index);
+
+extern const dd_key dd_hull_keys[];      /* of dd_hull_parameters */
+extern const dd_key_rule dd_hull_rules[]; /* ends with holds NULL */
+extern const dd_key dd_item_keys[];      /* of dd_item: the list `aboard` */
+#endif

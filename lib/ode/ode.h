@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Ordinary differential equations: steppers behind one descriptor, dense output, event location. Knows no boats. */
+#ifndef DD_ODE_ODE_H
+#define DD_ODE_ODE_H
+#include <drawdock/status.h>
+#include <stddef.h>
+
+/* dy/dt = f(t, y). */
+typedef struct dd_ode_problem {
+    size_t size;
+    /* Returns 0, or non-zero when f cannot be computed there (the stepper then shortens its step). */
+    int (*derivative)(double t, const double *y, double *dydt, void *context);
+    /* Row-major size x size df/dy, and df/dt; may be NULL for explicit steppers. */
+    int (*jacobian)(double t, const double *y, double *dfdy, double *dfdt, void *context);
+    void *context;
+    double relative_tolerance;
+    /* Absolute tolerance of each component; INFINITY is not allowed (use a large number). The error weight of
+       component i is absolute[i] + relative_tolerance * |y[i]| * relative[i]. */
+    const double *absolute, *relative; /* relative may be NULL: all 1 */
+    double largest_step; /* s; 0: none */
+} dd_ode_problem;
+
+typedef struct dd_ode dd_ode;
+
+/* One integrator, a constant descriptor. */
+typedef struct dd_stepper {
+    const char *name, *help;
+    int needs_jacobian, order;
+    dd_status (*create)(const dd_ode_problem *problem, void **state, dd_error *error);
+    /* One accepted step from *t, y towards t_end (not beyond it), step size *h in and next proposal out;
+       dydt holds f(t, y) on entry and on exit. */
+    dd_status (*step)(void *state, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error);
+    void (*restart)(void *state); /* forget the history */
+    void (*free)(void *state);
+} dd_stepper;
+
+extern const dd_stepper dd_stepper_bdf;      /* GSL msbdf: stiff, variable order 1-5 */
+extern const dd_stepper dd_stepper_explicit; /* GSL rk8pd: non-stiff, order 8(7) */
+const dd_stepper *dd_stepper_named(const char *name); /* "bdf", "explicit"; NULL if none */
+
+typedef struct dd_ode_statistics {
+    long derivatives, jacobians, steps, failed_steps;
+} dd_ode_statistics;
+
+/* problem's arrays and context must outlive the integration. */
+dd_status dd_ode_create(const dd_stepper *stepper, const dd_ode_problem *problem, dd_ode **ode, dd_error *error);
+void dd_ode_free(dd_ode *ode);
+/* Start (or restart, forgetting the history) at t, y; h: first step, 0: chosen. */
+dd_status dd_ode_start(dd_ode *ode, double t, const double *y, double h, dd_error *error);
+/* One freely chosen step; the end may pass any output time; never passes `limit` (a time where the problem itself
+   changes; INFINITY: none). DD_ERROR_STEP below the smallest step, DD_ERROR_NOT_FINITE for a bad value. */
+dd_status dd_ode_step(dd_ode *ode, double limit, dd_error *error);
+double dd_ode_time(const dd_ode *ode);            /* end of the last accepted step */
+double dd_ode_previous_time(const dd_ode *ode);   /* its start */
+double dd_ode_step_proposal(const dd_ode *ode);
+const double *dd_ode_state(const dd_ode *ode);      /* at the end */
+const double *dd_ode_derivative(const dd_ode *ode); /* at the end */
+/* Cubic Hermite within the last step: previous_time <= t <= time. */
+void dd_ode_interpolate(const dd_ode *ode, double t, double *y);
+const dd_ode_statistics *dd_ode_statistics_of(const dd_ode *ode);
+
+/* Root of g on [a, b] by Brent's method (GSL), g(a) and g(b) of opposite sign, to `tolerance` in t. */
+dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, double a, double b, double ga, double gb,
+                        double tolerance, double *root, dd_error *error);
+#endif

@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The rig as motion and forces see it. */
+#ifndef DD_RIG_RIG_H
+#define DD_RIG_RIG_H
+#include <drawdock/rig.h>
+#include "lib/base/key.h"
+#include "lib/base/vector.h"
+#include "lib/shore/shore.h"
+
+/* One roller, trailer frame. The centre is the axle's middle; axis is the unit vector along its axle. */
+typedef struct dd_roller {
+    char name[64];          /* "rear cradle port 2.1": support, side, line.row */
+    int support;            /* index into the parameters' supports */
+    int keel;               /* 1: carries the keel line, 0: the bottom panel on its side */
+    int side;               /* +1 on the boat's port side, -1 starboard, 0 on the centre line. The boat's port is
+                               the trailer's -y (seen from above, bow inshore). */
+    dd_vec3 centre, axis;
+    double radius;
+    double stiffness;       /* k of N = k d^1.5 (1 + c d'), N/m^1.5: rated load at its squash */
+    double damping;         /* c, s/m */
+    double rated_load;      /* N; NaN: not checked */
+    double side_friction, rolling_resistance, relaxation_length;
+} dd_roller;
+
+struct dd_rig {
+    dd_vehicle_parameters vehicle;
+    dd_trailer_parameters trailer;
+    int roller_count;
+    dd_roller rollers[DD_ROLLERS];
+    double ball_stiffness, ball_damping;      /* N/m, N s/m: vehicle's rear suspension at the ball */
+    double axle_stiffness[DD_AXLES], axle_damping[DD_AXLES]; /* whole axle: tyre and spring in series */
+    dd_vec3 axle[DD_AXLES];                   /* hub line's middle in the trailer frame, wheels at their squash under rated load */
+    dd_vec3 trailer_centre;                   /* of mass, trailer frame */
+};
+
+/* One support kind: name, help, rows of its keys, and how it becomes rollers. Listed in lib/rig/supports.def. */
+typedef struct dd_support_kind {
+    const char *name, *help;
+    const dd_key *keys;     /* fields of dd_support; ends with name NULL */
+    /* Appends rollers to rig; error names the field. */
+    dd_status (*place)(const dd_support *support, int index, struct dd_rig *rig, dd_error *error);
+} dd_support_kind;
+const dd_support_kind *dd_support_kind_at(int kind); /* NULL past the end */
+
+/* The vehicle standing on the profile with both axles. x: of the rear axle's contact, world. */
+typedef struct dd_vehicle_pose {
+    double front_x;              /* contact of the front axle */
+    double pitch;                /* about +y, > 0: tail down (on a ramp going down seaward) */
+    dd_vec3 ball, ball_x, ball_xx;       /* ball's position, and its first and second derivatives by x */
+    dd_vec3 centre, centre_x, centre_xx; /* the same of the centre of mass */
+    double pitch_x, pitch_xx;
+} dd_vehicle_pose;
+dd_vehicle_pose dd_vehicle_on_profile(const dd_vehicle_parameters *vehicle, const dd_ramp *ramp, double x);
+
+extern const dd_key dd_vehicle_keys[], dd_trailer_keys[];
+extern const dd_key_rule dd_vehicle_rules[], dd_trailer_rules[]; /* end with holds NULL */
+#endif

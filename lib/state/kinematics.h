@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* State layout, frames and what every force needs to know of the motion.
+
+   Rig coordinates (3): x of the vehicle's rear axle along the profile (world, horizontal), heave of the coupling above
+   the ball, pitch of the trailer about the coupling (> 0: tail down). Hull pose: position of its origin in the
+   trailer frame, unit quaternion from boat to trailer axes (0,0,0,1 for a hull lying straight, bow inshore).
+   Twists (6): linear velocity of the boat's origin, then angular velocity, both in boat axes. */
+#ifndef DD_STATE_KINEMATICS_H
+#define DD_STATE_KINEMATICS_H
+#include "lib/base/vector.h"
+#include "lib/rig/rig.h"
+#include "lib/hull/surface.h"
+#include <drawdock/shore.h>
+
+#define DD_STANDARD_GRAVITY 9.80665
+
+enum { DD_RIG_X, DD_RIG_HEAVE, DD_RIG_PITCH, DD_RIG_COORDINATES };
+
+typedef struct dd_pose {
+    double rig[DD_RIG_COORDINATES];
+    dd_vec3 position;        /* of the boat's origin, trailer frame, m */
+    dd_quaternion attitude;  /* boat axes to trailer axes */
+} dd_pose;
+
+typedef struct dd_motion {
+    double rig[DD_RIG_COORDINATES]; /* rates of the rig's coordinates */
+    double twist[6];                /* of the hull over the ground, boat axes, at the boat's origin */
+} dd_motion;
+
+typedef struct dd_kinematics {
+    double time;
+    dd_pose pose;
+    dd_motion motion;
+    /* hull against trailer */
+    dd_mat3 to_trailer;         /* boat axes -> trailer axes */
+    double relative_twist[6];   /* of the hull against the trailer, boat axes, at the boat's origin */
+    /* hull against world and water */
+    dd_mat3 to_world;           /* boat axes -> world axes */
+    dd_vec3 origin;             /* boat's origin, world, m */
+    dd_waterplane waterplane;   /* still water in boat axes */
+    double twist_in_water[6];   /* hull's twist less the current, boat axes */
+    double water_depth;         /* from the water surface to the ground under the boat's origin, m */
+    /* rig */
+    dd_vehicle_pose vehicle;
+    dd_mat3 trailer_to_world;
+    dd_vec3 coupling;           /* trailer's coupling, world */
+    /* relative twist = hull twist - carry . rig rates: the hull's twist if it stood fast on the trailer */
+    double carry[6][DD_RIG_COORDINATES];
+} dd_kinematics;
+
+/* Everything immutable that a run refers to. rig or hull may be NULL in tests: their coordinates then stand still. */
+typedef struct dd_model {
+    const dd_hull *hull;
+    const dd_rig *rig;
+    const dd_ramp *ramp;
+    const dd_strips *strips;
+    dd_water water;          /* completed */
+    double gravity;          /* m/s2 */
+} dd_model;
+
+/* Fills *kinematics from pose, motion and time; of the pose's quaternion only the direction counts. */
+void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion, dd_kinematics *kinematics);
+/* World position of a point of the trailer. */
+dd_vec3 dd_trailer_point(const dd_kinematics *kinematics, dd_vec3 in_trailer);
+/* World position of a point of the boat. */
+dd_vec3 dd_hull_point(const dd_kinematics *kinematics, dd_vec3 in_boat);
+/* heel (port down), trim (bow down) and heading against the trailer's line (bow to port of it > 0), rad. */
+void dd_attitude(const dd_kinematics *kinematics, double *heel, double *trim, double *heading);
+#endif
