@@ -1,0 +1,2 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+libcore_la_SOURCES += lib/state/kinematics.h
