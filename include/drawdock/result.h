@@ -33,7 +33,18 @@ typedef struct dd_margin {
     int broken;
     double time;            /**< when it was tightest, s */
     char source[64];
+    char channel[96];       /**< column of the record that the limit applies to, in that column's unit; plots draw it as a line.
+                                 Empty: none */
 } dd_margin;
+
+/** A line of a side view: x seaward, z up, world frame. Names that plots/side.gnuplot knows how to draw: ramp, water, hull,
+ *  trailer, wheel, vehicle, support, strap, stop; any other becomes a thin line. A closed outline repeats its first point. */
+typedef struct dd_shape {
+    char name[32];
+    int event;              /**< index of the event whose moment it shows; -1: the start. Shapes of one moment form one view. */
+    int count;              /**< points */
+    double *xy;             /**< x, z of each point in turn, m */
+} dd_shape;
 
 enum { DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, DD_VERDICT_FAILED, DD_VERDICT_INCOMPLETE };
 
@@ -46,6 +57,8 @@ typedef struct dd_result {
     dd_event *events;
     int margin_count;
     dd_margin *margins;      /**< tightest first */
+    int shape_count;
+    dd_shape *shapes;        /**< side views, in the order of their moments */
     int unchecked_count;
     char (*unchecked)[160];  /**< what was not checked and why */
     int assumed_count;
@@ -60,10 +73,14 @@ typedef struct dd_result {
 } dd_result;
 
 DD_API void dd_result_free(dd_result *result);
-/** CSV of rows or events as text, malloc'ed; numbers without the locale, shortest that reads back to the same bits for JSON,
- *  9 significant digits in CSV. */
-DD_API char *dd_result_timeline_csv(const dd_result *result);
-DD_API char *dd_result_events_csv(const dd_result *result);
+/** CSV text (RFC 4180, lines end with LF), malloc'ed; NULL: out of memory. Numbers have 9 significant digits whatever the
+ *  locale; a value that is not finite is an empty field. */
+DD_API char *dd_result_timeline_csv(const dd_result *result); /**< the columns and rows */
+DD_API char *dd_result_events_csv(const dd_result *result);   /**< time_s,name,detail,rig_x_m,hub_depth_m,value,unit,mark */
+DD_API char *dd_result_limits_csv(const dd_result *result);   /**< the margins, tightest first */
+DD_API char *dd_result_side_csv(const dd_result *result);     /**< the side views, one row per point */
+/** result.json: everything but the rows, fields as listed in lib/record/fields.def; doubles keep their bits (17 digits), a value
+ *  that is not finite is null. malloc'ed; NULL: out of memory. */
 DD_API char *dd_result_json(const dd_result *result);
 
 #ifdef __cplusplus
