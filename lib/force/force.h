@@ -15,6 +15,7 @@ typedef enum dd_acts_on {
 /* What people do to the rig and hull, set by lib/crew between steps; forces read it. */
 typedef struct dd_commands {
     int strap_hooked;           /* 1: strap from winch to bow eye */
+    double wind_speed;          /* of the strap at the drum, m/s, > 0 winding in */
     double drive_speed;         /* speed over the ground the driver wants, m/s, > 0 seaward */
     double brake;               /* 0..1, share of full brake */
     double push_force;          /* a person pushing the hull seaward at the bow, N */

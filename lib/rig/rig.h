@@ -16,6 +16,7 @@ typedef struct dd_roller {
                                the trailer's -y (seen from above, bow inshore). */
     dd_vec3 centre, axis;
     double radius;
+    double width;           /* of a keel roller between its flanges, m: a keel further off than half of it misses; 0: not limited */
     double stiffness;       /* k of N = k d^1.5 (1 + c d'), N/m^1.5: rated load at its squash */
     double damping;         /* c, s/m */
     double rated_load;      /* N; NaN: not checked */
