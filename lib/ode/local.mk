@@ -1,2 +1,7 @@
-# SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += lib/ode/ode.h
+libcore_la_SOURCES += \
+	lib/ode/bdf.c \
+	lib/ode/evolve.c lib/ode/evolve.h \
+	lib/ode/explicit.c \
+	lib/ode/gsl.c lib/ode/gsl.h \
+	lib/ode/locate.c \
+	lib/ode/ode.c lib/ode/ode.h

@@ -20,6 +20,9 @@ typedef struct dd_ode_problem {
     double largest_step; /* s; 0: none */
 } dd_ode_problem;
 
+/* The error weight of component i at the value y. */
+double dd_ode_error_weight(const dd_ode_problem *problem, size_t i, double y);
+
 typedef struct dd_ode dd_ode;
 
 /* One integrator, a constant descriptor. */
@@ -31,6 +34,7 @@ typedef struct dd_stepper {
        dydt holds f(t, y) on entry and on exit. */
     dd_status (*step)(void *state, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error);
     void (*restart)(void *state); /* forget the history */
+    long (*failed_steps)(const void *state); /* steps tried and rejected since create */
     void (*free)(void *state);
 } dd_stepper;
 
@@ -59,7 +63,7 @@ const double *dd_ode_derivative(const dd_ode *ode); /* at the end */
 void dd_ode_interpolate(const dd_ode *ode, double t, double *y);
 const dd_ode_statistics *dd_ode_statistics_of(const dd_ode *ode);
 
-/* Root of g on [a, b] by Brent's method (GSL), g(a) and g(b) of opposite sign, to `tolerance` in t. */
+/* Root of g on [a, b] by Brent's method (GSL), ga = g(a) and gb = g(b) of opposite sign or zero, to `tolerance` in t. */
 dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, double a, double b, double ga, double gb,
                         double tolerance, double *root, dd_error *error);
 #endif
