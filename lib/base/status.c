@@ -2,9 +2,6 @@
 /* Text, remedy and exit status of each status code, and the library's version. */
 #include <drawdock/status.h>
 #include <drawdock/version.h>
-#ifdef HAVE_CONFIG_H
-#include "config.h"
-#endif
 #ifndef PACKAGE_VERSION
 #define PACKAGE_VERSION "0.1.0"
 #endif
