@@ -1,1 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+libcore_la_SOURCES += \
+	lib/motion/system.c lib/motion/system.h \
+	lib/motion/evaluate.c \
+	lib/motion/jacobian.c \
+	lib/motion/ledger.c lib/motion/ledger.h \
+	lib/motion/equilibrium.c lib/motion/equilibrium.h

@@ -1,0 +1,275 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/motion/equilibrium.h"
+#include "lib/base/error.h"
+#include "lib/ode/gsl.h"
+#include <gsl/gsl_eigen.h>
+#include <gsl/gsl_linalg.h>
+#include <gsl/gsl_multifit_nlinear.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_ITERATIONS = 200 };
+
+typedef struct search {
+    dd_workspace *workspace;
+    double time, weight;
+    dd_pose base;
+    const double *memory;
+    double *y;
+    int free[DD_COORDINATES], count;
+} search;
+
+/* Unbalanced loads. The rig's coordinates carry the hull along, so world forces on the hull load them too. */
+static void unbalanced(const dd_workspace *w, double load[DD_COORDINATES])
+{
+    double world[6] = {0};
+    memset(load, 0, DD_COORDINATES * sizeof(double));
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_load *l = &w->loads[f];
+        for (int i = 0; i < 6; i++) {
+            load[DD_HULL_COORDINATE + i] += l->hull[i];
+            if (w->system->forces[f].kind->acts_on == DD_ACTS_ON_HULL)
+                world[i] += l->hull[i];
+        }
+        for (int c = 0; c < DD_RIG_COORDINATES; c++)
+            load[c] += l->rig[c];
+    }
+    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        for (int i = 0; i < 6; i++)
+            load[c] += w->kinematics.carry[i][c] * world[i];
+}
+
+void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
+{
+    const double(*kh)[6] = (const double(*)[6])w->hull_gradient.K, (*kb)[6] = (const double(*)[6])w->between_gradient.K;
+    const double(*carry)[DD_RIG_COORDINATES] = (const double(*)[DD_RIG_COORDINATES])w->kinematics.carry;
+    double carried[6][DD_RIG_COORDINATES]; /* kh carry */
+    memset(K, 0, DD_COORDINATES * sizeof *K);
+    for (int i = 0; i < 6; i++)
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+            carried[i][c] = 0;
+            for (int j = 0; j < 6; j++)
+                carried[i][c] += kh[i][j] * carry[j][c];
+            K[DD_HULL_COORDINATE + i][c] = carried[i][c];
+        }
+    for (int i = 0; i < 6; i++)
+        for (int j = 0; j < 6; j++)
+            K[DD_HULL_COORDINATE + i][DD_HULL_COORDINATE + j] = kh[i][j] + kb[i][j];
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        for (int j = 0; j < 6; j++)
+            for (int i = 0; i < 6; i++)
+                K[c][DD_HULL_COORDINATE + j] += carry[i][c] * kh[i][j];
+        for (int d = 0; d < DD_RIG_COORDINATES; d++) {
+            K[c][d] = w->rig_gradient.rig_K[c][d];
+            for (int i = 0; i < 6; i++)
+                K[c][d] += carry[i][c] * carried[i][d];
+        }
+    }
+}
+
+static int evaluate_at(search *s, const gsl_vector *x, int want, dd_pose *pose)
+{
+    const dd_motion rest = {{0}, {0}};
+    double rig[DD_RIG_COORDINATES] = {0}, hull[6] = {0};
+    for (int i = 0; i < s->count; i++) {
+        int c = s->free[i];
+        *(c < DD_HULL_COORDINATE ? &rig[c] : &hull[c - DD_HULL_COORDINATE]) = gsl_vector_get(x, (size_t)i);
+    }
+    *pose = s->base;
+    dd_pose_displace(pose, hull, rig);
+    dd_system_pack(s->workspace->system, pose, &rest, s->memory, s->y);
+    return dd_system_evaluate(s->workspace, s->time, s->y, want);
+}
+
+static int residual(const gsl_vector *x, void *context, gsl_vector *f)
+{
+    search *s = context;
+    dd_pose pose;
+    double load[DD_COORDINATES];
+    if (evaluate_at(s, x, 0, &pose) != 0)
+        return GSL_EBADFUNC;
+    unbalanced(s->workspace, load);
+    for (int i = 0; i < s->count; i++)
+        gsl_vector_set(f, (size_t)i, load[s->free[i]] / s->weight);
+    return GSL_SUCCESS;
+}
+
+/* d(displacement in the present boat axes)/d(x): the base's axes turned by the rotation vector phi. */
+static void present_axes(const gsl_vector *x, const search *s, double by[6][6])
+{
+    double phi[3] = {0};
+    for (int i = 0; i < s->count; i++)
+        if (s->free[i] >= DD_HULL_COORDINATE + 3)
+            phi[s->free[i] - DD_HULL_COORDINATE - 3] = gsl_vector_get(x, (size_t)i);
+    double angle = sqrt(phi[0] * phi[0] + phi[1] * phi[1] + phi[2] * phi[2]), a2 = angle * angle;
+    double b = angle > 1e-4 ? (1 - cos(angle)) / a2 : 0.5 - a2 / 24, c = angle > 1e-4 ? (angle - sin(angle)) / (a2 * angle) : 1.0 / 6,
+           sine = angle > 1e-4 ? sin(angle) / angle : 1 - a2 / 6;
+    dd_mat3 p = dd_cross_matrix(dd_vec(phi[0], phi[1], phi[2])), pp = dd_multiply(&p, &p);
+    memset(by, 0, 36 * sizeof(double));
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++) {
+            double one = i == j ? 1 : 0;
+            by[i][j] = one - sine * p.m[i][j] + b * pp.m[i][j];          /* transpose of the rotation */
+            by[3 + i][3 + j] = one - b * p.m[i][j] + c * pp.m[i][j];     /* right Jacobian of SO(3) */
+        }
+}
+
+static int jacobian(const gsl_vector *x, void *context, gsl_matrix *j)
+{
+    search *s = context;
+    dd_pose pose;
+    double K[DD_COORDINATES][DD_COORDINATES], by[6][6];
+    if (evaluate_at(s, x, DD_WANT_GRADIENT, &pose) != 0)
+        return GSL_EBADFUNC;
+    dd_stiffness(s->workspace, K);
+    present_axes(x, s, by);
+    for (int r = 0; r < s->count; r++)
+        for (int c = 0; c < s->count; c++) {
+            int row = s->free[r], column = s->free[c];
+            double value = 0;
+            if (column < DD_HULL_COORDINATE)
+                value = K[row][column];
+            else
+                for (int a = 0; a < 6; a++)
+                    value += K[row][DD_HULL_COORDINATE + a] * by[a][column - DD_HULL_COORDINATE];
+            gsl_matrix_set(j, (size_t)r, (size_t)c, -value / s->weight);
+        }
+    return GSL_SUCCESS;
+}
+
+static double largest(const gsl_vector *f)
+{
+    return fmax(gsl_vector_max(f), -gsl_vector_min(f));
+}
+
+/* Levenberg-Marquardt to rounding; returns the largest unbalanced share of the weight that is left. */
+static double minimise(search *s, gsl_vector *x)
+{
+    gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters();
+    parameters.scale = gsl_multifit_nlinear_scale_levenberg;
+    gsl_multifit_nlinear_workspace *solver =
+        gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, (size_t)s->count, (size_t)s->count);
+    if (solver == NULL)
+        return INFINITY;
+    gsl_multifit_nlinear_fdf problem = {.f = residual, .df = jacobian, .n = (size_t)s->count, .p = (size_t)s->count, .params = s};
+    double left = INFINITY;
+    int still = 0;
+    if (gsl_multifit_nlinear_init(x, &problem, solver) == GSL_SUCCESS) {
+        left = largest(gsl_multifit_nlinear_residual(solver));
+        for (int i = 0; i < MOST_ITERATIONS && left > 1e-13 && still < 4; i++) {
+            if (gsl_multifit_nlinear_iterate(solver) != GSL_SUCCESS)
+                break;
+            double now = largest(gsl_multifit_nlinear_residual(solver));
+            still = now > 0.999 * left && now < 1e-9 ? still + 1 : 0;
+            left = now;
+        }
+        gsl_vector_memcpy(x, gsl_multifit_nlinear_position(solver));
+    }
+    gsl_multifit_nlinear_free(solver);
+    return left;
+}
+
+static void symmetric_part(const search *s, double K[DD_COORDINATES][DD_COORDINATES], double *out)
+{
+    for (int r = 0; r < s->count; r++)
+        for (int c = 0; c < s->count; c++)
+            out[r * s->count + c] = 0.5 * (K[s->free[r]][s->free[c]] + K[s->free[c]][s->free[r]]);
+}
+
+static double smallest_eigenvalue(const search *s, double K[DD_COORDINATES][DD_COORDINATES])
+{
+    double matrix[DD_COORDINATES * DD_COORDINATES], values[DD_COORDINATES];
+    symmetric_part(s, K, matrix);
+    gsl_matrix_view m = gsl_matrix_view_array(matrix, (size_t)s->count, (size_t)s->count);
+    gsl_vector_view v = gsl_vector_view_array(values, (size_t)s->count);
+    gsl_eigen_symm_workspace *work = gsl_eigen_symm_alloc((size_t)s->count);
+    if (work == NULL)
+        return NAN;
+    gsl_eigen_symm(&m.matrix, &v.vector, work);
+    gsl_eigen_symm_free(work);
+    return gsl_vector_min(&v.vector);
+}
+
+/* Roll about the hull's long axis through its centre; sway and yaw follow where something holds them, sinkage and trim do. */
+static double roll_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
+{
+    dd_vec3 g = dd_hull_mass(w->system->model.hull)->centre;
+    /* Columns: roll about G, then sway, yaw. Turning about G by phi moves the origin by -phi x G. */
+    const double basis[3][6] = {{0, g.z, -g.y, 1, 0, 0}, {0, 1, 0, 0, 0, 0}, {0, 0, 0, 0, 0, 1}};
+    double k[3][3];
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++) {
+            k[i][j] = 0;
+            for (int a = 0; a < 6; a++)
+                for (int b = 0; b < 6; b++)
+                    k[i][j] += 0.5 * basis[i][a] * basis[j][b] *
+                               (K[DD_HULL_COORDINATE + a][DD_HULL_COORDINATE + b] + K[DD_HULL_COORDINATE + b][DD_HULL_COORDINATE + a]);
+        }
+    /* Schur complement of sway and yaw, each only where it is held. */
+    double held = 1e-3 * dd_hull_mass(w->system->model.hull)->mass * w->system->model.gravity, roll = k[0][0];
+    double determinant = k[1][1] * k[2][2] - k[1][2] * k[1][2];
+    if (k[1][1] > held && k[2][2] > held && determinant > held * held)
+        roll -= (k[0][1] * k[0][1] * k[2][2] - 2 * k[0][1] * k[0][2] * k[1][2] + k[0][2] * k[0][2] * k[1][1]) / determinant;
+    else if (k[1][1] > held)
+        roll -= k[0][1] * k[0][1] / k[1][1];
+    return roll;
+}
+
+static dd_status describe(search *s, double left, dd_equilibrium *result, dd_error *error)
+{
+    static const char *const names[DD_COORDINATES] = {"rig along the ramp", "coupling up and down", "trailer pitch",
+                                                      "hull lengthwise", "hull sideways", "hull up and down",
+                                                      "hull heel", "hull trim", "hull heading"};
+    double load[DD_COORDINATES], K[DD_COORDINATES][DD_COORDINATES];
+    unbalanced(s->workspace, load);
+    int worst = s->free[0];
+    for (int i = 1; i < s->count; i++)
+        if (fabs(load[s->free[i]]) > fabs(load[worst]))
+            worst = s->free[i];
+    result->imbalance = left;
+    if (!(left < 1e-9)) {
+        bool moment = worst == DD_RIG_PITCH || worst >= DD_HULL_COORDINATE + 3;
+        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_equilibrium_find",
+                       "nothing holds the boat here: %s, %.4g %s short (rig x %.3f m)", names[worst], fabs(load[worst]),
+                       moment ? "N m" : "N", result->pose.rig[DD_RIG_X]);
+    }
+    dd_stiffness(s->workspace, K);
+    result->smallest_stiffness = smallest_eigenvalue(s, K);
+    result->roll_stiffness = s->workspace->system->model.hull != NULL ? roll_stiffness(s->workspace, K) : NAN;
+    result->stable = result->smallest_stiffness > -1e-6 * s->weight;
+    return DD_OK;
+}
+
+dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start, const double *memory, int free_mask,
+                              dd_equilibrium *result, dd_error *error)
+{
+    search s = {.workspace = w, .time = time, .base = *start, .memory = memory};
+    const dd_model *model = &w->system->model;
+    dd_gsl_quiet();
+    memset(result, 0, sizeof *result);
+    for (int c = 0; c < DD_COORDINATES; c++) {
+        bool there = c < DD_HULL_COORDINATE ? model->rig != NULL : model->hull != NULL;
+        if ((free_mask & (1 << c)) != 0 && there)
+            s.free[s.count++] = c;
+    }
+    if (s.count == 0)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");
+    s.weight = model->gravity * (model->hull != NULL ? dd_hull_mass(model->hull)->mass : model->rig->trailer.mass);
+    s.y = calloc((size_t)w->system->size, sizeof(double));
+    gsl_vector *x = gsl_vector_calloc((size_t)s.count);
+    if (s.y == NULL || x == NULL) {
+        free(s.y);
+        gsl_vector_free(x);
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
+    }
+    double left = minimise(&s, x);
+    dd_status status = DD_ERROR_NOT_FINITE;
+    if (evaluate_at(&s, x, DD_WANT_GRADIENT | DD_WANT_CHANNELS, &result->pose) == 0)
+        status = describe(&s, left, result, error);
+    else
+        status = dd_fail(error, DD_ERROR_NOT_FINITE, "dd_equilibrium_find", "force %s gives a value that is not finite",
+                         w->bad != NULL ? w->bad->name : "of the equations of motion");
+    free(s.y);
+    gsl_vector_free(x);
+    return status;
+}

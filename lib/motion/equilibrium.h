@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Statics: rig and hull at rest under the same forces as the run, by Levenberg and Marquardt's method (GSL) on the sum of
+   forces with the forces' own stiffness; no integrator takes part. */
+#ifndef DD_MOTION_EQUILIBRIUM_H
+#define DD_MOTION_EQUILIBRIUM_H
+#include "lib/motion/system.h"
+
+/* Coordinates of statics: rig x, heave, pitch, then the hull's displacement against the trailer, boat axes. */
+enum { DD_COORDINATES = 9, DD_HULL_COORDINATE = 3 };
+enum {
+    DD_FREE_HEAVE = 1 << DD_RIG_HEAVE,
+    DD_FREE_PITCH = 1 << DD_RIG_PITCH,
+    DD_FREE_RIG = DD_FREE_HEAVE | DD_FREE_PITCH,
+    DD_FREE_HULL = 0x1F8,              /* all six */
+    DD_FREE_HULL_UPRIGHT = (1 << 5) | (1 << 6) | (1 << 7), /* sinkage, heel and trim: a hull afloat with nothing to hold it */
+    DD_FREE_ALL = DD_FREE_RIG | DD_FREE_HULL
+};
+
+typedef struct dd_equilibrium {
+    dd_pose pose;
+    double imbalance;            /* largest unbalanced force over the hull's weight (or the rig's without a hull) */
+    double smallest_stiffness;   /* smallest eigenvalue of K over the free coordinates, N/m and N m scaled by 1 m */
+    double roll_stiffness;       /* about the hull's long axis through its centre, other free hull coordinates at rest
+                                    condensed where they are held, N m/rad */
+    int stable;                  /* smallest_stiffness not below -1e-6 of the weight per metre */
+} dd_equilibrium;
+
+/* Starts from *pose; rig x is kept. memory: the forces' memory, held fixed (friction as it stands). free: which coordinates
+   move. Errors: DD_ERROR_NO_EQUILIBRIUM with the force or moment short. On success workspace holds the evaluation with
+   channels at the equilibrium. */
+dd_status dd_equilibrium_find(dd_workspace *workspace, double time, const dd_pose *start, const double *memory, int free,
+                              dd_equilibrium *result, dd_error *error);
+/* Stiffness by the coordinates of statics at the workspace's evaluation (with gradient). */
+void dd_stiffness(const dd_workspace *workspace, double K[DD_COORDINATES][DD_COORDINATES]);
+#endif

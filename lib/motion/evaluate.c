@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Equations of motion.
+
+   Hull (boat axes, about the boat's origin), M rigid-body and A added-mass matrix, w twist in the water, u the current in
+   boat axes, W the sum of the forces:
+     (M + A) dv/dt = W + bias(A) - (omega x P, omega x L + v x P) - A (omega x u, 0)
+   Rig: kinetic energy of vehicle and trailer by Lagrange in x, heave and pitch. */
+#include "lib/motion/system.h"
+#include <gsl/gsl_linalg.h>
+#include <string.h>
+
+static void rigid_body(const dd_mass_properties *body, double m[6][6])
+{
+    dd_mat3 c = dd_cross_matrix(body->centre), cc = dd_multiply(&c, &c);
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++) {
+            m[i][j] = i == j ? body->mass : 0.0;
+            m[i][3 + j] = -body->mass * c.m[i][j];
+            m[3 + i][j] = body->mass * c.m[i][j];
+            m[3 + i][3 + j] = body->inertia[i][j] - body->mass * cc.m[i][j];
+        }
+}
+
+static void multiply6(const double a[6][6], const double x[6], double y[6])
+{
+    for (int i = 0; i < 6; i++) {
+        y[i] = 0;
+        for (int j = 0; j < 6; j++)
+            y[i] += a[i][j] * x[j];
+    }
+}
+
+static int solve(const double *matrix, int n, double *x)
+{
+    double copy[36];
+    memcpy(copy, matrix, (size_t)(n * n) * sizeof(double));
+    gsl_matrix_view m = gsl_matrix_view_array(copy, (size_t)n, (size_t)n);
+    gsl_vector_view v = gsl_vector_view_array(x, (size_t)n);
+    if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS)
+        return 1;
+    return gsl_linalg_cholesky_svx(&m.matrix, &v.vector) != GSL_SUCCESS;
+}
+
+static int accelerate_hull(dd_workspace *w)
+{
+    const dd_kinematics *k = &w->kinematics;
+    const double *twist = k->motion.twist;
+    double momentum[6], stream[6] = {0}, dragged[6];
+    rigid_body(dd_hull_mass(w->system->model.hull), w->hull_inertia);
+    multiply6((const double(*)[6])w->hull_inertia, twist, momentum);
+    dd_vec3 v = dd_vec(twist[0], twist[1], twist[2]), omega = dd_vec(twist[3], twist[4], twist[5]);
+    dd_vec3 p = dd_vec(momentum[0], momentum[1], momentum[2]), l = dd_vec(momentum[3], momentum[4], momentum[5]);
+    dd_vec3 linear = dd_cross(omega, p), angular = dd_add(dd_cross(omega, l), dd_cross(v, p));
+    const double turning[6] = {linear.x, linear.y, linear.z, angular.x, angular.y, angular.z};
+    dd_vec3 u = dd_vec(twist[0] - k->twist_in_water[0], twist[1] - k->twist_in_water[1], twist[2] - k->twist_in_water[2]);
+    dd_vec3 turned = dd_cross(omega, u);
+    stream[0] = turned.x, stream[1] = turned.y, stream[2] = turned.z;
+    multiply6((const double(*)[6])w->added.A, stream, dragged);
+    for (int i = 0; i < 6; i++) {
+        w->hull_acceleration[i] = w->hull_load[i] + w->added.bias[i] - turning[i] - dragged[i];
+        for (int j = 0; j < 6; j++)
+            w->hull_mass[i][j] = w->hull_inertia[i][j] + w->added.A[i][j];
+    }
+    return solve(&w->hull_mass[0][0], 6, w->hull_acceleration);
+}
+
+static int accelerate_rig(dd_workspace *w)
+{
+    const dd_kinematics *k = &w->kinematics;
+    const dd_vehicle_parameters *vehicle = &w->system->model.rig->vehicle;
+    const dd_trailer_parameters *trailer = &w->system->model.rig->trailer;
+    const dd_vec3 axis = dd_vec(0, 1, 0);
+    dd_vec3 arm = dd_apply(&k->trailer_to_world, w->system->model.rig->trailer_centre);
+    dd_vec3 column[DD_RIG_COORDINATES] = {k->vehicle.ball_x, dd_vec(0, 0, 1), dd_cross(axis, arm)};
+    double x_rate = k->motion.rig[DD_RIG_X], pitch_rate = k->motion.rig[DD_RIG_PITCH];
+    dd_vec3 bias = dd_sub(dd_scale(x_rate * x_rate, k->vehicle.ball_xx),
+                          dd_scale(pitch_rate * pitch_rate, arm)); /* centripetal: the arm lies in the plane of turning */
+    double vehicle_inertia = vehicle->mass * vehicle->pitch_radius * vehicle->pitch_radius;
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
+        w->rig_acceleration[i] = w->rig_load[i] - trailer->mass * dd_dot(column[i], bias);
+        for (int j = 0; j < DD_RIG_COORDINATES; j++)
+            w->rig_mass[i][j] = trailer->mass * dd_dot(column[i], column[j]);
+    }
+    w->rig_mass[DD_RIG_PITCH][DD_RIG_PITCH] += trailer->mass * trailer->pitch_radius * trailer->pitch_radius;
+    w->rig_mass[DD_RIG_X][DD_RIG_X] += vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_x) +
+                                       vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_x;
+    w->rig_acceleration[DD_RIG_X] -= (vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_xx) +
+                                      vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_xx) * x_rate * x_rate;
+    return solve(&w->rig_mass[0][0], DD_RIG_COORDINATES, w->rig_acceleration);
+}
+
+static void add_gradient(dd_gradient *sum, const dd_gradient *one)
+{
+    for (int i = 0; i < 6; i++)
+        for (int j = 0; j < 6; j++) {
+            sum->K[i][j] += one->K[i][j];
+            sum->D[i][j] += one->D[i][j];
+        }
+    for (int i = 0; i < DD_RIG_COORDINATES; i++)
+        for (int j = 0; j < DD_RIG_COORDINATES; j++) {
+            sum->rig_K[i][j] += one->rig_K[i][j];
+            sum->rig_D[i][j] += one->rig_D[i][j];
+        }
+}
+
+void dd_system_force_load(const dd_workspace *w, int force, double hull[6], double rig[DD_RIG_COORDINATES])
+{
+    const dd_load *load = &w->loads[force];
+    memcpy(hull, load->hull, 6 * sizeof(double));
+    memcpy(rig, load->rig, DD_RIG_COORDINATES * sizeof(double));
+    if (w->system->forces[force].kind->acts_on == DD_ACTS_BETWEEN)
+        for (int c = 0; c < DD_RIG_COORDINATES; c++)
+            for (int i = 0; i < 6; i++)
+                rig[c] -= w->kinematics.carry[i][c] * load->hull[i];
+}
+
+static void evaluate_force(dd_workspace *w, int index, const double *memory_values, int want)
+{
+    const dd_system_force *force = &w->system->forces[index];
+    const int m = force->memory_first;
+    const bool gradient = (want & DD_WANT_GRADIENT) != 0;
+    dd_memory memory = {.value = memory_values + m, .rate = w->memory_rate + m};
+    if (gradient) {
+        memory.load_by_value = w->load_by_value + m;
+        memory.rig_by_value = w->rig_by_value + m;
+        memory.rate_by_twist = w->rate_by_twist + m;
+        memory.rate_by_rig = w->rate_by_rig + m;
+        memory.rate_by_value = w->rate_by_value + m;
+    }
+    dd_gradient one;
+    if (gradient)
+        memset(&one, 0, sizeof one);
+    double *channels = (want & DD_WANT_CHANNELS) != 0 ? w->channels + force->channel_first : NULL;
+    force->kind->evaluate(force->instance, &w->kinematics, &w->commands, &memory, &w->loads[index], gradient ? &one : NULL,
+                          channels);
+    if (gradient)
+        add_gradient(force->kind->acts_on == DD_ACTS_ON_HULL  ? &w->hull_gradient
+                     : force->kind->acts_on == DD_ACTS_BETWEEN ? &w->between_gradient
+                                                               : &w->rig_gradient,
+                     &one);
+}
+
+static void clear(dd_workspace *w, int want)
+{
+    const size_t m = (size_t)w->system->memory_count;
+    memset(w->loads, 0, (size_t)w->system->force_count * sizeof *w->loads);
+    memset(w->memory_rate, 0, m * sizeof(double));
+    memset(w->hull_load, 0, sizeof w->hull_load);
+    memset(w->rig_load, 0, sizeof w->rig_load);
+    w->bad = NULL;
+    if ((want & DD_WANT_CHANNELS) != 0)
+        memset(w->channels, 0, (size_t)w->system->channel_count * sizeof(double));
+    if ((want & DD_WANT_GRADIENT) == 0)
+        return;
+    memset(&w->hull_gradient, 0, sizeof w->hull_gradient);
+    memset(&w->between_gradient, 0, sizeof w->between_gradient);
+    memset(&w->rig_gradient, 0, sizeof w->rig_gradient);
+    memset(w->load_by_value, 0, m * sizeof *w->load_by_value);
+    memset(w->rig_by_value, 0, m * sizeof *w->rig_by_value);
+    memset(w->rate_by_twist, 0, m * sizeof *w->rate_by_twist);
+    memset(w->rate_by_rig, 0, m * sizeof *w->rate_by_rig);
+    memset(w->rate_by_value, 0, m * sizeof(double));
+}
+
+static int sum_loads(dd_workspace *w)
+{
+    for (int f = 0; f < w->system->force_count; f++) {
+        double hull[6], rig[DD_RIG_COORDINATES], check = 0;
+        dd_system_force_load(w, f, hull, rig);
+        for (int i = 0; i < 6; i++) {
+            w->hull_load[i] += hull[i];
+            check += hull[i];
+        }
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+            w->rig_load[c] += rig[c];
+            check += rig[c];
+        }
+        for (int m = 0; m < w->system->forces[f].memory_count; m++)
+            check += w->memory_rate[w->system->forces[f].memory_first + m];
+        if (!isfinite(check)) {
+            w->bad = w->system->forces[f].kind;
+            return 1;
+        }
+    }
+    return 0;
+}
+
+int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
+{
+    dd_pose pose;
+    dd_motion motion;
+    const dd_system *system = w->system;
+    dd_system_unpack(y, &pose, &motion);
+    dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
+    clear(w, want);
+    for (int f = 0; f < system->force_count; f++)
+        evaluate_force(w, f, y + DD_STATE_MEMORY, want);
+    if (sum_loads(w) != 0)
+        return 1;
+    memset(&w->added, 0, sizeof w->added);
+    if (system->added_mass != NULL)
+        dd_added_mass_evaluate(system->added_mass, &w->kinematics, &w->added);
+    memset(w->hull_acceleration, 0, sizeof w->hull_acceleration);
+    memset(w->rig_acceleration, 0, sizeof w->rig_acceleration);
+    if ((want & (DD_WANT_ACCELERATION | DD_WANT_GRADIENT)) == 0)
+        return 0;
+    if (system->model.hull != NULL && accelerate_hull(w) != 0)
+        return 1;
+    return system->model.rig != NULL && accelerate_rig(w) != 0;
+}
+
+int dd_system_derivative(double t, const double *y, double *dydt, void *context)
+{
+    dd_workspace *w = context;
+    if (dd_system_evaluate(w, t, y, DD_WANT_ACCELERATION) != 0)
+        return 1;
+    const dd_kinematics *k = &w->kinematics;
+    const double *r = k->relative_twist;
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
+        dydt[DD_STATE_RIG + i] = k->motion.rig[i];
+        dydt[DD_STATE_RIG_RATE + i] = w->rig_acceleration[i];
+    }
+    dd_vec3 velocity = dd_apply(&k->to_trailer, dd_vec(r[0], r[1], r[2]));
+    dydt[DD_STATE_POSITION] = velocity.x;
+    dydt[DD_STATE_POSITION + 1] = velocity.y;
+    dydt[DD_STATE_POSITION + 2] = velocity.z;
+    dd_quaternion q = dd_quaternion_multiply(k->pose.attitude, (dd_quaternion){0, 0.5 * r[3], 0.5 * r[4], 0.5 * r[5]});
+    dydt[DD_STATE_ATTITUDE] = q.w;
+    dydt[DD_STATE_ATTITUDE + 1] = q.x;
+    dydt[DD_STATE_ATTITUDE + 2] = q.y;
+    dydt[DD_STATE_ATTITUDE + 3] = q.z;
+    for (int i = 0; i < 6; i++)
+        dydt[DD_STATE_TWIST + i] = w->hull_acceleration[i];
+    for (int i = 0; i < w->system->memory_count; i++)
+        dydt[DD_STATE_MEMORY + i] = w->memory_rate[i];
+    return 0;
+}

@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Jacobian of the equations of motion from the forces' own K and D. Left out, since Newton's iteration only needs to be
+   near: the turning of the mass matrix and of the carry matrix with the pose, and the gyroscopic terms. */
+#include "lib/motion/system.h"
+#include <gsl/gsl_linalg.h>
+#include <string.h>
+
+typedef struct dd_maps {
+    double displacement[6][7]; /* hull displacement (boat axes) by position (3) and attitude (4) */
+} dd_maps;
+
+static dd_maps map_states(const dd_kinematics *k)
+{
+    dd_maps maps = {{{0}}};
+    dd_quaternion q = k->pose.attitude;
+    double s = 2.0 / (q.w * q.w + q.x * q.x + q.y * q.y + q.z * q.z);
+    const double rows[3][4] = {{-q.x, q.w, q.z, -q.y}, {-q.y, -q.z, q.w, q.x}, {-q.z, q.y, -q.x, q.w}};
+    for (int i = 0; i < 3; i++) {
+        for (int j = 0; j < 3; j++)
+            maps.displacement[i][j] = k->to_trailer.m[j][i];
+        for (int j = 0; j < 4; j++)
+            maps.displacement[3 + i][3 + j] = s * rows[i][j];
+    }
+    return maps;
+}
+
+/* Rows of position and attitude: they follow the relative twist. */
+static void kinematic_rows(const dd_workspace *w, double *j, int n)
+{
+    const dd_kinematics *k = &w->kinematics;
+    dd_quaternion q = k->pose.attitude;
+    const double half[4][3] = {{-0.5 * q.x, -0.5 * q.y, -0.5 * q.z},
+                               {0.5 * q.w, -0.5 * q.z, 0.5 * q.y},
+                               {0.5 * q.z, 0.5 * q.w, -0.5 * q.x},
+                               {-0.5 * q.y, 0.5 * q.x, 0.5 * q.w}};
+    for (int i = 0; i < DD_RIG_COORDINATES; i++)
+        j[(DD_STATE_RIG + i) * n + DD_STATE_RIG_RATE + i] = 1.0;
+    for (int i = 0; i < 7; i++) {
+        double *row = j + (DD_STATE_POSITION + i) * n;
+        for (int a = 0; a < 3; a++) {
+            double by_twist = i < 3 ? k->to_trailer.m[i][a] : half[i - 3][a];
+            int column = i < 3 ? a : 3 + a;
+            row[DD_STATE_TWIST + column] = by_twist;
+            for (int c = 0; c < DD_RIG_COORDINATES; c++)
+                row[DD_STATE_RIG_RATE + c] -= by_twist * k->carry[column][c];
+        }
+    }
+    const double *r = k->relative_twist;
+    const double turn[4][4] = {{0, -r[3], -r[4], -r[5]}, {r[3], 0, r[5], -r[4]}, {r[4], -r[5], 0, r[3]}, {r[5], r[4], -r[3], 0}};
+    for (int i = 0; i < 4; i++)
+        for (int a = 0; a < 4; a++)
+            j[(DD_STATE_ATTITUDE + i) * n + DD_STATE_ATTITUDE + a] = 0.5 * turn[i][a];
+}
+
+/* One row of d(load)/dy for a load of the hull (i < 6) or of the rig (i >= 6), before the mass matrix. */
+static void load_row(const dd_workspace *w, const dd_maps *maps, int i, double *row)
+{
+    const dd_kinematics *k = &w->kinematics;
+    double kb[6], db[6], kh[6], dh[6]; /* d(load)/d(relative displacement, relative twist, world displacement, twist) */
+    for (int a = 0; a < 6; a++) {
+        kb[a] = db[a] = kh[a] = dh[a] = 0;
+        if (i < 6) {
+            kb[a] = -w->between_gradient.K[i][a];
+            db[a] = -w->between_gradient.D[i][a];
+            kh[a] = -w->hull_gradient.K[i][a];
+            dh[a] = -w->hull_gradient.D[i][a];
+        } else {
+            for (int b = 0; b < 6; b++) {
+                kb[a] += k->carry[b][i - 6] * w->between_gradient.K[b][a];
+                db[a] += k->carry[b][i - 6] * w->between_gradient.D[b][a];
+            }
+        }
+    }
+    for (int s = 0; s < 7; s++)
+        for (int a = 0; a < 6; a++)
+            row[DD_STATE_POSITION + s] += (kb[a] + kh[a]) * maps->displacement[a][s];
+    for (int a = 0; a < 6; a++)
+        row[DD_STATE_TWIST + a] += db[a] + dh[a];
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        for (int a = 0; a < 6; a++) {
+            row[DD_STATE_RIG + c] += kh[a] * k->carry[a][c];
+            row[DD_STATE_RIG_RATE + c] -= db[a] * k->carry[a][c];
+        }
+        if (i >= 6) {
+            row[DD_STATE_RIG + c] -= w->rig_gradient.rig_K[i - 6][c];
+            row[DD_STATE_RIG_RATE + c] -= w->rig_gradient.rig_D[i - 6][c];
+        }
+    }
+    for (int m = 0; m < w->system->memory_count; m++) {
+        double by_value = i < 6 ? w->load_by_value[m][i] : w->rig_by_value[m][i - 6];
+        for (int b = 0; i >= 6 && b < 6; b++)
+            by_value -= k->carry[b][i - 6] * w->load_by_value[m][b];
+        row[DD_STATE_MEMORY + m] += by_value;
+    }
+}
+
+/* Rows of accelerations: mass matrix^-1 d(load)/dy. scratch: count x n. */
+static int dynamic_rows(const dd_workspace *w, const dd_maps *maps, double *j, int n, int first, int count, int load_first,
+                        const double *mass)
+{
+    double factor[36];
+    memcpy(factor, mass, (size_t)(count * count) * sizeof(double));
+    gsl_matrix_view m = gsl_matrix_view_array(factor, (size_t)count, (size_t)count);
+    if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS)
+        return 1;
+    for (int i = 0; i < count; i++)
+        load_row(w, maps, load_first + i, j + (first + i) * n);
+    for (int s = 0; s < n; s++) {
+        gsl_vector_view column = gsl_vector_view_array_with_stride(j + first * n + s, (size_t)n, (size_t)count);
+        if (gsl_linalg_cholesky_svx(&m.matrix, &column.vector) != GSL_SUCCESS)
+            return 1;
+    }
+    return 0;
+}
+
+static void memory_rows(const dd_workspace *w, double *j, int n)
+{
+    for (int m = 0; m < w->system->memory_count; m++) {
+        double *row = j + (DD_STATE_MEMORY + m) * n;
+        row[DD_STATE_MEMORY + m] = w->rate_by_value[m];
+        for (int a = 0; a < 6; a++)
+            row[DD_STATE_TWIST + a] = w->rate_by_twist[m][a];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+            row[DD_STATE_RIG_RATE + c] = w->rate_by_rig[m][c];
+            for (int a = 0; a < 6; a++)
+                row[DD_STATE_RIG_RATE + c] -= w->rate_by_twist[m][a] * w->kinematics.carry[a][c];
+        }
+    }
+}
+
+int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *context)
+{
+    dd_workspace *w = context;
+    const int n = w->system->size;
+    memset(dfdy, 0, (size_t)n * (size_t)n * sizeof(double));
+    memset(dfdt, 0, (size_t)n * sizeof(double));
+    if (dd_system_evaluate(w, t, y, DD_WANT_GRADIENT) != 0)
+        return 1;
+    dd_maps maps = map_states(&w->kinematics);
+    kinematic_rows(w, dfdy, n);
+    if (w->system->model.hull != NULL &&
+        dynamic_rows(w, &maps, dfdy, n, DD_STATE_TWIST, 6, 0, &w->hull_mass[0][0]) != 0)
+        return 1;
+    if (w->system->model.rig != NULL &&
+        dynamic_rows(w, &maps, dfdy, n, DD_STATE_RIG_RATE, DD_RIG_COORDINATES, 6, &w->rig_mass[0][0]) != 0)
+        return 1;
+    memory_rows(w, dfdy, n);
+    return 0;
+}

@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The forces of one model put together: state vector, equations of motion, Jacobian.
+
+   State vector: rig coordinates (3), hull position in the trailer (3), attitude (4), rig rates (3), hull twist (6),
+   then the memory of each force in the order of forces.def. A missing rig or hull keeps its states at rest. */
+#ifndef DD_MOTION_SYSTEM_H
+#define DD_MOTION_SYSTEM_H
+#include "lib/force/added_mass.h"
+#include "lib/force/force.h"
+
+enum { DD_STATE_RIG = 0, DD_STATE_POSITION = 3, DD_STATE_ATTITUDE = 6, DD_STATE_RIG_RATE = 10, DD_STATE_TWIST = 13,
+       DD_STATE_MEMORY = 19 };
+
+/* One force present in this model. */
+typedef struct dd_system_force {
+    const dd_force_kind *kind;
+    void *instance;
+    int memory_first, memory_count; /* within the memory part of the state */
+    int unit_count, channel_count;  /* channels of one unit */
+    int channel_first;              /* within all channels */
+} dd_system_force;
+
+typedef struct dd_system {
+    dd_model model;
+    dd_added_mass *added_mass; /* NULL without a hull */
+    int force_count;
+    dd_system_force *forces;
+    int memory_count, channel_count, size;
+} dd_system;
+
+/* Coefficients of force number `index` of forces.def; returns NULL for the kind's defaults. */
+typedef const void *(*dd_force_parameters)(const void *context, int index);
+
+/* model is copied; its hull, rig, ramp and strips must outlive the system. without: names of forces left out, ends with
+   NULL, may be NULL; "added mass" is one of them. */
+dd_status dd_system_create(const dd_model *model, const char *const *without, dd_force_parameters parameters,
+                           const void *context, dd_system **system, dd_error *error);
+void dd_system_free(dd_system *system);
+/* NULL when the force is absent. */
+const dd_system_force *dd_system_find(const dd_system *system, const dd_force_kind *kind);
+/* Index among all channels of a force's unit and channel name; -1 if absent. */
+int dd_system_channel(const dd_system *system, const dd_force_kind *kind, int unit, const char *name);
+
+void dd_system_pack(const dd_system *system, const dd_pose *pose, const dd_motion *motion, const double *memory, double *y);
+void dd_system_unpack(const double *y, dd_pose *pose, dd_motion *motion);
+/* Absolute tolerance scales and relative shares of each component (design: atol = 0.1 rtol x scale, velocities relative
+   as well, positions and angles absolute only). absolute and relative: size values each. */
+void dd_system_tolerances(const dd_system *system, double relative_tolerance, double *absolute, double *relative);
+
+/* Private to one run or one thread. */
+typedef struct dd_workspace {
+    const dd_system *system;
+    dd_commands commands;
+    dd_kinematics kinematics;
+    dd_added_mass_result added;
+    dd_load *loads;         /* one per force, rig reactions of BETWEEN forces not in it */
+    double *memory_rate;    /* memory_count */
+    double *channels;       /* channel_count */
+    /* gradients, by class of force */
+    dd_gradient hull_gradient, between_gradient, rig_gradient;
+    double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6],
+        (*rate_by_rig)[DD_RIG_COORDINATES], *rate_by_value;
+    double hull_mass[6][6], hull_inertia[6][6] /* rigid body only */, rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
+    double hull_acceleration[6], rig_acceleration[DD_RIG_COORDINATES];
+    double hull_load[6], rig_load[DD_RIG_COORDINATES]; /* sums, reactions included */
+    const dd_force_kind *bad; /* force that gave a value that is not finite; NULL */
+} dd_workspace;
+
+dd_status dd_workspace_create(const dd_system *system, dd_workspace **workspace, dd_error *error);
+void dd_workspace_free(dd_workspace *workspace);
+
+enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4 };
+/* Evaluates every force at time t and state y. Returns 0, or non-zero when a value is not finite (bad then names the force). */
+int dd_system_evaluate(dd_workspace *workspace, double t, const double *y, int want);
+
+/* Right-hand side and Jacobian for lib/ode; context is a dd_workspace. */
+int dd_system_derivative(double t, const double *y, double *dydt, void *workspace);
+int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *workspace);
+
+/* Wrench on the hull (boat axes) and load on the rig by one force, reaction included. */
+void dd_system_force_load(const dd_workspace *workspace, int force, double hull[6], double rig[DD_RIG_COORDINATES]);
+/* Displaces a pose by a twist of the hull against the trailer (boat axes) and by rig coordinates; both may be NULL. */
+void dd_pose_displace(dd_pose *pose, const double hull[6], const double rig[DD_RIG_COORDINATES]);
+#endif
