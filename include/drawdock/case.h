@@ -81,7 +81,7 @@ typedef struct dd_case {
     int tolerance;           /**< DD_TOLERANCE_... */
     int without_count;
     char without[DD_WITHOUT][48];           /**< forces switched off, by name */
-    _Alignas(16) unsigned char forces[DD_FORCE_BYTES]; /**< coefficients of the forces, laid out by the library */
+    DD_ALIGNED(16) unsigned char forces[DD_FORCE_BYTES]; /**< coefficients of the forces, laid out by the library */
 } dd_case;
 
 /** Every default; figures without an honest default are NaN. */

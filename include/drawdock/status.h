@@ -19,6 +19,12 @@ extern "C" {
 #define DD_PRINTF(string, first)
 #endif
 
+#ifdef __cplusplus
+#define DD_ALIGNED(bytes) alignas(bytes)
+#else
+#define DD_ALIGNED(bytes) _Alignas(bytes)
+#endif
+
 /** Status codes; the list with text, remedy and exit status is status.def. */
 typedef enum dd_status {
 #define DD_STATUS(code, text, remedy, exit_status) code,
