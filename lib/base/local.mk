@@ -3,7 +3,7 @@ libcore_la_SOURCES += \
 	lib/base/error.c lib/base/error.h \
 	lib/base/status.c \
 	lib/base/numbers.c lib/base/numbers.h \
-	lib/base/key.c lib/base/key.h \
+	lib/base/key.c lib/base/key.h lib/base/check.c lib/base/check.h \
 	lib/base/sources.c lib/base/sources.h lib/base/sources.def \
 	lib/base/units.c lib/base/units.h lib/base/units.def \
 	lib/base/vector.h

@@ -1,2 +1,2 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += lib/shore/shore.h
+libcore_la_SOURCES += lib/shore/shore.h lib/shore/ramp.c lib/shore/ramp_keys.c lib/shore/water.c
