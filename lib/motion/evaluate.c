@@ -185,6 +185,23 @@ static int sum_loads(dd_workspace *w)
     return 0;
 }
 
+double dd_ramped_at(const dd_ramped *ramped, double t)
+{
+    if (t >= ramped->start + ramped->duration)
+        return ramped->to;
+    double s = ramped->duration > 0 ? fmax(0.0, (t - ramped->start) / ramped->duration) : 0.0;
+    return ramped->from + (ramped->to - ramped->from) * s * s * (3.0 - 2.0 * s);
+}
+
+dd_commands dd_plan_at(const dd_plan *plan, double t)
+{
+    return (dd_commands){.strap_hooked = plan->strap_hooked,
+                         .wind_speed = dd_ramped_at(&plan->wind_speed, t),
+                         .drive_speed = dd_ramped_at(&plan->drive_speed, t),
+                         .brake = dd_ramped_at(&plan->brake, t),
+                         .push_force = dd_ramped_at(&plan->push_force, t)};
+}
+
 int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
 {
     dd_pose pose;
@@ -193,6 +210,7 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
     dd_system_unpack(y, &pose, &motion);
     dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
     clear(w, want);
+    w->commands = dd_plan_at(&w->plan, t);
     for (int f = 0; f < system->force_count; f++)
         evaluate_force(w, f, y + DD_STATE_MEMORY, want);
     if (sum_loads(w) != 0)

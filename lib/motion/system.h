@@ -47,10 +47,24 @@ void dd_system_unpack(const double *y, dd_pose *pose, dd_motion *motion);
    as well, positions and angles absolute only). absolute and relative: size values each. */
 void dd_system_tolerances(const dd_system *system, double relative_tolerance, double *absolute, double *relative);
 
+/* A command that goes from one value to another by a smooth step. */
+typedef struct dd_ramped {
+    double from, to, start, duration; /* s */
+} dd_ramped;
+double dd_ramped_at(const dd_ramped *ramped, double t);
+
+/* What people are doing, over time; lib/crew changes it between steps. */
+typedef struct dd_plan {
+    int strap_hooked;
+    dd_ramped drive_speed, brake, push_force, wind_speed;
+} dd_plan;
+dd_commands dd_plan_at(const dd_plan *plan, double t);
+
 /* Private to one run or one thread. */
 typedef struct dd_workspace {
     const dd_system *system;
-    dd_commands commands;
+    dd_plan plan;
+    dd_commands commands;   /* the plan at the time of the evaluation */
     dd_kinematics kinematics;
     dd_added_mass_result added;
     dd_load *loads;         /* one per force, rig reactions of BETWEEN forces not in it */
