@@ -12,6 +12,7 @@
 
 typedef struct evolution {
     dd_ode_problem problem;
+    dd_step_rule rule;
     gsl_odeiv2_system system;
     gsl_odeiv2_step *step;
     gsl_odeiv2_evolve *evolve;
@@ -23,7 +24,8 @@ typedef struct evolution {
     long failed_steps;
 } evolution;
 
-/* Step control. The rule is that of GSL's standard control (largest weighted error, safety 0.9, factor 1/5 to 5). */
+/* Step control on the largest weighted error: as GSL's standard control (factors 1/5 to 5, retry above 1.1, room to
+   grow below 0.5) but for the rule by which the step grows. */
 static int adjust_step(void *state, size_t size, unsigned int order, const double y[], const double error[],
                        const double dydt[], double *h)
 {
@@ -45,7 +47,9 @@ static int adjust_step(void *state, size_t size, unsigned int order, const doubl
     }
     if (largest >= 0.5)
         return GSL_ODEIV_HADJ_NIL;
-    factor = fmin(5.0, fmax(1.0, 0.9 / pow(largest, 1.0 / (order + 1.0))));
+    factor = fmin(5.0, self->rule.safety / pow(largest, 1.0 / (order + 1.0)));
+    if (factor < self->rule.least_growth)
+        return GSL_ODEIV_HADJ_NIL;
     *h = factor * tried;
     if (self->problem.largest_step > 0.0)
         *h = fmax(tried, fmin(*h, self->problem.largest_step));
@@ -86,14 +90,15 @@ static int system_jacobian(double t, const double y[], double *dfdy, double dfdt
     return self->problem.jacobian(t, y, dfdy, dfdt, self->problem.context) == 0 ? GSL_SUCCESS : GSL_EFAILED;
 }
 
-dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, const dd_ode_problem *problem, void **state,
-                           dd_error *error)
+dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, const dd_ode_problem *problem,
+                           void **state, dd_error *error)
 {
     evolution *self = calloc(1, sizeof *self);
     *state = NULL;
     dd_gsl_quiet();
     if (self != NULL) {
         self->problem = *problem;
+        self->rule = rule;
         self->system.function = system_derivative;
         self->system.jacobian = problem->jacobian != NULL ? system_jacobian : NULL;
         self->system.dimension = problem->size;
