@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/study/model.h"
+#include "lib/base/error.h"
+#include "lib/case/case.h"
+#include "lib/force/roller.h"
+#include <stdlib.h>
+#include <string.h>
+
+enum { STRIPS_PER_BAY = 5 };
+
+static const void *force_parameters(const void *context, int index)
+{
+    return dd_case_force_parameters(context, index);
+}
+
+static dd_status make_parts(dd_study_model *m, dd_error *error)
+{
+    dd_status status = dd_hull_create(&m->scenario.boat, &m->hull, error);
+    if (status == DD_OK)
+        status = dd_strips_create(m->hull, STRIPS_PER_BAY, &m->strips, error);
+    if (status == DD_OK)
+        status = dd_rig_create(&m->scenario.vehicle, &m->scenario.trailer, &m->rig, error);
+    if (status == DD_OK)
+        status = dd_ramp_create(&m->scenario.ramp, &m->ramp, error);
+    if (status == DD_OK)
+        status = dd_water_complete(&m->scenario.water, error);
+    return status;
+}
+
+static dd_status make_system(dd_study_model *m, dd_error *error)
+{
+    const char *without[DD_WITHOUT + 1] = {NULL};
+    for (int i = 0; i < m->scenario.without_count && i < DD_WITHOUT; i++)
+        without[i] = m->scenario.without[i];
+    m->model = (dd_model){.hull = m->hull, .rig = m->rig, .ramp = m->ramp, .strips = m->strips, .water = m->scenario.water,
+                          .gravity = m->scenario.gravity};
+    dd_status status = dd_system_create(&m->model, without, force_parameters, &m->scenario, &m->system, error);
+    if (status == DD_OK)
+        status = dd_workspace_create(m->system, &m->workspace, error);
+    if (status != DD_OK)
+        return status;
+    m->workspace->plan.brake.from = m->workspace->plan.brake.to = 1.0;
+    m->memory = calloc((size_t)m->system->memory_count + 1, sizeof(double));
+    if (m->memory == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the friction states");
+    return DD_OK;
+}
+
+dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **result, dd_error *error)
+{
+    *result = NULL;
+    if (scenario->cookie != sizeof *scenario)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_case: cookie", "the scenario was not filled by dd_case_defaults of this version");
+    dd_study_model *m = calloc(1, sizeof *m);
+    if (m == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the scenario");
+    m->scenario = *scenario;
+    dd_status status = make_parts(m, error);
+    if (status == DD_OK)
+        status = make_system(m, error);
+    if (status != DD_OK) {
+        dd_study_model_free(m);
+        return status;
+    }
+    *result = m;
+    return DD_OK;
+}
+
+void dd_study_model_free(dd_study_model *m)
+{
+    if (m == NULL)
+        return;
+    free(m->memory);
+    dd_workspace_free(m->workspace);
+    dd_system_free(m->system);
+    dd_strips_free(m->strips);
+    dd_ramp_free(m->ramp);
+    dd_rig_free(m->rig);
+    dd_hull_free(m->hull);
+    free(m);
+}
+
+int dd_study_rearmost_roller(const dd_rig *rig)
+{
+    int rearmost = -1;
+    for (int i = 0; i < rig->roller_count; i++)
+        if (rearmost < 0 || rig->rollers[i].centre.x > rig->rollers[rearmost].centre.x)
+            rearmost = i;
+    return rearmost;
+}
+
+double dd_study_hub_depth(const dd_study_model *m, const dd_kinematics *k)
+{
+    const int last = m->rig->trailer.axle_count - 1;
+    dd_vec3 hub = m->rig->axle[0];
+    for (int i = 1; i <= last; i++)
+        if (m->rig->axle[i].x > hub.x)
+            hub = m->rig->axle[i];
+    return m->model.water.level - dd_trailer_point(k, hub).z;
+}
+
+double dd_study_rear_support_depth(const dd_study_model *m, const dd_kinematics *k)
+{
+    int rearmost = dd_study_rearmost_roller(m->rig);
+    if (rearmost < 0)
+        return NAN;
+    const dd_roller *roller = &m->rig->rollers[rearmost];
+    dd_vec3 top = dd_add(roller->centre, dd_vec(0, 0, roller->radius));
+    return m->model.water.level - dd_trailer_point(k, top).z;
+}
+
+double dd_study_distance_clear(const dd_study_model *m, const dd_kinematics *k)
+{
+    int rearmost = dd_study_rearmost_roller(m->rig);
+    dd_vec3 eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(m->hull)));
+    return eye.x - (rearmost < 0 ? 0.0 : m->rig->rollers[rearmost].centre.x);
+}

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A scenario made into a model: hull, rig, ramp, strips, system of forces, workspace. Every study begins here. */
+#ifndef DD_STUDY_MODEL_H
+#define DD_STUDY_MODEL_H
+#include "lib/motion/equilibrium.h"
+#include <drawdock/case.h>
+
+typedef struct dd_study_model {
+    dd_case scenario;
+    dd_hull *hull;
+    dd_rig *rig;
+    dd_ramp *ramp;
+    dd_strips *strips;
+    dd_model model;
+    dd_system *system;
+    dd_workspace *workspace;
+    double *memory; /* system->memory_count, scratch of the statics */
+} dd_study_model;
+
+dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **model, dd_error *error);
+void dd_study_model_free(dd_study_model *model);
+
+/* What an observer sees, from the workspace's evaluation. */
+double dd_study_hub_depth(const dd_study_model *model, const dd_kinematics *kinematics);
+double dd_study_rear_support_depth(const dd_study_model *model, const dd_kinematics *kinematics);
+double dd_study_distance_clear(const dd_study_model *model, const dd_kinematics *kinematics); /* bow eye, trailer X less the rearmost support's */
+/* Trailer X of the rearmost support, and index of its first roller; -1 without rollers. */
+int dd_study_rearmost_roller(const dd_rig *rig);
+#endif

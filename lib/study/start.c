@@ -1,0 +1,221 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where statics begin: the trailer standing on its wheels, the boat laid on its supports, the strap wound home. */
+#include "lib/base/error.h"
+#include "lib/force/roller.h"
+#include "lib/ode/gsl.h"
+#include "lib/study/start.h"
+#include <gsl/gsl_fit.h>
+#include <gsl/gsl_roots.h>
+#include <string.h>
+
+/* Pitch at which the rearmost wheels just stand on the ground with the coupling on the ball. */
+static double standing_pitch(const dd_study_model *m, const dd_vehicle_pose *vehicle)
+{
+    const dd_rig *rig = m->rig;
+    dd_vec3 hub = rig->axle[0];
+    double pitch = vehicle->pitch;
+    for (int i = 0; i < 50; i++) {
+        dd_mat3 r = dd_rotation_y(pitch);
+        dd_vec3 at = dd_add(vehicle->ball, dd_apply(&r, hub));
+        dd_ramp_point ground = dd_ramp_at(m->ramp, at.x);
+        double over = (at.z - ground.z) / sqrt(1 + ground.slope * ground.slope) - rig->trailer.tyre_radius;
+        pitch += over / fmax(0.1, hub.x);
+        if (fabs(over) < 1e-9)
+            break;
+    }
+    return pitch;
+}
+
+dd_pose dd_study_rig_pose(const dd_study_model *m, double x)
+{
+    dd_vehicle_pose vehicle = dd_vehicle_on_profile(&m->rig->vehicle, m->ramp, x);
+    return (dd_pose){.rig = {x, 0.0, standing_pitch(m, &vehicle)}, .attitude = {0, 0, 0, 1}};
+}
+
+/* Height and trim of the boat by a straight line through the heights at which each roller would just touch. */
+static void lay_on_rollers(const dd_study_model *m, dd_pose *pose)
+{
+    double x[DD_ROLLERS], height[DD_ROLLERS], sum = 0;
+    const dd_rig *rig = m->rig;
+    int n = 0;
+    for (int i = 0; i < rig->roller_count; i++) {
+        const dd_roller *roller = &rig->rollers[i];
+        double boat_x = pose->position.x - roller->centre.x, boat_y = -roller->centre.y;
+        dd_bottom_point b = roller->keel ? dd_hull_keel(m->hull, boat_x) : dd_hull_bottom(m->hull, boat_x, boat_y, roller->side);
+        if (b.cover < 0.5)
+            continue;
+        x[n] = boat_x;
+        height[n] = roller->centre.z + roller->radius * sqrt(1 + b.zx * b.zx + b.zy * b.zy) - b.z;
+        sum += height[n++];
+    }
+    double at_transom = n > 0 ? sum / n : 0.0, rise = 0.0;
+    bool spread = false;
+    for (int i = 1; i < n; i++)
+        spread |= fabs(x[i] - x[0]) > 0.1;
+    double c00, c01, c11, squares;
+    if (spread)
+        gsl_fit_linear(x, 1, height, 1, (size_t)n, &at_transom, &rise, &c00, &c01, &c11, &squares);
+    double tilt = -atan(rise); /* about the boat's Y, bow down > 0 */
+    pose->position.z = at_transom - 0.003;
+    pose->attitude = dd_quaternion_multiply((dd_quaternion){0, 0, 0, 1}, (dd_quaternion){cos(0.5 * tilt), 0, sin(0.5 * tilt), 0});
+}
+
+dd_pose dd_study_home_pose(const dd_study_model *m, double x)
+{
+    dd_pose pose = dd_study_rig_pose(m, x);
+    pose.position = dd_vec(m->rig->trailer.bow_stop.behind_coupling + dd_hull_bow_eye(m->hull).x, 0, 0);
+    lay_on_rollers(m, &pose);
+    return pose;
+}
+
+void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state state, double *memory)
+{
+    const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
+    if (rollers == NULL)
+        return;
+    double *values = memory + rollers->memory_first;
+    memset(values, 0, (size_t)rollers->memory_count * sizeof(double));
+    if (state == DD_FRICTION_NONE)
+        return;
+    const dd_motion rest = {{0}, {0}};
+    double y[DD_STATE_MEMORY + 4 * DD_ROLLERS + 64];
+    dd_system_pack(m->system, pose, &rest, memory, y);
+    if (m->system->size > (int)(sizeof y / sizeof y[0]) || dd_system_evaluate(m->workspace, 0, y, DD_WANT_GRADIENT) != 0)
+        return;
+    const dd_roller_instance *instance = rollers->instance;
+    for (int i = 0; i < m->rig->roller_count; i++) {
+        double limit = m->rig->rollers[i].rolling_resistance / instance->law.stiffness;
+        double forward = m->workspace->load_by_value[rollers->memory_first + 2 * i + 1][0];
+        values[2 * i + 1] = (state == DD_FRICTION_WOUND_IN ? -1 : 1) * copysign(limit, forward);
+    }
+}
+
+static int strap_memory(const dd_study_model *m)
+{
+    const dd_system_force *strap = dd_system_find(m->system, &dd_force_strap);
+    return strap != NULL ? strap->memory_first : -1;
+}
+
+typedef struct winding {
+    dd_study_model *m;
+    dd_friction_state state;
+    double *memory, pretension;
+    dd_equilibrium *home;
+    dd_status status;
+    dd_error *error;
+} winding;
+
+/* Strap tension less pretension at a strap length. */
+static double tension_over(double length, void *context)
+{
+    winding *w = context;
+    dd_pose from = w->home->pose;
+    w->memory[strap_memory(w->m)] = length;
+    dd_study_friction(w->m, &from, w->state, w->memory);
+    w->status = dd_equilibrium_find(w->m->workspace, 0, &from, w->memory, DD_FREE_ALL, w->home, w->error);
+    if (w->status != DD_OK) {
+        w->home->pose = from;
+        return NAN;
+    }
+    int channel = dd_system_channel(w->m->system, &dd_force_strap, 0, "strap_tension_N");
+    return w->m->workspace->channels[channel] - w->pretension;
+}
+
+static double distance_to_eye(const dd_study_model *m, const dd_pose *pose)
+{
+    const dd_winch_parameters *winch = &m->rig->trailer.winch;
+    dd_mat3 r = dd_rotation_of(pose->attitude);
+    dd_vec3 eye = dd_add(pose->position, dd_apply(&r, dd_hull_bow_eye(m->hull)));
+    return dd_norm(dd_sub(eye, dd_vec(winch->behind_coupling, 0, winch->above_ground - m->rig->trailer.coupling_height)));
+}
+
+dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, double *memory, dd_equilibrium *home, dd_error *error)
+{
+    const int strap = strap_memory(m);
+    memset(memory, 0, (size_t)m->system->memory_count * sizeof(double));
+    m->workspace->plan.strap_hooked = 1;
+    home->pose = dd_study_home_pose(m, x);
+    if (strap < 0)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");
+    winding w = {.m = m, .state = state, .memory = memory, .pretension = m->rig->trailer.winch.pretension, .home = home, .error = error};
+    double length = distance_to_eye(m, &home->pose), over = tension_over(length, &w);
+    if (isnan(over))
+        return w.status;
+    /* Winding in by 1 mm, then by the secant: tension grows nearly straight with the length taken in. */
+    double before = length, over_before = over;
+    length -= 0.001;
+    for (int i = 0; i < 40; i++) {
+        over = tension_over(length, &w);
+        if (isnan(over))
+            return w.status;
+        if (fabs(over) < 1e-6 * fmax(1.0, w.pretension))
+            return DD_OK;
+        double slope = (over - over_before) / (length - before);
+        double step = slope < 0 ? -over / slope : copysign(0.005, over);
+        before = length;
+        over_before = over;
+        length += fmax(-0.02, fmin(0.02, step));
+    }
+    return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_study_home", "the strap could not be wound to its pretension of %.4g N",
+                   w.pretension);
+}
+
+typedef struct descent {
+    const dd_study_model *m;
+    double depth;
+} descent;
+
+static double depth_over(double x, void *context)
+{
+    const descent *d = context;
+    dd_kinematics k;
+    dd_pose pose = dd_study_rig_pose(d->m, x);
+    const dd_motion rest = {{0}, {0}};
+    dd_kinematics_of(&d->m->model, 0, &pose, &rest, &k);
+    return dd_study_hub_depth(d->m, &k) - d->depth;
+}
+
+dd_status dd_study_position(const dd_study_model *m, double depth, double *x, dd_error *error)
+{
+    descent d = {.m = m, .depth = depth};
+    double low = -60.0, high = 200.0, root = NAN;
+    double at_low = depth_over(low, &d), at_high = depth_over(high, &d);
+    if (!(at_low < 0 && at_high > 0))
+        return dd_fail(error, DD_ERROR_ARGUMENT, "start: hub depth",
+                       "the rearmost hub cannot stand %.3f m under water on this ramp (%.3f m at its top, %.3f m far out)", depth,
+                       at_low + depth, at_high + depth);
+    dd_status status = dd_ode_locate(depth_over, &d, low, high, at_low, at_high, 1e-9, &root, error);
+    *x = root;
+    return status;
+}
+
+static dd_quaternion turn(double angle, double x, double y, double z)
+{
+    double s = sin(0.5 * angle);
+    return (dd_quaternion){cos(0.5 * angle), s * x, s * y, s * z};
+}
+
+dd_status dd_study_afloat_pose(const dd_study_model *m, const dd_pose *rig, const dd_start *start, dd_pose *pose, dd_error *error)
+{
+    dd_floating floating;
+    dd_status status = dd_hull_float(m->hull, m->model.water.density, m->model.gravity, 0, 0, &floating, error);
+    if (status != DD_OK)
+        return status;
+    const dd_motion rest = {{0}, {0}};
+    dd_kinematics k;
+    *pose = *rig;
+    dd_kinematics_of(&m->model, 0, pose, &rest, &k);
+    /* World attitude: turned end for end, then heading to port, trim bow down, heel port down. */
+    dd_quaternion q = dd_quaternion_multiply(turn(M_PI + start->heading, 0, 0, 1), turn(floating.trim, 0, 1, 0));
+    q = dd_quaternion_multiply(q, turn(-floating.heel, 1, 0, 0));
+    pose->attitude = dd_quaternion_multiply(turn(-pose->rig[DD_RIG_PITCH], 0, 1, 0), q);
+    dd_mat3 r = dd_rotation_of(pose->attitude);
+    dd_vec3 eye = dd_apply(&r, dd_hull_bow_eye(m->hull));
+    int rearmost = dd_study_rearmost_roller(m->rig);
+    double support_x = rearmost < 0 ? 0.0 : m->rig->rollers[rearmost].centre.x;
+    pose->position.x = support_x + start->bow_distance - eye.x;
+    pose->position.y = -start->offset_to_port - eye.y;
+    double origin_z = m->model.water.level - floating.waterplane.level, pitch = pose->rig[DD_RIG_PITCH];
+    pose->position.z = (origin_z - k.coupling.z + sin(pitch) * pose->position.x) / cos(pitch);
+    return DD_OK;
+}
