@@ -220,6 +220,19 @@ bool dd_quantity_parse(const char *text, dd_dimension dimension, double *si, cha
     return true;
 }
 
+const char *dd_quantity_unit(const char *text, dd_dimension dimension)
+{
+    double value;
+    char name[64];
+    if (dimension == DD_SLOPE && parse_slope(text = skip_spaces(text), &value))
+        return strchr(text, '%') != NULL ? "%" : "deg";
+    if (!dd_number_parse(skip_spaces(text), &text, &value))
+        return NULL;
+    take_unit(skip_spaces(text), name, sizeof name);
+    const dd_unit *unit = dd_unit_find(name, dimension);
+    return unit == NULL ? NULL : unit->spelling;
+}
+
 /* Writing -------------------------------------------------------------------------------------------------------- */
 
 static bool reads_back(const char *text, dd_dimension dimension, double si)
@@ -267,10 +280,14 @@ char *dd_quantity_format(double si, dd_dimension dimension, const char *unit, ch
 
 char *dd_quantity_round(double si, dd_dimension dimension, const char *unit, int digits, char text[DD_QUANTITY_TEXT])
 {
+    char number[DD_NUMBER_TEXT];
+    if (dimension == DD_SLOPE && unit != NULL && strcmp(unit, "%") == 0) {
+        dd_text(text, DD_QUANTITY_TEXT, "%s %%", dd_number_digits(100 * tan(si), digits, number));
+        return text;
+    }
     const dd_unit *in = unit == NULL ? NULL : dd_unit_find(unit, dimension);
     if (in == NULL)
         in = dimension == DD_SLOPE ? dd_unit_find("deg", dimension) : si_unit(dimension);
-    char number[DD_NUMBER_TEXT];
     dd_number_digits(si * in->denominator / in->numerator - in->offset, digits, number);
     dd_text(text, DD_QUANTITY_TEXT, "%s%s%s", number, in->spelling[0] == '\0' ? "" : " ", in->spelling);
     return text;

@@ -28,6 +28,8 @@ char *dd_dimension_choices(dd_dimension dimension, char *text, size_t size);
 
 /* Reads the whole of text as a quantity. false: message says what was found and what was expected. */
 bool dd_quantity_parse(const char *text, dd_dimension dimension, double *si, char *message, size_t size);
+/* The unit in which a text that dd_quantity_parse can read is written: its first, "%" or "deg" for slopes; NULL: the SI unit. */
+const char *dd_quantity_unit(const char *text, dd_dimension dimension);
 /* Text that dd_quantity_parse reads back to the same bits: in `unit` (NULL: the SI unit, for a slope 1:n or degrees) where that can be done,
    else in the SI unit. value must be finite. Returns text. */
 char *dd_quantity_format(double si, dd_dimension dimension, const char *unit, char text[DD_QUANTITY_TEXT]);
