@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 libcore_la_SOURCES += \
 	lib/ode/bdf.c \
 	lib/ode/evolve.c lib/ode/evolve.h \

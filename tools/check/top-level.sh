@@ -18,8 +18,8 @@ for name in $present; do
     case $name in
     README.md | DEVELOPERS.md | LICENSE | configure.ac | Makefile.am | lib | include | tools | tests | scenarios | plots) ;;
     .ci | .gitignore | .clang-format) ;;
-    aclocal.m4 | autom4te.cache | configure | Makefile.in | build | build-* | results | _build)
-        # The build makes these (the last under distcheck); tracked they would be a fault.
+    aclocal.m4 | autom4te.cache | configure | Makefile.in | build | build-* | results | _build | _inst)
+        # The build makes these (the last two under distcheck); tracked they would be a fault.
         [ ! -e .git ] || { echo "top level: generated $name is tracked"; failures=$((failures + 1)); }
         ;;
     *) echo "top level: $name does not belong here"; failures=$((failures + 1)) ;;
