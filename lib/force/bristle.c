@@ -2,8 +2,7 @@
 #include "lib/force/bristle.h"
 #include "lib/force/smooth.h"
 
-/* 1/s, at which a clear bristle springs back. */
-static const double release = 20;
+static const double release = DD_BRISTLE_RELEASE;
 
 /* alpha and its slope by |z|, for z and v of the same sign. */
 static dd_smooth yielding(const dd_bristle_law *law, double size, double z_limit)

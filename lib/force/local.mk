@@ -3,3 +3,6 @@ libcore_la_SOURCES += lib/force/added_mass.h
 libcore_la_SOURCES += lib/force/force.h
 EXTRA_DIST += lib/force/forces.def
 libcore_la_SOURCES += lib/force/bristle.c lib/force/bristle.h lib/force/smooth.h
+libcore_la_SOURCES += lib/force/contact.c lib/force/contact.h lib/force/draw.c lib/force/draw.h
+libcore_la_SOURCES += lib/force/roller.c lib/force/roller.h lib/force/roller_draw.c
+libcore_la_SOURCES += lib/force/bow_stop.c lib/force/strap.c lib/force/strap.h

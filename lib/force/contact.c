@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/force/contact.h"
+#include "lib/force/smooth.h"
+
+dd_squash dd_squash_at(double stiffness, double damping, double depth, double rate)
+{
+    /* The clamp is rounded over this share of the elastic force; at rest the factor is exactly 1. */
+    static const double rounding = 0.2;
+    dd_squash s = {0};
+    if (!(depth > 0))
+        return s;
+    double root = sqrt(depth);
+    s.elastic = stiffness * depth * root;
+    s.elastic_by_depth = 1.5 * stiffness * root;
+    s.energy = 0.4 * s.elastic * depth;
+    dd_smooth factor = dd_smooth_positive(1 + damping * rate, rounding);
+    s.factor = factor.value;
+    s.factor_by_rate = damping * factor.slope;
+    return s;
+}
+
+double dd_squash_stiffness(double rated_load, double squash) { return rated_load / (squash * sqrt(squash)); }
+
+dd_bottom_point dd_surface_at(const dd_hull *hull, int side, double x, double y)
+{
+    return side == 0 ? dd_hull_keel(hull, x) : dd_hull_bottom(hull, x, y, side);
+}
+
+/* With q the surface's point at (x, y), t1 = (1, 0, zx) and t2 = (0, 1, zy): (p - q) . t = 0 is solved by Newton, whose
+   matrix is G_ij = t_i . t_j - (p - q)_z z_ij. From G follows how the foot and so the normal moves with p:
+   d(x, y) = G^-1 (t1 . dp, t2 . dp). */
+static void newton_matrix(const dd_bottom_point *b, double height, double g[3])
+{
+    g[0] = 1 + b->zx * b->zx - height * b->zxx;
+    g[1] = b->zx * b->zy - height * b->zxy;
+    g[2] = 1 + b->zy * b->zy - height * b->zyy;
+    if (g[0] < 0.1 || g[0] * g[2] - g[1] * g[1] < 0.1) { /* a hollow tighter than the roller: no unique foot; as if flat */
+        g[0] = 1 + b->zx * b->zx;
+        g[1] = b->zx * b->zy;
+        g[2] = 1 + b->zy * b->zy;
+    }
+}
+
+static void solve_symmetric(const double g[3], double a, double b, double *x, double *y)
+{
+    double determinant = g[0] * g[2] - g[1] * g[1];
+    *x = (g[2] * a - g[1] * b) / determinant;
+    *y = (g[0] * b - g[1] * a) / determinant;
+}
+
+static dd_mat3 normal_turning(const dd_bottom_point *b, dd_vec3 normal, double length, double height)
+{
+    const dd_vec3 unit[3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    double g[3];
+    newton_matrix(b, height, g);
+    dd_mat3 turning;
+    for (int j = 0; j < 3; j++) {
+        double x, y;
+        solve_symmetric(g, unit[j].x + b->zx * unit[j].z, unit[j].y + b->zy * unit[j].z, &x, &y);
+        dd_vec3 slope = dd_vec(b->zxx * x + b->zxy * y, b->zxy * x + b->zyy * y, 0);
+        dd_vec3 dn = dd_scale(1 / length, dd_sub(slope, dd_scale(dd_dot(normal, slope), normal)));
+        turning.m[0][j] = dn.x, turning.m[1][j] = dn.y, turning.m[2][j] = dn.z;
+    }
+    return turning;
+}
+
+dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
+{
+    double x = p.x, y = p.y;
+    dd_bottom_point b = start;
+    for (int i = 0; i < 12; i++) {
+        double g[3], dx, dy;
+        newton_matrix(&b, p.z - b.z, g);
+        solve_symmetric(g, p.x - x + (p.z - b.z) * b.zx, p.y - y + (p.z - b.z) * b.zy, &dx, &dy);
+        x += dx, y += dy;
+        b = dd_surface_at(hull, side, x, y);
+        if (fabs(dx) + fabs(dy) < 1e-9) /* the next correction is below rounding: Newton squares it */
+            break;
+    }
+    dd_nearest nearest = {0};
+    double length = sqrt(1 + b.zx * b.zx + b.zy * b.zy);
+    nearest.normal = dd_vec(b.zx / length, b.zy / length, -1 / length);
+    nearest.distance = dd_dot(dd_vec(p.x - x, p.y - y, p.z - b.z), nearest.normal);
+    if (with_turning)
+        nearest.turning = normal_turning(&b, nearest.normal, length, p.z - b.z);
+    return nearest;
+}

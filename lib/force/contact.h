@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What contacts share: the compliant law, and the nearest point of the hull's surface. */
+#ifndef DD_FORCE_CONTACT_H
+#define DD_FORCE_CONTACT_H
+#include "lib/base/vector.h"
+#include "lib/hull/surface.h"
+
+/* N = k d^1.5 (1 + c d'), never pulling. Stored energy 2/5 k d^2.5; the damping's share of the power is never negative. */
+typedef struct dd_squash {
+    double elastic, elastic_by_depth; /* k d^1.5 */
+    double energy;
+    double factor, factor_by_rate;    /* 1 + c d', smoothly clamped at zero */
+} dd_squash;
+dd_squash dd_squash_at(double stiffness, double damping, double depth, double rate);
+
+/* k from the squash under a rated load. */
+double dd_squash_stiffness(double rated_load, double squash);
+
+/* The surface as a ball outside it sees it. Because the distance is a true one, its gradient is the unit normal and its
+   second derivatives need no more than the surface's own: force = -d(energy)/d(position) holds to the last digit. */
+typedef struct dd_nearest {
+    double distance;  /* of p from the surface, > 0 outside (below) */
+    dd_vec3 normal;   /* out of the hull, = d(distance)/dp */
+    dd_mat3 turning;  /* d(normal)/dp, symmetric */
+} dd_nearest;
+
+/* Nearest point on one bottom panel (side +1 port, -1 starboard) or on the keel line (side 0); start is the surface at
+   (p.x, p.y). The normal's turning is filled only when asked for. */
+dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning);
+/* The surface of that panel or of the keel line at (x, y). */
+dd_bottom_point dd_surface_at(const dd_hull *hull, int side, double x, double y);
+#endif
