@@ -7,7 +7,7 @@
 
 /* The bottom as a graph z(X, y) in boat axes with first and second derivatives. */
 typedef struct dd_bottom_point {
-    double z, zx, zy, zxx, zxy, zyy; /* zyy is 0: sections are straight between lines */
+    double z, zx, zy, zxx, zxy, zyy; /* zyy is 0 but in the 10 mm rounding at a strake */
     double cover; /* 0..1, C1: 1 well inside the bottom, fading to 0 within `fade` of its edges (transom, bow end, chine) */
     double cover_x, cover_y; /* its derivatives with respect to X and y */
 } dd_bottom_point;
@@ -22,8 +22,11 @@ int dd_hull_section(const dd_hull *hull, double x, double y[DD_STRAKES + 3], dou
 /* Extent of the lines. */
 void dd_hull_extent(const dd_hull *hull, double *first, double *last);
 
+/* Given and estimated figures of this hull (skeg depth, engine mass, ...). */
+const dd_hull_estimates *dd_hull_figures(const dd_hull *hull);
+
 /* Strips for the run: fixed abscissas and weights of a rule of at least fourth order, sections stored. The result
-   is the exact gradient of the same strips' potential, so no energy is made; K of buoyancy is exact for it. */
+   is the exact gradient of the same strips' potential, so no energy is made; K of buoyancy is exact for it. per_bay 0: about 40 strips in all. */
 typedef struct dd_strips dd_strips;
 dd_status dd_strips_create(const dd_hull *hull, int per_bay, dd_strips **strips, dd_error *error);
 void dd_strips_free(dd_strips *strips);

@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The hull's lines (keel, strakes, chine, sheer as functions of X) and the hull that holds them. */
+#ifndef DD_HULL_LINES_H
+#define DD_HULL_LINES_H
+#include <gsl/gsl_integration.h>
+#include "lib/hull/surface.h"
+
+enum { DD_SECTION_POINTS = DD_STRAKES + 3 };
+
+/* Value and derivatives of one line with respect to X. */
+typedef struct dd_line_point {
+    double y, yx, yxx, z, zx, zxx;
+} dd_line_point;
+
+/* In bay b (between stations b and b + 1), line j is two cubics in t = X - at[b]:
+   coefficients[(b * points + j) * 8 + 0..3] for y, + 4..7 for z. */
+struct dd_hull {
+    int stations, points; /* points of a half-section: keel, strakes, chine, sheer */
+    int straight;         /* 1: lines straight between stations */
+    double at[DD_STATIONS];
+    double *coefficients;
+    gsl_integration_glfixed_table *rule; /* Gauss-Legendre rule of the exact integration */
+    double breadth;  /* largest distance of a point from the X axis, m: the scale of rounding errors */
+    double volume;   /* of the closed hull, m3 */
+    dd_mass_properties mass;
+    dd_vec3 bow_eye;
+    dd_hull_estimates figures;
+};
+
+/* Builds coefficients from stations that have been checked. */
+dd_status dd_lines_build(dd_hull *hull, const dd_station *stations, int count, int straight, dd_error *error);
+/* Bay that holds X; the first or the last for an X outside. */
+int dd_lines_bay(const dd_hull *hull, double x);
+/* Half-section at t = X - at[bay]. */
+void dd_lines_section(const dd_hull *hull, int bay, double t, double *y, double *z);
+dd_line_point dd_lines_point(const dd_hull *hull, int bay, int line, double t);
+
+/* All fields present, in range and in agreement. */
+dd_status dd_brochure_check(const dd_hull_parameters *parameters, dd_error *error);
+/* Stations of a boat without; their number, 0 out of memory. */
+int dd_brochure_stations(const dd_hull_parameters *parameters, const dd_hull_estimates *figures, dd_station *stations);
+/* X on the stem, from the aft end, at a height. */
+double dd_brochure_stem(const dd_hull_parameters *parameters, const dd_hull_estimates *figures, double height);
+/* Mass, centre and inertia with the items aboard. */
+dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const dd_hull_estimates *figures);
+/* Hull length, m: of the lines, without a pod. */
+double dd_brochure_length(const dd_hull_parameters *parameters);
+/* Stations in order, with as many strakes each, sections that do not cross themselves; else the message says. */
+bool dd_stations_check(const dd_station *stations, int count, char *message, size_t size);
+#endif

@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The bottom as a graph z(X, y) for contact: the panels between keel, strakes and chine, the same lines as for
+   buoyancy. Two small departures, so that a support sees no jump: the crease at a strake is rounded over 2 x 5 mm,
+   and a panel narrower than 2 mm is widened (a vertical strake face becomes a steep one, the stem a blunt one). */
+#include <math.h>
+#include "lib/hull/lines.h"
+
+static const double crease = 5e-3;      /* half the breadth of the rounding at a strake, m */
+static const double narrow = 1e-3;      /* least breadth of a panel, m; from twice that on it is as drawn */
+static const double fade_ends = 25e-3;  /* cover fades over this at transom and stem, m */
+static const double fade_chine = 15e-3; /* and this to both sides of the chine, m */
+
+/* A quantity that depends on X, with its derivatives. */
+typedef struct along {
+    double v, x, xx;
+} along;
+
+static inline along along_sub(along a, along b) { return (along){a.v - b.v, a.x - b.x, a.xx - b.xx}; }
+static inline along along_ratio(along a, along b)
+{
+    along r;
+    r.v = a.v / b.v;
+    r.x = (a.x - r.v * b.x) / b.v;
+    r.xx = (a.xx - 2 * r.x * b.x - r.v * b.xx) / b.v;
+    return r;
+}
+
+/* Breadth of a panel, kept above `narrow`: C1. */
+static along panel_breadth(along d)
+{
+    if (d.v >= 2 * narrow)
+        return d;
+    if (d.v <= 0)
+        return (along){narrow, 0, 0};
+    double slope = d.v / (2 * narrow);
+    return (along){narrow + d.v * d.v / (4 * narrow), slope * d.x, slope * d.xx + d.x * d.x / (2 * narrow)};
+}
+
+/* Smooth step from 0 at -half to 1 at half. */
+static double step(double q, double half, double *slope)
+{
+    double t = 0.5 * (q / half + 1);
+    *slope = 0;
+    if (t <= 0)
+        return 0;
+    if (t >= 1)
+        return 1;
+    *slope = 3 * t * (1 - t) / half;
+    return t * t * (3 - 2 * t);
+}
+
+/* Cover along X: 0 at the ends, 1 from fade_ends inside. */
+static double end_cover(const dd_hull *hull, double x, double *slope)
+{
+    double half = 0.5 * fade_ends, first = hull->at[0], last = hull->at[hull->stations - 1], sa, sb;
+    double a = step(x - first - half, half, &sa), b = step(last - x - half, half, &sb);
+    *slope = sa * b - a * sb;
+    return a * b;
+}
+
+static double clamp_to_lines(const dd_hull *hull, double x)
+{
+    return fmin(fmax(x, hull->at[0]), hull->at[hull->stations - 1]);
+}
+
+static void add_crease(dd_bottom_point *p, along change, along at, double y)
+{
+    double q = y - at.v, ramp, first, second;
+    if (q <= -crease)
+        return;
+    if (q < crease) {
+        ramp = (q + crease) * (q + crease) / (4 * crease);
+        first = (q + crease) / (2 * crease);
+        second = 1 / (2 * crease);
+    } else {
+        ramp = q;
+        first = 1;
+        second = 0;
+    }
+    p->z += change.v * ramp;
+    p->zx += change.x * ramp - change.v * first * at.x;
+    p->zy += change.v * first;
+    p->zxx += change.xx * ramp - 2 * change.x * first * at.x - change.v * first * at.xx + change.v * second * at.x * at.x;
+    p->zxy += change.x * first - change.v * second * at.x;
+    p->zyy += change.v * second;
+}
+
+/* Cover of the side y >= 0 and its continuation: fades at the chine of either side. */
+static void chine_cover(dd_bottom_point *p, along chine, double y, double along_x, double along_slope)
+{
+    double sa, sb, a = step(chine.v - y, fade_chine, &sa), b = step(chine.v + y, fade_chine, &sb);
+    p->cover = along_x * a * b;
+    p->cover_x = along_slope * a * b + along_x * (sa * b + a * sb) * chine.x;
+    p->cover_y = along_x * (a * sb - sa * b);
+}
+
+dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side)
+{
+    const double inside = clamp_to_lines(hull, x), sign = side > 0 || (side == 0 && y >= 0) ? 1 : -1;
+    const int bay = dd_lines_bay(hull, inside), chine = hull->points - 2;
+    const double t = inside - hull->at[bay], across = sign * y;
+    dd_line_point l = dd_lines_point(hull, bay, 0, t);
+    dd_bottom_point p = {.z = l.z, .zx = l.zx, .zxx = l.zxx};
+    along line_y = {l.y, l.yx, l.yxx}, line_z = {l.z, l.zx, l.zxx}, knot = {0, 0, 0}, slope = {0, 0, 0};
+    for (int j = 1; j <= chine; j++) {
+        l = dd_lines_point(hull, bay, j, t);
+        along next_y = {l.y, l.yx, l.yxx}, next_z = {l.z, l.zx, l.zxx};
+        along breadth = panel_breadth(along_sub(next_y, line_y));
+        along next_slope = along_ratio(along_sub(next_z, line_z), breadth);
+        if (j == 1) { /* the panel at the keel runs on straight, to both sides */
+            p.z += next_slope.v * across;
+            p.zx += next_slope.x * across;
+            p.zxx += next_slope.xx * across;
+            p.zy += next_slope.v;
+            p.zxy += next_slope.x;
+        } else
+            add_crease(&p, along_sub(next_slope, slope), knot, across);
+        knot = (along){knot.v + breadth.v, knot.x + breadth.x, knot.xx + breadth.xx};
+        slope = next_slope;
+        line_y = next_y;
+        line_z = next_z;
+    }
+    double along_slope, along_x = end_cover(hull, x, &along_slope);
+    chine_cover(&p, knot, across, along_x, along_slope);
+    if (x != inside) { /* straight on beyond the ends */
+        p.z += p.zx * (x - inside);
+        p.zy += p.zxy * (x - inside);
+        p.zxx = 0;
+    }
+    p.zy *= sign;
+    p.zxy *= sign;
+    p.cover_y *= sign;
+    return p;
+}
+
+dd_bottom_point dd_hull_keel(const dd_hull *hull, double x)
+{
+    const double inside = clamp_to_lines(hull, x);
+    const int bay = dd_lines_bay(hull, inside);
+    dd_line_point l = dd_lines_point(hull, bay, 0, inside - hull->at[bay]);
+    dd_bottom_point p = {.z = l.z, .zx = l.zx, .zxx = l.zxx};
+    p.cover = end_cover(hull, x, &p.cover_x);
+    if (x != inside) {
+        p.z += p.zx * (x - inside);
+        p.zxx = 0;
+    }
+    return p;
+}
+
+int dd_hull_section(const dd_hull *hull, double x, double y[DD_STRAKES + 3], double z[DD_STRAKES + 3])
+{
+    const double inside = clamp_to_lines(hull, x);
+    const int bay = dd_lines_bay(hull, inside);
+    dd_lines_section(hull, bay, inside - hull->at[bay], y, z);
+    return hull->points;
+}
+
+void dd_hull_extent(const dd_hull *hull, double *first, double *last)
+{
+    *first = hull->at[0];
+    *last = hull->at[hull->stations - 1];
+}
