@@ -95,6 +95,8 @@ typedef struct dd_trailer_parameters {
 
 DD_API void dd_vehicle_defaults(dd_vehicle_parameters *parameters);
 DD_API void dd_trailer_defaults(dd_trailer_parameters *parameters);
+/** One support of a kind (DD_SUPPORT_...) with its defaults; an unknown kind leaves every field not given. */
+DD_API void dd_support_defaults(dd_support *support, int kind);
 
 typedef struct dd_rig dd_rig; /**< immutable: vehicle and trailer with every roller placed */
 

@@ -1,2 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += lib/rig/rig.h
+libcore_la_SOURCES += \
+	lib/rig/rig.c lib/rig/rig.h \
+	lib/rig/trailer_keys.c \
+	lib/rig/vehicle.c \
+	lib/rig/support/support.c lib/rig/support/support.h \
+	lib/rig/support/roller.c \
+	lib/rig/support/keel_roller.c \
+	lib/rig/support/cradle.c \
+	lib/rig/supports.def

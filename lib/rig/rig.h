@@ -30,7 +30,12 @@ struct dd_rig {
     dd_roller rollers[DD_ROLLERS];
     double ball_stiffness, ball_damping;      /* N/m, N s/m: vehicle's rear suspension at the ball */
     double axle_stiffness[DD_AXLES], axle_damping[DD_AXLES]; /* whole axle: tyre and spring in series */
-    dd_vec3 axle[DD_AXLES];                   /* hub line's middle in the trailer frame, wheels at their squash under rated load */
+    /* Hub line's middle in the trailer frame, wheels at their squash under rated load: tyre_radius above flat ground with the
+       trailer level. The forces take tyre and spring as one spring at this fixed point: it meets the ground at the distance
+       wheel_radius and carries the rated load at tyre_radius. */
+    dd_vec3 axle[DD_AXLES];
+    double wheel_radius;                      /* tyre_radius + tyre_squash + spring_squash */
+    double axle_rated_load[DD_AXLES];         /* N, that the stiffness was taken at */
     dd_vec3 trailer_centre;                   /* of mass, trailer frame */
 };
 
@@ -46,6 +51,7 @@ const dd_support_kind *dd_support_kind_at(int kind); /* NULL past the end */
 /* The vehicle standing on the profile with both axles. x: of the rear axle's contact, world. */
 typedef struct dd_vehicle_pose {
     double front_x;              /* contact of the front axle */
+    double front_x_x, front_x_xx; /* its first and second derivatives by x */
     double pitch;                /* about +y, > 0: tail down (on a ramp going down seaward) */
     dd_vec3 ball, ball_x, ball_xx;       /* ball's position, and its first and second derivatives by x */
     dd_vec3 centre, centre_x, centre_xx; /* the same of the centre of mass */
@@ -54,5 +60,6 @@ typedef struct dd_vehicle_pose {
 dd_vehicle_pose dd_vehicle_on_profile(const dd_vehicle_parameters *vehicle, const dd_ramp *ramp, double x);
 
 extern const dd_key dd_vehicle_keys[], dd_trailer_keys[];
+extern const dd_key dd_support_keys[]; /* of dd_support: the rows that all kinds share */
 extern const dd_key_rule dd_vehicle_rules[], dd_trailer_rules[]; /* end with holds NULL */
 #endif

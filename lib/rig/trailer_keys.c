@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Keys and rules of the block `trailer`. */
+#include "lib/rig/support/support.h"
+#include <stdio.h>
+
+#define QUANTITY .type = DD_KEY_QUANTITY
+#define LENGTH .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH
+#define UNCHECKED .fallback = NAN, .fallback_text = "not checked", .source = "the program"
+
+#define FIELD(field) .offset = offsetof(dd_support, field)
+const dd_key dd_support_keys[] = {
+    {.name = "name", .type = DD_KEY_TEXT, FIELD(name), .size = sizeof(((dd_support *)0)->name), .fallback = NAN,
+     .help = "name of the support, as in `rear cradle`"},
+    {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
+     .help = "its contact, or a cradle's middle, behind the coupling"},
+    {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 3, .fallback = NAN, .required = true,
+     .help = "top of the roller above flat ground, trailer level; of a cradle the V's line over the centre"},
+    {.name = "roller diameter", LENGTH, FIELD(roller_diameter), .least = 0.01, .most = 0.5, .fallback = 0.075,
+     .source = "roller rolling resistance", .unit = "mm", .help = "diameter of each roller"},
+    {.name = "squash at rated load", LENGTH, FIELD(squash_at_rated_load), .least = 1e-6, .most = 0.1, .fallback = 0.004,
+     .source = "design memory", .unit = "mm", .help = "how far hull and roller approach under its rated load"},
+    {.name = "rated load", QUANTITY, .dimension = DD_FORCE, FIELD(rated_load), .least = 1, .most = 1e5, .fallback = NAN,
+     .fallback_text = "not checked; the squash is then taken at 2500 N", .source = "design memory",
+     .help = "rated load of each roller"},
+    {.name = "side friction", QUANTITY, .dimension = DD_RATIO, FIELD(side_friction), .least = 0, .most = 2, .fallback = 0.5,
+     .source = "design memory", .help = "friction along the roller's axle, share of its load"},
+    {.name = "rolling resistance", QUANTITY, .dimension = DD_RATIO, FIELD(rolling_resistance), .least = 0, .most = 1,
+     .fallback = 0.08, .source = "roller rolling resistance", .help = "resistance to rolling, share of its load"},
+    {.name = "relaxation length", LENGTH, FIELD(relaxation_length), .least = 1e-4, .most = 1, .fallback = 0.015,
+     .source = "design memory", .unit = "mm", .help = "distance rolled that renews the side grip: half the contact's length"},
+    {.name = "damping", QUANTITY, .dimension = DD_NUMBER, FIELD(damping), .least = 0, .most = 100, .fallback = 6,
+     .source = "contact damping", .help = "c of the contact force k d^1.5 (1 + c d'), in s/m"},
+    {0}};
+#undef FIELD
+
+static const dd_key_variant support_variants[] = {
+#define DD_SUPPORT(symbol, name, help) {name, help, dd_support_##symbol##_keys},
+#include "lib/rig/supports.def"
+#undef DD_SUPPORT
+    {0}};
+
+#define FIELD(field) .offset = offsetof(dd_axle, field)
+static const dd_key axle_keys[] = {
+    {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0.1, .most = 30, .fallback = NAN, .required = true,
+     .help = "axle behind the coupling"},
+    {.name = "rating", QUANTITY, .dimension = DD_MASS, FIELD(rating), .least = 10, .most = 20000, .fallback = NAN,
+     .fallback_text = "not checked; the squash is then at 0.92 of the aggregate rating shared by the axles, or at 7500 N",
+     .source = "design memory", .help = "rated mass on the axle"},
+    {0}};
+#undef FIELD
+
+#define FIELD(field) .offset = offsetof(dd_winch_parameters, field)
+static const dd_key winch_keys[] = {
+    {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
+     .help = "where the strap leaves the drum, behind the coupling"},
+    {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 5, .fallback = NAN, .required = true,
+     .help = "where the strap leaves the drum, above flat ground"},
+    {.name = "strap rating", QUANTITY, .dimension = DD_FORCE, FIELD(strap_rating), .least = 1, .most = 1e6, UNCHECKED,
+     .help = "working load limit of the strap"},
+    {.name = "strap stretch at rating", QUANTITY, .dimension = DD_RATIO, FIELD(strap_stretch_at_rating), .least = 1e-6,
+     .most = 0.5, .fallback = 0.07, .source = "webbing stretch", .help = "stretch at its rating, share of its length"},
+    {.name = "strap length at home", LENGTH, FIELD(strap_length_at_home), .least = 0, .most = 20, .fallback = 0.5,
+     .source = "design memory", .help = "strap on the drum that stretches as well, beyond that from post to eye"},
+    {.name = "strap damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(strap_damping_ratio), .least = 0, .most = 2,
+     .fallback = 0.05, .source = "design memory", .help = "damping of the strap, share of critical"},
+    {.name = "pretension", QUANTITY, .dimension = DD_FORCE, FIELD(pretension), .least = 0, .most = 20000, .fallback = 300,
+     .source = "design memory", .help = "tension with the boat at home"},
+    {.name = "drum radius", LENGTH, FIELD(drum_radius), .least = 0.005, .most = 0.5, .fallback = 0.025,
+     .source = "design memory", .unit = "mm", .help = "radius of the bare drum"},
+    {.name = "strap thickness", LENGTH, FIELD(strap_thickness), .least = 0, .most = 0.05, .fallback = 0.0015,
+     .source = "design memory", .unit = "mm", .help = "thickness of one layer on the drum"},
+    {.name = "gear ratio", QUANTITY, .dimension = DD_NUMBER, FIELD(gear_ratio), .least = 0.1, .most = 500, .fallback = 3,
+     .source = "design memory", .help = "turns of the handle for one of the drum"},
+    {.name = "handle length", LENGTH, FIELD(handle_length), .least = 0.01, .most = 1, .fallback = 0.23,
+     .source = "design memory", .unit = "mm", .help = "from the handle's axis to the hand"},
+    {.name = "efficiency", QUANTITY, .dimension = DD_RATIO, FIELD(efficiency), .least = 0.05, .most = 1, .fallback = 0.75,
+     .source = "design memory", .help = "work at the strap, share of the work of the hand"},
+    {.name = "hand force limit", QUANTITY, .dimension = DD_FORCE, FIELD(hand_force_limit), .least = 1, .most = 2000,
+     .fallback = 130, .source = "crank guideline", .help = "force of the hand on the handle that should not be exceeded"},
+    {.name = "speed", QUANTITY, .dimension = DD_SPEED, FIELD(speed), .least = 1e-4, .most = 2, .fallback = NAN,
+     .fallback_text = "25 turns of the handle a minute", .source = "crank guideline", .help = "speed of the strap winding in"},
+    {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 1, .most = 1e6, UNCHECKED,
+     .help = "rated pull of the winch"},
+    {0}};
+#undef FIELD
+
+#define FIELD(field) .offset = offsetof(dd_bow_stop_parameters, field)
+static const dd_key bow_stop_keys[] = {
+    {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
+     .help = "face of the pad, behind the coupling"},
+    {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 5, .fallback = NAN, .required = true,
+     .help = "middle of the pad, above flat ground"},
+    {.name = "squash at rated load", LENGTH, FIELD(squash_at_rated_load), .least = 1e-6, .most = 0.2, .fallback = 0.006,
+     .source = "design memory", .unit = "mm", .help = "squash of the pad under its rated load"},
+    {.name = "rated load", QUANTITY, .dimension = DD_FORCE, FIELD(rated_load), .least = 1, .most = 1e5, .fallback = 2500,
+     .source = "design memory", .help = "load at which the pad has that squash"},
+    {.name = "half height", LENGTH, FIELD(half_height), .least = 0.01, .most = 1, .fallback = 0.1, .source = "design memory",
+     .unit = "mm", .help = "half the height of the pad"},
+    {0}};
+#undef FIELD
+
+#define FIELD(field) .offset = offsetof(dd_trailer_parameters, field)
+const dd_key dd_trailer_keys[] = {
+    {.name = "name", .type = DD_KEY_TEXT, FIELD(name), .size = sizeof(((dd_trailer_parameters *)0)->name), .fallback = NAN,
+     .help = "name of the trailer"},
+    {.name = "mass", QUANTITY, .dimension = DD_MASS, FIELD(mass), .least = 10, .most = 20000, .fallback = NAN, .required = true,
+     .help = "mass of the empty trailer"},
+    {.name = "centre behind coupling", LENGTH, FIELD(centre_behind_coupling), .least = 0, .most = 30, .fallback = NAN,
+     .fallback_text = "0.92 of the distance to the middle of the axles: 8 % of the weight on the coupling",
+     .source = "design memory", .help = "centre of the empty trailer's mass behind the coupling"},
+    {.name = "centre above ground", LENGTH, FIELD(centre_above_ground), .least = 0.05, .most = 2, .fallback = 0.45,
+     .source = "design memory", .help = "centre of the empty trailer's mass above flat ground"},
+    {.name = "pitch radius", LENGTH, FIELD(pitch_radius), .least = 0.05, .most = 10, .fallback = NAN,
+     .fallback_text = "a bar from the coupling to the rear end: its length / sqrt 12", .source = "elementary mechanics",
+     .help = "radius of gyration in pitch about its centre"},
+    {.name = "coupling height", LENGTH, FIELD(coupling_height), .least = 0.1, .most = 1.5, .fallback = 0.4,
+     .source = "design memory", .unit = "mm", .help = "coupling above flat ground, trailer level"},
+    {.name = "coupling rating", QUANTITY, .dimension = DD_FORCE, FIELD(coupling_rating), .least = 1, .most = 1e5, UNCHECKED,
+     .help = "static vertical rating of the coupling"},
+    {.name = "tyre radius", LENGTH, FIELD(tyre_radius), .least = 0.05, .most = 1, .fallback = 0.29, .source = "design memory",
+     .unit = "mm", .help = "loaded radius of the tyres"},
+    {.name = "tyre squash", LENGTH, FIELD(tyre_squash), .least = 0, .most = 0.2, .fallback = 0.022, .source = "design memory",
+     .unit = "mm", .help = "squash of the tyres at the axle's rated load"},
+    {.name = "spring squash", LENGTH, FIELD(spring_squash), .least = 1e-6, .most = 0.4, .fallback = 0.05,
+     .source = "design memory", .unit = "mm", .help = "squash of the springs at the axle's rated load"},
+    {.name = "bounce damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(bounce_damping_ratio), .least = 0, .most = 2,
+     .fallback = 0.2, .source = "design memory", .help = "damping of the suspension, share of critical"},
+    {.name = "track", LENGTH, FIELD(track), .least = 0.3, .most = 4, .fallback = 1.8, .source = "design memory",
+     .help = "between the middles of the left and right tyres"},
+    {.name = "aggregate mass rating", QUANTITY, .dimension = DD_MASS, FIELD(aggregate_mass_rating), .least = 10, .most = 50000,
+     UNCHECKED, .help = "rated mass of trailer and load"},
+    {.name = "lamp height", LENGTH, FIELD(lamp_height), .least = 0, .most = 3, UNCHECKED,
+     .help = "lamps above flat ground, at the rear end"},
+    {.name = "rear end behind coupling", LENGTH, FIELD(rear_end_behind_coupling), .least = 0.5, .most = 30, .fallback = NAN,
+     .fallback_text = "the rearmost roller or axle", .source = "the program", .help = "rear end of the frame behind the coupling"},
+    {.name = "rolling resistance", QUANTITY, .dimension = DD_RATIO, FIELD(rolling_resistance), .least = 0, .most = 1,
+     .fallback = NAN, .fallback_text = "the surface's", .source = "the program",
+     .help = "rolling resistance of the wheels, share of their load"},
+    {.name = "axles", .type = DD_KEY_LIST, FIELD(axles), .rows = axle_keys, .size = sizeof(dd_axle), .fallback = NAN,
+     .count_offset = offsetof(dd_trailer_parameters, axle_count), .capacity = DD_AXLES, .required = true,
+     .help = "axles from the front"},
+    {.name = "supports", .type = DD_KEY_LIST, FIELD(supports), .rows = dd_support_keys, .variants = support_variants,
+     .kind_offset = offsetof(dd_support, kind), .size = sizeof(dd_support), .fallback = NAN,
+     .count_offset = offsetof(dd_trailer_parameters, support_count), .capacity = DD_SUPPORTS, .required = true,
+     .help = "what carries the hull, from the front"},
+    {.name = "winch", .type = DD_KEY_BLOCK, FIELD(winch), .rows = winch_keys, .fallback = NAN, .required = true,
+     .help = "winch, strap and post"},
+    {.name = "bow stop", .type = DD_KEY_BLOCK, FIELD(bow_stop), .rows = bow_stop_keys, .fallback = NAN, .required = true,
+     .help = "pad at the winch post that the stem meets"},
+    {0}};
+#undef FIELD
+
+/* Foremost and rearmost roller behind the coupling. */
+static void extent_of(const dd_support *s, double *front, double *rear)
+{
+    bool rows = s->kind == DD_SUPPORT_CRADLE && s->rows > 1 && !isnan(s->row_spacing);
+    double half = rows ? 0.5 * (s->rows - 1) * s->row_spacing : 0;
+    *front = s->behind_coupling - half;
+    *rear = s->behind_coupling + half;
+}
+
+static bool stop_is_ahead(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_trailer_parameters *t = structure;
+    *key = "bow stop";
+    for (int i = 0; i < t->support_count; i++) {
+        double front, rear;
+        extent_of(&t->supports[i], &front, &rear);
+        if (t->bow_stop.behind_coupling >= front) {
+            snprintf(message, size, "found %g m behind the coupling, expected ahead of the support at %g m",
+                     t->bow_stop.behind_coupling, front);
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool winch_is_ahead(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_trailer_parameters *t = structure;
+    *key = "winch";
+    for (int i = 0; i < t->support_count; i++)
+        if (t->winch.behind_coupling >= t->supports[i].behind_coupling) {
+            snprintf(message, size, "found %g m behind the coupling, expected ahead of the support at %g m",
+                     t->winch.behind_coupling, t->supports[i].behind_coupling);
+            return false;
+        }
+    return true;
+}
+
+static bool rear_end_is_last(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_trailer_parameters *t = structure;
+    *key = "rear end behind coupling";
+    double last = 0;
+    for (int i = 0; i < t->axle_count; i++)
+        last = fmax(last, t->axles[i].behind_coupling);
+    if (isnan(t->rear_end_behind_coupling) || t->rear_end_behind_coupling >= last)
+        return true;
+    snprintf(message, size, "found %g m, expected behind the last axle at %g m", t->rear_end_behind_coupling, last);
+    return false;
+}
+
+static bool axles_in_order(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_trailer_parameters *t = structure;
+    *key = "axles";
+    for (int i = 1; i < t->axle_count; i++)
+        if (!(t->axles[i].behind_coupling > t->axles[i - 1].behind_coupling)) {
+            snprintf(message, size, "axle %d at %g m, expected behind the axle before at %g m", i + 1,
+                     t->axles[i].behind_coupling, t->axles[i - 1].behind_coupling);
+            return false;
+        }
+    return true;
+}
+
+static bool rollers_fit(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_trailer_parameters *t = structure;
+    *key = "supports";
+    int rollers = 0;
+    for (int i = 0; i < t->support_count; i++) {
+        const dd_support *s = &t->supports[i];
+        if (s->kind == DD_SUPPORT_CRADLE)
+            rollers += 2 * s->half_spacing_count * (s->rows > 0 ? s->rows : 2);
+        else
+            rollers += s->kind == DD_SUPPORT_ROLLER && s->side == DD_SIDE_PAIR ? 2 : 1;
+    }
+    if (rollers <= DD_ROLLERS)
+        return true;
+    snprintf(message, size, "found %d rollers, expected at most %d", rollers, DD_ROLLERS);
+    return false;
+}
+
+const dd_key_rule dd_trailer_rules[] = {{"the bow stop lies ahead of every support", stop_is_ahead},
+                                        {"the winch lies ahead of every support", winch_is_ahead},
+                                        {"the frame reaches at least to the last axle", rear_end_is_last},
+                                        {"axles stand in order from the front", axles_in_order},
+                                        {"a trailer has at most 96 rollers", rollers_fit},
+                                        {0}};
