@@ -1,18 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The form of a hull generated from brochure figures. Keel, plan of the sheer and plan of the chine are made of
    cubics that meet at stations with continuous second derivative, so the splines through the stations are those
-   cubics. The stem rises from half length; at the bow end the breadths close on an upright stem head. */
+   cubics. The stem rises from three fifths of the length; at the bow end the breadths close on an upright stem head. */
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_interp.h>
 #include <math.h>
 #include "lib/hull/lines.h"
 
 enum { BROCHURE_STATIONS = 11 };
-/* Share of the length; the joints of the cubics (0.3, 0.4, 0.5) are among them. */
+/* Share of the length; the joints of the cubics (0.4, 0.6) are among them. */
 static const double station_shares[BROCHURE_STATIONS] = {0, 0.15, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.88, 0.95, 1};
-static const double keel_starts = 0.5;   /* the keel is straight up to here */
+static const double keel_starts = 0.6;   /* the keel is straight up to here */
 static const double sheer_widest = 0.4;
-static const double chine_leaves = 0.3;  /* from here forward the chine runs in */
+static const double chine_leaves = 0.4;  /* from here forward the chine runs in */
 static const double transom_narrower = 0.05;
 static const double chine_at_stem = 0.5; /* share of the stem's upright part where the chine meets it */
 
