@@ -33,6 +33,7 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
     bracketed bracket = {g, context, a, b, ga, gb};
     gsl_function function = {bracketed_value, &bracket};
     gsl_root_fsolver *solver;
+    double found;
     int code;
     if (!isfinite(ga) || !isfinite(gb))
         return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is %g at %.9g and %g at %.9g", ga, a,
@@ -59,7 +60,7 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
         if (code != GSL_SUCCESS || high - low <= fmax(tolerance, 4.0 * DBL_EPSILON * fmax(fabs(a), fabs(b))))
             break;
     }
-    *root = gsl_root_fsolver_root(solver);
+    found = gsl_root_fsolver_root(solver);
     gsl_root_fsolver_free(solver);
     if (code == GSL_EBADFUNC)
         return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is not finite between %.9g and %.9g",
@@ -67,5 +68,6 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
     if (code != GSL_SUCCESS)
         return dd_fail(error, DD_ERROR_LIBRARY, "dd_ode_locate", "root search between %.9g and %.9g: %s", a, b,
                        gsl_strerror(code));
+    *root = found;
     return DD_OK;
 }
