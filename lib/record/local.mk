@@ -1,1 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+libcore_la_SOURCES += \
+	lib/record/cautions.c lib/record/cautions.h lib/record/cautions.def \
+	lib/record/csv.c \
+	lib/record/events.c lib/record/events.h lib/record/events.def \
+	lib/record/json.c lib/record/fields.h lib/record/fields.def \
+	lib/record/recorder.c lib/record/recorder.h \
+	lib/record/text.c lib/record/text.h

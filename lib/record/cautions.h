@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The cautions that go with every result, one list for the terminal, the page and the card. */
+#ifndef DD_RECORD_CAUTIONS_H
+#define DD_RECORD_CAUTIONS_H
+
+typedef struct dd_caution {
+    const char *brief; /* a few words, for a list in one sentence */
+    const char *text;  /* a sentence or two */
+} dd_caution;
+
+/* In the order of the list; NULL past the end. */
+const dd_caution *dd_caution_at(int index);
+#endif

@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* result.json; its fields are listed in fields.def. */
+#include "lib/base/sources.h"
+#include "lib/record/cautions.h"
+#include "lib/record/fields.h"
+#include <drawdock/result.h>
+#include <drawdock/version.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const dd_result_field fields[] = {
+#define DD_FIELD(path, type, help) {path, type, help},
+#include "lib/record/fields.def"
+#undef DD_FIELD
+};
+
+const dd_result_field *dd_result_field_at(int index)
+{
+    if (index < 0 || index >= (int)(sizeof fields / sizeof fields[0])) return NULL;
+    return &fields[index];
+}
+
+const char *dd_verdict_name(int verdict)
+{
+    switch (verdict) {
+    case DD_VERDICT_WITHIN: return "within";
+    case DD_VERDICT_BROKEN: return "broken";
+    case DD_VERDICT_FAILED: return "failed";
+    default: return "incomplete";
+    }
+}
+
+/* NULL, which makes the whole text fail, only when memory runs out. */
+static json_t *number(double value) { return isfinite(value) ? json_real(value) : json_null(); }
+
+/* Text that is not UTF-8 keeps its ASCII part. */
+static json_t *string(const char *text)
+{
+    json_t *value = json_string(text);
+    if (value) return value;
+    size_t length = strlen(text);
+    char *plain = malloc(length + 1);
+    if (!plain) return NULL;
+    for (size_t i = 0; i <= length; i++) plain[i] = (unsigned char)text[i] < 0x80 ? text[i] : '?';
+    value = json_string(plain);
+    free(plain);
+    return value;
+}
+
+static json_t *integer(long value) { return json_integer((json_int_t)value); }
+static json_t *boolean(bool value) { return json_boolean(value); }
+
+/* Sets a field; a NULL value (memory ran out) sets *failed. */
+static void put(json_t *object, const char *key, json_t *value, bool *failed)
+{
+    if (json_object_set_new_nocheck(object, key, value) != 0) *failed = true;
+}
+
+static void append(json_t *list, json_t *value, bool *failed)
+{
+    if (json_array_append_new(list, value) != 0) *failed = true;
+}
+
+static json_t *margins_of(const dd_result *result, bool *failed)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < result->margin_count; i++) {
+        const dd_margin *margin = &result->margins[i];
+        json_t *row = json_object();
+        put(row, "name", string(margin->name), failed);
+        put(row, "value", number(margin->value), failed);
+        put(row, "limit", number(margin->limit), failed);
+        put(row, "unit", string(margin->unit), failed);
+        put(row, "share", number(margin->share), failed);
+        put(row, "broken", boolean(margin->broken), failed);
+        put(row, "time_s", number(margin->time), failed);
+        put(row, "source", string(margin->source), failed);
+        put(row, "channel", string(margin->channel), failed);
+        append(list, row, failed);
+    }
+    return list;
+}
+
+static json_t *events_of(const dd_result *result, bool *failed)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < result->event_count; i++) {
+        const dd_event *event = &result->events[i];
+        json_t *row = json_object();
+        put(row, "time_s", number(event->time), failed);
+        put(row, "name", string(event->name), failed);
+        put(row, "detail", string(event->detail), failed);
+        put(row, "rig_x_m", number(event->rig_x), failed);
+        put(row, "hub_depth_m", number(event->hub_depth), failed);
+        put(row, "value", number(event->value), failed);
+        put(row, "unit", string(event->value_unit), failed);
+        append(list, row, failed);
+    }
+    return list;
+}
+
+static json_t *columns_of(const dd_result *result, bool *failed)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < result->column_count; i++) {
+        json_t *row = json_object();
+        put(row, "name", string(result->columns[i].name), failed);
+        put(row, "unit", string(result->columns[i].unit), failed);
+        put(row, "help", string(result->columns[i].help), failed);
+        append(list, row, failed);
+    }
+    return list;
+}
+
+/* Each source that a limit names, once, if the list of sources has it. */
+static json_t *sources_of(const dd_result *result, bool *failed)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < result->margin_count; i++) {
+        const char *key = result->margins[i].source;
+        const dd_source *source = dd_source_find(key);
+        bool seen = false;
+        for (int j = 0; j < i; j++) seen = seen || strcmp(result->margins[j].source, key) == 0;
+        if (!source || seen) continue;
+        json_t *row = json_object();
+        put(row, "key", string(source->key), failed);
+        put(row, "grade", string(source->grade), failed);
+        put(row, "text", string(source->text), failed);
+        append(list, row, failed);
+    }
+    return list;
+}
+
+static json_t *failure_of(const dd_result *result, bool *failed)
+{
+    const dd_error *failure = &result->failure;
+    if (failure->status == DD_OK) return json_null();
+    json_t *object = json_object();
+    put(object, "what", string(dd_status_text(failure->status)), failed);
+    put(object, "message", string(failure->message), failed);
+    put(object, "place", string(failure->place), failed);
+    put(object, "remedy", string(failure->remedy), failed);
+    return object;
+}
+
+static void put_head(json_t *root, const dd_result *result, bool *failed)
+{
+    put(root, "drawdock", integer(DD_RESULT_FORMAT), failed);
+    put(root, "version", string(dd_version()), failed);
+    put(root, "title", string(result->title), failed);
+    put(root, "study", string(result->study), failed);
+    put(root, "complete", boolean(result->verdict != DD_VERDICT_INCOMPLETE), failed);
+    put(root, "verdict", string(dd_verdict_name(result->verdict)), failed);
+    put(root, "word", string(result->word), failed);
+    put(root, "sentence", string(result->sentence), failed);
+}
+
+static void put_lines(json_t *root, const dd_result *result, bool *failed)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < result->unchecked_count; i++) append(list, string(result->unchecked[i]), failed);
+    put(root, "unchecked", list, failed);
+    list = json_array();
+    for (int i = 0; i < result->assumed_count; i++) append(list, string(result->assumed[i]), failed);
+    put(root, "assumed", list, failed);
+    list = json_array();
+    for (int i = 0; dd_caution_at(i); i++) append(list, string(dd_caution_at(i)->text), failed);
+    put(root, "cautions", list, failed);
+}
+
+static void put_numbers(json_t *root, const dd_result *result, bool *failed)
+{
+    json_t *ledger = json_object();
+    put(ledger, "residual", number(result->ledger_residual), failed);
+    put(ledger, "bound", number(result->ledger_bound), failed);
+    put(ledger, "energy_exchanged_J", number(result->energy_exchanged), failed);
+    put(root, "ledger", ledger, failed);
+    json_t *statistics = json_object();
+    put(statistics, "derivatives", integer(result->derivatives), failed);
+    put(statistics, "jacobians", integer(result->jacobians), failed);
+    put(statistics, "steps", integer(result->steps), failed);
+    put(root, "statistics", statistics, failed);
+}
+
+char *dd_result_json(const dd_result *result)
+{
+    bool failed = false;
+    json_t *root = json_object();
+    put_head(root, result, &failed);
+    put(root, "margins", margins_of(result, &failed), &failed);
+    put(root, "events", events_of(result, &failed), &failed);
+    put_lines(root, result, &failed);
+    put_numbers(root, result, &failed);
+    put(root, "failure", failure_of(result, &failed), &failed);
+    put(root, "columns", columns_of(result, &failed), &failed);
+    put(root, "rows", integer(result->row_count), &failed);
+    put(root, "sources", sources_of(result, &failed), &failed);
+    char *text = failed ? NULL : json_dumps(root, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
+    json_decref(root);
+    size_t length = text ? strlen(text) : 0;
+    char *ended = text ? realloc(text, length + 2) : NULL; /* the file ends with a line's end */
+    if (!ended) {
+        free(text);
+        return NULL;
+    }
+    memcpy(ended + length, "\n", 2);
+    return ended;
+}

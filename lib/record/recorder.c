@@ -1,0 +1,280 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/record/recorder.h"
+#include "lib/base/error.h"
+#include "lib/base/numbers.h"
+#include <limits.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct dd_recorder {
+    dd_result *result;
+    int columns_room, rows_room, events_room, margins_room, shapes_room, unchecked_room, assumed_room;
+    dd_error error; /* the first failure */
+};
+
+/* Cut a string that did not fit at the end of a whole UTF-8 character. */
+static void end_at_character(char *text)
+{
+    size_t length = strlen(text), start = length;
+    while (start > 0 && ((unsigned char)text[start - 1] & 0xC0) == 0x80) start--;
+    if (start == 0) return;
+    unsigned char lead = (unsigned char)text[start - 1];
+    size_t needed = lead < 0x80 ? 1 : lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
+    if (length - (start - 1) < needed) text[start - 1] = '\0';
+}
+
+static void copy_text(char *to, size_t size, const char *from)
+{
+    size_t length = strlen(from);
+    if (length >= size) length = size - 1;
+    memcpy(to, from, length);
+    to[length] = '\0';
+    if (from[length]) end_at_character(to);
+}
+
+dd_recorder *dd_recorder_create(const char *title, const char *study)
+{
+    dd_recorder *recorder = calloc(1, sizeof *recorder);
+    dd_result *result = calloc(1, sizeof *result);
+    if (!recorder || !result) {
+        free(recorder);
+        free(result);
+        return NULL;
+    }
+    recorder->result = result;
+    copy_text(result->title, sizeof result->title, title);
+    copy_text(result->study, sizeof result->study, study);
+    result->verdict = DD_VERDICT_INCOMPLETE;
+    return recorder;
+}
+
+void dd_recorder_free(dd_recorder *recorder)
+{
+    if (!recorder) return;
+    dd_result_free(recorder->result);
+    free(recorder);
+}
+
+void dd_result_free(dd_result *result)
+{
+    if (!result) return;
+    for (int i = 0; i < result->shape_count; i++) free(result->shapes[i].xy);
+    free(result->shapes);
+    free(result->columns);
+    free(result->rows);
+    free(result->events);
+    free(result->margins);
+    free(result->unchecked);
+    free(result->assumed);
+    free(result);
+}
+
+static dd_status fail(dd_recorder *recorder, dd_status status, const char *place, const char *what)
+{
+    return dd_fail(&recorder->error, status, place, "%s", what);
+}
+
+/* Makes room for one more element in a list: doubles it when it is full. */
+static dd_status grow(dd_recorder *recorder, void **list, int count, int *room, size_t size)
+{
+    if (count < *room) return DD_OK;
+    int wanted = *room ? *room : 16;
+    if (*room > INT_MAX / 2) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "the record has too many entries");
+    if (*room) wanted = 2 * *room;
+    if ((size_t)wanted > SIZE_MAX / size) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "the record is too large");
+    void *larger = realloc(*list, (size_t)wanted * size);
+    if (!larger) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "no memory for the record");
+    *list = larger;
+    *room = wanted;
+    return DD_OK;
+}
+
+/* grow() for a list of any type: `list` is copied through a void pointer, since a pointer to a typed pointer is not one to void. */
+#define GROW(recorder, list, count, room)                                                     \
+    do {                                                                                      \
+        if ((recorder)->error.status != DD_OK) return (recorder)->error.status;               \
+        void *grown_ = (list);                                                                \
+        dd_status status_ = grow((recorder), &grown_, (count), &(room), sizeof *(list));      \
+        if (status_ != DD_OK) return status_;                                                 \
+        (list) = grown_;                                                                      \
+    } while (0)
+
+dd_status dd_recorder_column(dd_recorder *recorder, const char *name, const char *unit, const char *help)
+{
+    dd_result *result = recorder->result;
+    if (recorder->error.status == DD_OK && result->row_count > 0)
+        return fail(recorder, DD_ERROR_ARGUMENT, "dd_recorder_column", "a column was added after the first row");
+    GROW(recorder, result->columns, result->column_count, recorder->columns_room);
+    dd_column *column = &result->columns[result->column_count++];
+    memset(column, 0, sizeof *column);
+    copy_text(column->name, sizeof column->name, name);
+    copy_text(column->unit, sizeof column->unit, unit);
+    copy_text(column->help, sizeof column->help, help);
+    return DD_OK;
+}
+
+int dd_recorder_find(const dd_recorder *recorder, const char *name)
+{
+    for (int i = 0; i < recorder->result->column_count; i++)
+        if (strcmp(recorder->result->columns[i].name, name) == 0) return i;
+    return -1;
+}
+
+dd_status dd_recorder_row(dd_recorder *recorder, const double *values)
+{
+    dd_result *result = recorder->result;
+    if (recorder->error.status != DD_OK) return recorder->error.status;
+    if (result->column_count == 0) return fail(recorder, DD_ERROR_ARGUMENT, "dd_recorder_row", "the record has no columns");
+    void *rows = result->rows;
+    size_t columns = (size_t)result->column_count;
+    dd_status status = grow(recorder, &rows, result->row_count, &recorder->rows_room, columns * sizeof(double));
+    if (status != DD_OK) return status;
+    result->rows = rows;
+    memcpy(result->rows + (size_t)result->row_count * columns, values, columns * sizeof(double));
+    result->row_count++;
+    return DD_OK;
+}
+
+dd_status dd_recorder_event(dd_recorder *recorder, const dd_event *event, int *index)
+{
+    dd_result *result = recorder->result;
+    GROW(recorder, result->events, result->event_count, recorder->events_room);
+    if (index) *index = result->event_count;
+    result->events[result->event_count++] = *event;
+    return DD_OK;
+}
+
+dd_status dd_recorder_margin(dd_recorder *recorder, const dd_margin *margin)
+{
+    dd_result *result = recorder->result;
+    GROW(recorder, result->margins, result->margin_count, recorder->margins_room);
+    result->margins[result->margin_count++] = *margin;
+    return DD_OK;
+}
+
+dd_status dd_recorder_unchecked(dd_recorder *recorder, const char *format, ...)
+{
+    dd_result *result = recorder->result;
+    GROW(recorder, result->unchecked, result->unchecked_count, recorder->unchecked_room);
+    char *line = result->unchecked[result->unchecked_count];
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(line, sizeof result->unchecked[0], format, arguments);
+    va_end(arguments);
+    end_at_character(line);
+    for (int i = 0; i < result->unchecked_count; i++)
+        if (strcmp(result->unchecked[i], line) == 0) return DD_OK;
+    result->unchecked_count++;
+    return DD_OK;
+}
+
+dd_status dd_recorder_assumed(dd_recorder *recorder, const char *format, ...)
+{
+    dd_result *result = recorder->result;
+    GROW(recorder, result->assumed, result->assumed_count, recorder->assumed_room);
+    char *line = result->assumed[result->assumed_count];
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(line, sizeof result->assumed[0], format, arguments);
+    va_end(arguments);
+    end_at_character(line);
+    for (int i = 0; i < result->assumed_count; i++)
+        if (strcmp(result->assumed[i], line) == 0) return DD_OK;
+    result->assumed_count++;
+    return DD_OK;
+}
+
+dd_status dd_recorder_shape(dd_recorder *recorder, const char *name, int event, const double *xy, int count)
+{
+    dd_result *result = recorder->result;
+    if (recorder->error.status == DD_OK && (count < 1 || event < -1 || event >= result->event_count))
+        return fail(recorder, DD_ERROR_ARGUMENT, "dd_recorder_shape", "a shape needs points and an event already recorded, or -1");
+    GROW(recorder, result->shapes, result->shape_count, recorder->shapes_room);
+    size_t bytes = 2 * (size_t)count * sizeof(double);
+    double *copy = malloc(bytes);
+    if (!copy) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "no memory for the record");
+    memcpy(copy, xy, bytes);
+    dd_shape *shape = &result->shapes[result->shape_count++];
+    memset(shape, 0, sizeof *shape);
+    copy_text(shape->name, sizeof shape->name, name);
+    shape->event = event;
+    shape->count = count;
+    shape->xy = copy;
+    return DD_OK;
+}
+
+dd_result *dd_recorder_result(dd_recorder *recorder) { return recorder->result; }
+
+/* Earlier first; what is not a number last. Equal keys keep their order (insertion order breaks the tie). */
+typedef struct sort_key {
+    double value;
+    int index;
+} sort_key;
+
+static int by_value(const void *left, const void *right)
+{
+    const sort_key *a = left, *b = right;
+    if (isnan(a->value) != isnan(b->value)) return isnan(a->value) ? 1 : -1;
+    if (a->value < b->value) return -1;
+    if (a->value > b->value) return 1;
+    return (a->index > b->index) - (a->index < b->index);
+}
+
+/* Reorders count elements of a list by keys; the keys end up sorted. */
+static dd_status reorder(dd_recorder *recorder, void *list, int count, size_t size, sort_key *keys)
+{
+    if (count == 0) return DD_OK;
+    char *copy = malloc((size_t)count * size);
+    if (!copy) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder_finish", "no memory to sort the record");
+    memcpy(copy, list, (size_t)count * size);
+    qsort(keys, (size_t)count, sizeof *keys, by_value);
+    for (int i = 0; i < count; i++) memcpy((char *)list + (size_t)i * size, copy + (size_t)keys[i].index * size, size);
+    free(copy);
+    return DD_OK;
+}
+
+static dd_status sort_result(dd_recorder *recorder, sort_key *keys)
+{
+    dd_result *result = recorder->result;
+    for (int i = 0; i < result->event_count; i++) keys[i] = (sort_key){result->events[i].time, i};
+    dd_status status = reorder(recorder, result->events, result->event_count, sizeof *result->events, keys);
+    if (status != DD_OK) return status;
+    /* Shapes name events by their old index. */
+    for (int s = 0; s < result->shape_count; s++)
+        for (int i = 0; i < result->event_count; i++)
+            if (keys[i].index == result->shapes[s].event) {
+                result->shapes[s].event = i;
+                break;
+            }
+    for (int i = 0; i < result->shape_count; i++) keys[i] = (sort_key){result->shapes[i].event, i};
+    status = reorder(recorder, result->shapes, result->shape_count, sizeof *result->shapes, keys);
+    if (status != DD_OK) return status;
+    for (int i = 0; i < result->margin_count; i++) keys[i] = (sort_key){-result->margins[i].share, i};
+    return reorder(recorder, result->margins, result->margin_count, sizeof *result->margins, keys);
+}
+
+dd_status dd_recorder_finish(dd_recorder *recorder, dd_result **result, dd_error *error)
+{
+    *result = NULL;
+    dd_status status = recorder->error.status;
+    if (status == DD_OK) {
+        int longest = recorder->result->event_count;
+        if (recorder->result->margin_count > longest) longest = recorder->result->margin_count;
+        if (recorder->result->shape_count > longest) longest = recorder->result->shape_count;
+        sort_key *keys = calloc((size_t)longest + 1, sizeof *keys);
+        status = keys ? sort_result(recorder, keys)
+                      : fail(recorder, DD_ERROR_MEMORY, "dd_recorder_finish", "no memory to sort the record");
+        free(keys);
+    }
+    if (status == DD_OK) {
+        *result = recorder->result;
+        recorder->result = NULL;
+    } else if (error) {
+        *error = recorder->error;
+    }
+    dd_recorder_free(recorder);
+    return status;
+}

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A growing string. */
+#ifndef DD_RECORD_TEXT_H
+#define DD_RECORD_TEXT_H
+#include <stdbool.h>
+#include <stddef.h>
+
+typedef struct dd_string {
+    char *text; /* NUL-terminated; NULL while empty */
+    size_t length, room;
+    bool failed; /* out of memory: everything after is dropped */
+} dd_string;
+
+void dd_string_add(dd_string *string, const char *text);
+void dd_string_add_bytes(dd_string *string, const char *bytes, size_t count);
+/* The finished string (malloc'ed, never NULL but when memory ran out); *string is empty again. */
+char *dd_string_take(dd_string *string);
+#endif
