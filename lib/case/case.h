@@ -18,8 +18,7 @@ bool dd_case_table_create(dd_case_table *table);
 void dd_case_table_free(dd_case_table *table);
 
 /* The fields of dd_case that are not in other folders' tables. */
-extern const dd_key dd_start_keys[], dd_limits_keys[], dd_step_keys[], dd_until_keys[];
-extern const dd_key_variant dd_step_kinds[];
+extern const dd_key dd_start_keys[], dd_limits_keys[];
 
 /* Rules across fields, each with the block whose struct it sees ("" is dd_case itself). */
 typedef struct dd_rule_set {

@@ -18,25 +18,6 @@ static bool retrieve_has_start(const void *structure, char *message, size_t size
     return false;
 }
 
-static bool is_set(const dd_until *until)
-{
-    return !isnan(until->hub_depth) || !isnan(until->rear_support_depth) || !isnan(until->after) || !isnan(until->distance_clear) ||
-           !isnan(until->water_clear) || until->afloat == 1 || until->at_the_stop == 1;
-}
-
-/* Steps of driving and waiting go on for ever unless an end is given. */
-static const char *endless_step(const dd_step *step)
-{
-    if (is_set(&step->until))
-        return NULL;
-    switch (step->kind) {
-    case DD_STEP_BACK_DOWN: return "back down";
-    case DD_STEP_PULL_OUT: return "pull out";
-    case DD_STEP_WAIT: return "wait";
-    default: return NULL;
-    }
-}
-
 static const char *const step_keys[DD_STEPS] = {
 #define STEP(n) "procedure[" #n "]"
     STEP(1), STEP(2), STEP(3), STEP(4), STEP(5), STEP(6), STEP(7), STEP(8), STEP(9), STEP(10), STEP(11), STEP(12), STEP(13),
@@ -45,21 +26,6 @@ static const char *const step_keys[DD_STEPS] = {
     STEP(38), STEP(39), STEP(40), STEP(41), STEP(42), STEP(43), STEP(44), STEP(45), STEP(46), STEP(47), STEP(48), STEP(49),
     STEP(50), STEP(51), STEP(52), STEP(53), STEP(54), STEP(55), STEP(56), STEP(57), STEP(58), STEP(59), STEP(60), STEP(61),
     STEP(62), STEP(63), STEP(64)};
-
-static bool steps_end(const void *structure, char *message, size_t size, const char **key)
-{
-    const dd_case *scenario = structure;
-    for (int i = 0; i < scenario->step_count; i++) {
-        const char *name = endless_step(&scenario->steps[i]);
-        if (name == NULL)
-            continue;
-        *key = step_keys[i];
-        dd_text(message, size, "'%s' has no end; expected %s", name,
-                scenario->steps[i].kind == DD_STEP_WAIT ? "'for' with a time, or 'until'" : "'until' with at least one condition, as {hub depth: 300 mm}");
-        return false;
-    }
-    return true;
-}
 
 /* The strap is on at the start of a launch and off at the start of a retrieve. */
 static bool strap_is_in_order(const void *structure, char *message, size_t size, const char **key)
@@ -94,7 +60,6 @@ static bool record_fits(const void *structure, char *message, size_t size, const
 
 const dd_key_rule dd_case_rules[] = {
     {"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
-    {"back down, pull out and wait say when they end", steps_end},
     {"the strap is hooked on before it is wound in or let off", strap_is_in_order},
     {"the record interval is shorter than the time limit", record_fits},
     {0}};

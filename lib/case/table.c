@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The whole table of dd_case: the rows of the folders above joined with those of keys.c and of every force. */
 #include "lib/case/case.h"
+#include "lib/crew/steps.h"
 #include "lib/force/force.h"
 #include "lib/hull/surface.h"
 #include "lib/rig/rig.h"
@@ -41,7 +42,7 @@ static const dd_key case_rows[] = {
      .count_offset = offsetof(dd_case, boat.item_count), .capacity = DD_ABOARD, .fallback = NAN, OPEN,
      .help = "what is aboard beside the boat's stated mass"},
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
-    {.name = "procedure", .type = DD_KEY_LIST, .offset = offsetof(dd_case, steps), .rows = dd_step_keys, .variants = dd_step_kinds,
+    {.name = "procedure", .type = DD_KEY_LIST, .offset = offsetof(dd_case, steps), .variants = dd_step_variants,
      .variant_is_step = true, .size = sizeof(dd_step), .count_offset = offsetof(dd_case, step_count),
      .kind_offset = offsetof(dd_step, kind), .capacity = DD_STEPS, .required = true, .fallback = NAN, OPEN,
      .help = "what people do, step by step"},
