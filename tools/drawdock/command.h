@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What main and the commands share. */
+#ifndef DRAWDOCK_COMMAND_H
+#define DRAWDOCK_COMMAND_H
+#include <drawdock/case.h>
+#include <drawdock/result.h>
+#include <drawdock/run.h>
+#include <stdbool.h>
+#include <stdio.h>
+
+/* Exit statuses. */
+enum { STATUS_WITHIN = 0, STATUS_LIMIT = 1, STATUS_INPUT = 2, STATUS_NOT_DONE = 3, STATUS_INTERRUPTED = 130 };
+
+enum {
+#define DRAWDOCK_COMMAND(name, operands, least, most, help) COMMAND_##name,
+#include "tools/drawdock/options.def"
+#undef DRAWDOCK_COMMAND
+    COMMAND_COUNT
+};
+
+/* Sets of commands in the lists. */
+#define ON(name) (1u << COMMAND_##name)
+#define EVERYWHERE (~0u)
+
+enum { LIST_ROOM = 256 };
+
+typedef struct options {
+    int command; /* COMMAND_..., or -1 */
+    int operand_count;
+    char **operands;
+    const char *output;
+    const char *with[LIST_ROOM + 1]; /* ends with NULL */
+    int with_count;
+    bool fine, no_plots, json, schema, quiet, help, version;
+} options;
+
+/* Reads the command line. On an error prints it and returns STATUS_INPUT. */
+int options_read(int argc, char **argv, options *given);
+/* Help of the program (command -1) or of one command, to stdout. */
+void options_help(int command);
+
+/* One per command; each returns an exit status. */
+#define DRAWDOCK_COMMAND(name, operands, least, most, help) int command_##name(const options *given);
+#include "tools/drawdock/options.def"
+#undef DRAWDOCK_COMMAND
+
+/* Prints an error to stderr: place: message, then what to do. */
+void print_error(const dd_error *error);
+/* Reads a scenario ("-": standard input) with the overrides; prints what is wrong. NULL: *status is the exit status. */
+dd_case_file *read_scenario(const options *given, const char *path, int *status);
+/* The part of run and settle that is the same. */
+typedef dd_status study_function(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error);
+int study_command(const options *given, study_function *study);
+
+/* Folders with the shipped data, most wanted first; each holds plots/ and scenarios/. false past the end. */
+bool data_folder(int index, char *path, size_t size);
+/* True when `name` ("plots/strap.gnuplot") stands in one of them; its path in path. */
+bool data_find(const char *name, char *path, size_t size);
+
+/* Ctrl-C and the like set a flag. */
+void interrupt_watch(void);
+bool interrupted(void);
+
+/* Progress on a terminal: appears after half a second, erased by progress_end. */
+typedef struct progress {
+    bool shown, allowed;
+    double started, drawn; /* s, monotonic */
+} progress;
+void progress_begin(progress *bar, bool allowed);
+int progress_step(double share, double time, void *context); /* a dd_progress; context: progress * */
+void progress_end(progress *bar);
+
+/* The verdict on at most one screen. files: names of the files written in folder; NULL: none. */
+void screen_print(const dd_result *result, const char *folder, const char *files, FILE *out);
+
+#endif

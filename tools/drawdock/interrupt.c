@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Ctrl-C, a closed terminal or a polite kill ask the program to stop; it then leaves no half-written file. */
+#include "tools/drawdock/command.h"
+#include <signal.h>
+
+static volatile sig_atomic_t asked;
+
+static void note(int signal_number)
+{
+    (void)signal_number;
+    asked = 1;
+}
+
+void interrupt_watch(void)
+{
+    static const int signals[] = {SIGINT, SIGTERM, SIGHUP};
+    for (size_t i = 0; i < sizeof signals / sizeof signals[0]; i++) {
+        struct sigaction before, action = {.sa_handler = note};
+        sigemptyset(&action.sa_mask);
+        /* A parent that had a signal ignored (nohup) wants it to stay so. */
+        if (sigaction(signals[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN) sigaction(signals[i], &action, NULL);
+    }
+}
+
+bool interrupted(void) { return asked != 0; }

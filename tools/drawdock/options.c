@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Command line and help, from options.def. */
+#include "lib/record/fields.h"
+#include "tools/drawdock/command.h"
+#include <getopt.h>
+#include <string.h>
+
+static const struct {
+    const char *name, *operands;
+    int least, most;
+    const char *help;
+} commands[] = {
+#define DRAWDOCK_COMMAND(name, operands, least, most, help) {#name, operands, least, most, help},
+#include "tools/drawdock/options.def"
+#undef DRAWDOCK_COMMAND
+};
+
+enum {
+#define DRAWDOCK_OPTION(kind, field, letter, name, argument, commands, help) OPTION_##field,
+#include "tools/drawdock/options.def"
+#undef DRAWDOCK_OPTION
+    OPTION_COUNT
+};
+
+static const struct {
+    int letter;
+    const char *name, *argument;
+    unsigned commands;
+    const char *help;
+} rows[] = {
+#define DRAWDOCK_OPTION(kind, field, letter, name, argument, commands, help) {letter, name, argument, commands, help},
+#include "tools/drawdock/options.def"
+#undef DRAWDOCK_OPTION
+};
+
+static const struct {
+    unsigned commands;
+    const char *name, *help;
+} files[] = {
+#define DRAWDOCK_FILE(commands, name, writer, help) {commands, name, help},
+#include "tools/drawdock/files.def"
+#undef DRAWDOCK_FILE
+#define DRAWDOCK_PLOT(commands, name, help) {commands, name ".svg", help},
+#include "tools/drawdock/files.def"
+#undef DRAWDOCK_PLOT
+};
+
+enum { FILE_COUNT = sizeof files / sizeof files[0], FIRST_CODE = 1000 };
+
+static int usage_error(const char *before, const char *what, const char *after)
+{
+    fprintf(stderr, "drawdock: %s%s%s; see drawdock --help\n", before, what, after);
+    return STATUS_INPUT;
+}
+
+static int set_FLAG(bool *field, const char *argument)
+{
+    (void)argument;
+    *field = true;
+    return STATUS_WITHIN;
+}
+
+static int set_TEXT(const char **field, const char *argument)
+{
+    if (!*argument) return usage_error("an option has an empty argument", "", "");
+    *field = argument;
+    return STATUS_WITHIN;
+}
+
+static int set_LIST(const char **field, int *count, const char *argument)
+{
+    if (*count == LIST_ROOM) return usage_error("too many times the same option: ", argument, "");
+    field[(*count)++] = argument;
+    return STATUS_WITHIN;
+}
+
+static int set_option(options *given, int option, const char *argument)
+{
+    switch (option) {
+#define SET_FLAG(field) return set_FLAG(&given->field, argument);
+#define SET_TEXT(field) return set_TEXT(&given->field, argument);
+#define SET_LIST(field) return set_LIST(given->field, &given->field##_count, argument);
+#define DRAWDOCK_OPTION(kind, field, letter, name, argument, commands, help)                                                       \
+    case OPTION_##field: SET_##kind(field)
+#include "tools/drawdock/options.def"
+#undef DRAWDOCK_OPTION
+    default: return STATUS_INPUT;
+    }
+}
+
+/* The options in getopt's form: a long option's code is FIRST_CODE + its row. */
+static void prepare_getopt(struct option *table, char *letters)
+{
+    *letters++ = ':'; /* a missing argument is told apart from an unknown option */
+    for (int i = 0; i < OPTION_COUNT; i++) {
+        table[i] = (struct option){rows[i].name, rows[i].argument ? required_argument : no_argument, NULL, FIRST_CODE + i};
+        if (!rows[i].letter) continue;
+        *letters++ = (char)rows[i].letter;
+        if (rows[i].argument) *letters++ = ':';
+    }
+    table[OPTION_COUNT] = (struct option){0};
+    *letters = '\0';
+}
+
+static int row_of_code(int code)
+{
+    if (code >= FIRST_CODE) return code - FIRST_CODE;
+    for (int i = 0; i < OPTION_COUNT; i++)
+        if (rows[i].letter == code) return i;
+    return -1;
+}
+
+static int wrong_option(int found, char **argv)
+{
+    char letter[3] = {'-', (char)optopt, '\0'};
+    const char *name = optopt && optopt < FIRST_CODE ? letter : argv[optind - 1];
+    if (found == ':') return usage_error("option ", name, " needs an argument");
+    if (optopt >= FIRST_CODE) return usage_error("option ", name, " takes no argument");
+    return usage_error("unknown option ", name, "");
+}
+
+static int check_command(options *given, unsigned used, char **operands, int count)
+{
+    if (count == 0) return given->help || given->version ? STATUS_WITHIN : usage_error("no command given", "", "");
+    for (int i = 0; i < COMMAND_COUNT; i++)
+        if (strcmp(commands[i].name, operands[0]) == 0) given->command = i;
+    if (given->command < 0) return usage_error("unknown command ", operands[0], "");
+    for (int i = 0; i < OPTION_COUNT; i++)
+        if ((used & (1u << i)) && !(rows[i].commands & (1u << given->command))) {
+            fprintf(stderr, "drawdock: %s has no option --%s; see drawdock %s --help\n", operands[0], rows[i].name, operands[0]);
+            return STATUS_INPUT;
+        }
+    given->operands = operands + 1;
+    given->operand_count = count - 1;
+    if (given->help || given->version) return STATUS_WITHIN;
+    if (count - 1 < commands[given->command].least || count - 1 > commands[given->command].most) {
+        fprintf(stderr, "drawdock: %d operands found, expected: drawdock %s %s; see drawdock %s --help\n", count - 1, operands[0],
+                commands[given->command].operands, operands[0]);
+        return STATUS_INPUT;
+    }
+    return STATUS_WITHIN;
+}
+
+int options_read(int argc, char **argv, options *given)
+{
+    struct option table[OPTION_COUNT + 1];
+    char letters[2 * OPTION_COUNT + 2];
+    prepare_getopt(table, letters);
+    memset(given, 0, sizeof *given);
+    given->command = -1;
+    unsigned used = 0;
+    opterr = 0;
+    for (int code; (code = getopt_long(argc, argv, letters, table, NULL)) != -1;) {
+        int row = row_of_code(code);
+        if (row < 0) return wrong_option(code, argv);
+        used |= 1u << row;
+        int status = set_option(given, row, optarg);
+        if (status != STATUS_WITHIN) return status;
+    }
+    return check_command(given, used, argv + optind, argc - optind);
+}
+
+static void print_options(unsigned set, bool only_common)
+{
+    for (int i = 0; i < OPTION_COUNT; i++) {
+        if (!(rows[i].commands & set) || (only_common && rows[i].commands != EVERYWHERE)) continue;
+        char left[64];
+        snprintf(left, sizeof left, "-%c, --%s%s%s", rows[i].letter, rows[i].name, rows[i].argument ? " " : "",
+                 rows[i].argument ? rows[i].argument : "");
+        printf("  %-22s %s\n", left, rows[i].help);
+    }
+}
+
+static void print_files(unsigned set)
+{
+    puts("\nFiles in DIR, written all or none:");
+    for (int i = 0; i < FILE_COUNT; i++)
+        if (files[i].commands & set) printf("  %-16s %s\n", files[i].name, files[i].help);
+    puts("\nFields of result.json, and of --json:");
+    for (int i = 0; dd_result_field_at(i); i++)
+        printf("  %-26s %-8s %s\n", dd_result_field_at(i)->path, dd_result_field_at(i)->type, dd_result_field_at(i)->help);
+}
+
+static void print_statuses(void)
+{
+    puts("\nExit status: 0 computed and within the limits given; 1 computed, and a limit is broken;\n"
+         "2 the input is wrong; 3 not computed or not written; 130 interrupted.");
+}
+
+void options_help(int command)
+{
+    if (command < 0) {
+        puts("Usage: drawdock COMMAND [OPTION...] [FILE]\n"
+             "Compute how a trailer boat is launched and retrieved on a ramp.\n\nCommands:");
+        for (int i = 0; i < COMMAND_COUNT; i++) printf("  %-8s %s\n", commands[i].name, commands[i].help);
+        puts("\nOptions (drawdock COMMAND --help lists a command's own):");
+        print_options(EVERYWHERE, true);
+    } else {
+        printf("Usage: drawdock %s [OPTION...]%s%s\n%s.\n\nOptions:\n", commands[command].name,
+               *commands[command].operands ? " " : "", commands[command].operands, commands[command].help);
+        print_options(1u << command, false);
+        if ((1u << command) & (ON(run) | ON(settle))) print_files(1u << command);
+        if ((1u << command) & (ON(run) | ON(settle) | ON(check) | ON(show))) puts("\nFILE is a scenario in YAML; - is standard input.");
+    }
+    print_statuses();
+}

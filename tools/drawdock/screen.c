@@ -1,0 +1,232 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The verdict on one screen of 80 x 24: what cannot be left out first measured, then as many events as fit. */
+#include "lib/base/numbers.h"
+#include "lib/record/cautions.h"
+#include "lib/record/events.h"
+#include "lib/record/text.h"
+#include "tools/drawdock/command.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { WIDTH = 79, LINES = 23, MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, CAUTION_LINES = 5 };
+
+/* Columns of a UTF-8 text: bytes that start a character. */
+static int columns_of(const char *text, size_t length)
+{
+    int columns = 0;
+    for (size_t i = 0; i < length; i++) columns += ((unsigned char)text[i] & 0xC0) != 0x80;
+    return columns;
+}
+
+/* Control characters could move the cursor: they become spaces. */
+static void add_clean(dd_string *out, const char *text, size_t length)
+{
+    for (size_t i = 0; i < length; i++) {
+        bool control = (unsigned char)text[i] < 0x20 || text[i] == 0x7F;
+        dd_string_add_bytes(out, control ? " " : text + i, 1);
+    }
+}
+
+/* Sets words in lines that begin with `first`, then with as many spaces; at most `most` lines, the last ends with "..." when
+   words are left over. Returns the number of lines. */
+static int wrap(dd_string *out, const char *first, const char *text, int most)
+{
+    int indent = columns_of(first, strlen(first)), column = indent, lines = 1;
+    dd_string_add(out, first);
+    for (bool begins = true; *(text += strspn(text, " \n\t"));) {
+        size_t length = strcspn(text, " \n\t");
+        int width = columns_of(text, length);
+        int room = WIDTH - (lines == most && text[length] ? 4 : 0);
+        if (!begins && column + 1 + width > room) {
+            if (lines == most) {
+                dd_string_add(out, " ...");
+                break;
+            }
+            dd_string_add(out, "\n");
+            for (int i = 0; i < indent; i++) dd_string_add(out, " ");
+            column = indent;
+            lines++;
+            begins = true;
+        }
+        if (!begins) dd_string_add(out, " ");
+        add_clean(out, text, length);
+        column += width + !begins;
+        begins = false;
+        text += length;
+    }
+    dd_string_add(out, "\n");
+    return lines;
+}
+
+/* Cuts or pads a text to a width and adds it. */
+static void add_cell(dd_string *out, const char *text, int width)
+{
+    size_t length = strlen(text);
+    bool cut = columns_of(text, length) > width;
+    while (columns_of(text, length) > (cut ? width - 3 : width) || (length && ((unsigned char)text[length] & 0xC0) == 0x80)) length--;
+    add_clean(out, text, length);
+    if (cut) dd_string_add(out, "...");
+    for (int i = columns_of(text, length) + (cut ? 3 : 0); i < width; i++) dd_string_add(out, " ");
+}
+
+/* "1.63 of 3.3 kN": three digits, forces above 1 kN in kN. */
+static void value_of_limit(const dd_margin *margin, char *text, size_t size)
+{
+    char value[DD_NUMBER_TEXT], limit[DD_NUMBER_TEXT];
+    bool kilo = strcmp(margin->unit, "N") == 0 && fabs(margin->limit) >= 1000;
+    double scale = kilo ? 1e-3 : 1;
+    if (isfinite(margin->value)) dd_number_digits(fabs(margin->value * scale) < 5e-4 ? 0 : margin->value * scale, 3, value);
+    else strcpy(value, "?");
+    if (isfinite(margin->limit)) dd_number_digits(margin->limit * scale, 3, limit);
+    else strcpy(limit, "?");
+    dd_text(text, size, "%s of %s %s%s", value, limit, kilo ? "k" : "", margin->unit);
+}
+
+static int add_margins(dd_string *out, const dd_result *result)
+{
+    int shown = result->margin_count < MARGINS ? result->margin_count : MARGINS;
+    if (shown == 0) {
+        dd_string_add(out, "No limit was checked.\n");
+        return 1;
+    }
+    char text[96];
+    if (shown < result->margin_count) dd_text(text, sizeof text, "Tightest of %d limits\n", result->margin_count);
+    else dd_text(text, sizeof text, "Limits, tightest first\n");
+    dd_string_add(out, text);
+    for (int i = 0; i < shown; i++) {
+        const dd_margin *margin = &result->margins[i];
+        dd_string_add(out, "  ");
+        add_cell(out, margin->name, 44);
+        value_of_limit(margin, text, sizeof text);
+        dd_string_add(out, " ");
+        add_cell(out, text, 20);
+        if (margin->broken) dd_string_add(out, " BROKEN");
+        else if (isfinite(margin->share)) {
+            dd_text(text, sizeof text, " %4.0f %%", 100 * margin->share);
+            dd_string_add(out, text);
+        }
+        dd_string_add(out, "\n");
+    }
+    return shown + 1;
+}
+
+/* What was not checked, in one sentence; what was assumed, as a number. */
+static int add_unchecked(dd_string *out, const dd_result *result)
+{
+    dd_string joined = {0};
+    for (int i = 0; i < result->unchecked_count; i++) {
+        if (i) dd_string_add(&joined, "; ");
+        dd_string_add(&joined, result->unchecked[i]);
+    }
+    char *text = dd_string_take(&joined), first[48];
+    int lines = 0;
+    if (result->unchecked_count == 1) dd_text(first, sizeof first, "Not checked: ");
+    else dd_text(first, sizeof first, "Not checked (%d): ", result->unchecked_count);
+    if (text && *text) lines += wrap(out, first, text, UNCHECKED_LINES);
+    free(text);
+    if (result->assumed_count > 0) {
+        char line[120];
+        dd_text(line, sizeof line, "Assumed: %d %s that the scenario does not give (drawdock show).\n", result->assumed_count,
+                result->assumed_count == 1 ? "figure" : "figures");
+        dd_string_add(out, line);
+        lines++;
+    }
+    return lines;
+}
+
+static int add_cautions(dd_string *out)
+{
+    dd_string joined = {0};
+    for (int i = 0; dd_caution_at(i); i++) {
+        if (i) dd_string_add(&joined, "; ");
+        dd_string_add(&joined, dd_caution_at(i)->brief);
+    }
+    dd_string_add(&joined, ".");
+    char *text = dd_string_take(&joined);
+    int lines = text ? wrap(out, "Take care: ", text, CAUTION_LINES) : 0;
+    free(text);
+    return lines;
+}
+
+static int add_events(dd_string *out, const dd_result *result, int room)
+{
+    int chosen[EVENTS];
+    int most = room - 1 < EVENTS ? room - 1 : EVENTS;
+    if (most < 1 || result->event_count == 0) return 0;
+    int count = dd_events_choose(result, most, chosen);
+    char text[64];
+    if (count < result->event_count) dd_text(text, sizeof text, "Events (%d of %d)\n", count, result->event_count);
+    else dd_text(text, sizeof text, "Events\n");
+    dd_string_add(out, text);
+    for (int i = 0; i < count; i++) {
+        const dd_event *event = &result->events[chosen[i]];
+        dd_text(text, sizeof text, "  %7.2f s  ", event->time);
+        dd_string_add(out, isfinite(event->time) ? text : "             ");
+        add_cell(out, event->name, 26);
+        dd_string_add(out, " ");
+        size_t width = strlen(event->detail);
+        add_cell(out, event->detail, columns_of(event->detail, width) > 38 ? 38 : columns_of(event->detail, width));
+        dd_string_add(out, "\n");
+    }
+    return count + 1;
+}
+
+static const char *in_words(int verdict)
+{
+    switch (verdict) {
+    case DD_VERDICT_WITHIN: return "within the limits given";
+    case DD_VERDICT_BROKEN: return "a limit is broken";
+    case DD_VERDICT_FAILED: return "it fails";
+    default: return "INCOMPLETE, could not be computed to the end: no verdict";
+    }
+}
+
+/* Colour only on a terminal that wants it; the words say the same. */
+static const char *colour_of(int verdict, FILE *out)
+{
+    const char *refused = getenv("NO_COLOR"), *terminal = getenv("TERM");
+    if ((refused && *refused) || !terminal || strcmp(terminal, "dumb") == 0 || !isatty(fileno(out))) return NULL;
+    return verdict == DD_VERDICT_WITHIN ? "\033[1;32m" : "\033[1;31m";
+}
+
+static int add_head(dd_string *out, const dd_result *result, FILE *file)
+{
+    const char *colour = colour_of(result->verdict, file);
+    if (colour) dd_string_add(out, colour);
+    if (*result->word) {
+        dd_string_add(out, result->word);
+        dd_string_add(out, ": ");
+    }
+    dd_string_add(out, in_words(result->verdict));
+    if (colour) dd_string_add(out, "\033[0m");
+    dd_string_add(out, "\n");
+    int lines = 1 + wrap(out, "", result->title, 1);
+    if (*result->sentence) lines += wrap(out, "  ", result->sentence, SENTENCE_LINES);
+    return lines;
+}
+
+void screen_print(const dd_result *result, const char *folder, const char *files, FILE *out)
+{
+    dd_string head = {0}, events = {0}, tail = {0};
+    int lines = add_head(&head, result, out);
+    lines += add_margins(&head, result);
+    lines += add_unchecked(&tail, result);
+    lines += add_cautions(&tail);
+    if (folder) {
+        dd_string written = {0};
+        dd_string_add(&written, folder);
+        dd_string_add(&written, ": ");
+        dd_string_add(&written, files);
+        char *text = dd_string_take(&written);
+        if (text) lines += wrap(&tail, "Written: ", text, 3);
+        free(text);
+    }
+    add_events(&events, result, LINES - lines);
+    char *parts[] = {dd_string_take(&head), dd_string_take(&events), dd_string_take(&tail)};
+    for (int i = 0; i < 3; i++) {
+        if (parts[i]) fputs(parts[i], out);
+        free(parts[i]);
+    }
+}
