@@ -191,8 +191,10 @@ static double smallest_eigenvalue(const search *s, double K[DD_COORDINATES][DD_C
 }
 
 /* Roll about the hull's long axis through its centre; sway and yaw follow where something holds them, sinkage and trim do. */
-static double roll_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
+double dd_roll_stiffness(const dd_workspace *w)
 {
+    double K[DD_COORDINATES][DD_COORDINATES];
+    dd_stiffness(w, K);
     dd_vec3 g = dd_hull_mass(w->system->model.hull)->centre;
     /* Columns: roll about G, then sway, yaw. Turning about G by phi moves the origin by -phi x G. */
     const double basis[3][6] = {{0, g.z, -g.y, 1, 0, 0}, {0, 1, 0, 0, 0, 0}, {0, 0, 0, 0, 0, 1}};
@@ -235,7 +237,7 @@ static dd_status describe(search *s, double left, dd_equilibrium *result, dd_err
     }
     dd_stiffness(s->workspace, K);
     result->smallest_stiffness = smallest_eigenvalue(s, K);
-    result->roll_stiffness = s->workspace->system->model.hull != NULL ? roll_stiffness(s->workspace, K) : NAN;
+    result->roll_stiffness = s->workspace->system->model.hull != NULL ? dd_roll_stiffness(s->workspace) : NAN;
     result->stable = result->smallest_stiffness > -1e-6 * s->weight;
     return DD_OK;
 }

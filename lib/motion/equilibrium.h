@@ -32,4 +32,6 @@ dd_status dd_equilibrium_find(dd_workspace *workspace, double time, const dd_pos
                               dd_equilibrium *result, dd_error *error);
 /* Stiffness by the coordinates of statics at the workspace's evaluation (with gradient). */
 void dd_stiffness(const dd_workspace *workspace, double K[DD_COORDINATES][DD_COORDINATES]);
+/* Roll stiffness as in dd_equilibrium at the workspace's evaluation (with gradient), N m/rad. */
+double dd_roll_stiffness(const dd_workspace *workspace);
 #endif

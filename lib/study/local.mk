@@ -1,4 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libcore_la_SOURCES += \
 	lib/study/model.c lib/study/model.h \
-	lib/study/start.c lib/study/start.h
+	lib/study/start.c lib/study/start.h \
+	lib/study/run.c lib/study/run.h \
+	lib/study/observe.c lib/study/observe.h \
+	lib/study/watch.c lib/study/watch.h \
+	lib/study/verdict.c lib/study/verdict.h \
+	lib/study/study_run.c
+EXTRA_DIST += lib/study/observables.def

@@ -1,0 +1,384 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/study/run.h"
+#include "lib/base/error.h"
+#include "lib/force/roller.h"
+#include <stdlib.h>
+#include <string.h>
+
+static void keep_view(dd_run *run);
+
+static const double longest_step = 0.05; /* so that a touch-and-go is seen, s */
+static const double tolerance_of[] = {[DD_TOLERANCE_STANDARD] = 1e-5, [DD_TOLERANCE_FINE] = 1e-6};
+
+/* Bound of the ledger's residual for a tolerance: the forces' own share of the error grows with it. */
+static double bound_for(double relative_tolerance)
+{
+    return 200.0 * relative_tolerance;
+}
+
+/* --- start ------------------------------------------------------------------------------------------------------ */
+
+/* Brakes hold the rig from the first instant: the wheels' memory that carries what is left along the ramp. */
+static dd_status set_brakes(dd_run *run, double time, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    const dd_motion rest = {{0}, {0}};
+    const dd_system_force *wheels = dd_system_find(m->system, &dd_force_wheels);
+    for (int i = 0; wheels != NULL && i < 3; i++) {
+        dd_system_pack(m->system, &run->start.pose, &rest, m->memory, run->y);
+        if (dd_system_evaluate(m->workspace, time, run->y, DD_WANT_GRADIENT) != 0)
+            return dd_fail(error, DD_ERROR_NOT_FINITE, "start", "force %s gives a value that is not finite",
+                           m->workspace->bad != NULL ? m->workspace->bad->name : "?");
+        dd_wheels_hold(wheels->instance, &m->workspace->kinematics, &m->workspace->commands, -m->workspace->rig_load[DD_RIG_X],
+                       m->memory + wheels->memory_first);
+    }
+    return DD_OK;
+}
+
+static dd_status settle_launch(dd_run *run, double x, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    dd_equilibrium home;
+    /* Wound home on the approach, then driven to the start: the strap's length and the friction are those of home. */
+    dd_status status = dd_study_home(m, x - 60.0, DD_FRICTION_WOUND_IN, m->memory, &home, error);
+    if (status != DD_OK)
+        return status;
+    dd_pose rig = dd_study_rig_pose(m, x), from = home.pose;
+    from.rig[DD_RIG_X] = x;
+    from.rig[DD_RIG_PITCH] += rig.rig[DD_RIG_PITCH] - dd_study_rig_pose(m, x - 60.0).rig[DD_RIG_PITCH];
+    return dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_ALL, &run->start, error);
+}
+
+static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    dd_pose rig = dd_study_rig_pose(m, x), from;
+    m->workspace->plan.strap_hooked = 0;
+    memset(m->memory, 0, (size_t)m->system->memory_count * sizeof(double));
+    dd_status status = dd_study_afloat_pose(m, &rig, &m->scenario.start, &from, error);
+    if (status != DD_OK)
+        return status;
+    /* Trailer first, then the boat to where the trailer's coordinates say. */
+    status = dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_RIG, &run->start, error);
+    if (status == DD_OK)
+        status = dd_study_afloat_pose(m, &run->start.pose, &m->scenario.start, &from, error);
+    if (status != DD_OK)
+        return status;
+    memcpy(from.rig, run->start.pose.rig, sizeof from.rig);
+    return dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_RIG | DD_FREE_HULL_UPRIGHT, &run->start, error);
+}
+
+static dd_status settle_start(dd_run *run, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    const bool launch = m->scenario.action == DD_ACTION_LAUNCH;
+    double x = 0;
+    dd_status status = dd_study_position(m, m->scenario.start.hub_depth, &x, error);
+    for (int i = 0; status == DD_OK && i < 4; i++) {
+        status = launch ? settle_launch(run, x, error) : settle_retrieve(run, x, error);
+        if (status != DD_OK)
+            break;
+        double miss = m->scenario.start.hub_depth - dd_study_hub_depth(m, &m->workspace->kinematics);
+        if (fabs(miss) < 1e-6)
+            break;
+        double slope = -dd_ramp_at(m->ramp, x).slope;
+        x += miss / fmax(0.02, slope);
+    }
+    return status == DD_OK ? set_brakes(run, 0.0, error) : status;
+}
+
+/* --- making and freeing ------------------------------------------------------------------------------------------ */
+
+static dd_status make_arrays(dd_run *run, dd_error *error)
+{
+    const size_t n = (size_t)run->m->system->size;
+    run->y = calloc(4 * n, sizeof(double));
+    run->start_values = calloc((size_t)run->m->system->channel_count + 1, sizeof(double));
+    if (run->y == NULL || run->start_values == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_create", "no memory for the state of a run");
+    run->middle = run->y + n;
+    run->absolute = run->middle + n;
+    run->relative = run->absolute + n;
+    return DD_OK;
+}
+
+static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    const dd_motion rest = {{0}, {0}};
+    dd_system_tolerances(m->system, rtol, run->absolute, run->relative);
+    run->problem = (dd_ode_problem){.size = (size_t)m->system->size, .derivative = dd_system_derivative, .jacobian = dd_system_jacobian,
+                                    .context = m->workspace, .relative_tolerance = rtol, .absolute = run->absolute,
+                                    .relative = run->relative, .largest_step = longest_step};
+    run->ledger_bound = bound_for(rtol);
+    dd_system_pack(m->system, &run->start.pose, &rest, m->memory, run->y);
+    dd_status status = dd_ode_create(stepper != NULL ? stepper : &dd_stepper_bdf, &run->problem, &run->ode, error);
+    if (status == DD_OK)
+        status = dd_ledger_create(m->system, &run->ledger, error);
+    if (status != DD_OK)
+        return status;
+    dd_procedure_begin(&run->procedure, m->scenario.steps, m->scenario.step_count, 0.0, &m->workspace->plan);
+    if (dd_system_evaluate(m->workspace, 0.0, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
+        return dd_fail(error, DD_ERROR_NOT_FINITE, "start", "the forces at the start are not finite");
+    memcpy(run->start_values, m->workspace->channels, (size_t)m->system->channel_count * sizeof(double));
+    dd_ledger_open(run->ledger, m->workspace);
+    run->clear_since = dd_run_carried(run) < m->scenario.limits.afloat_share * run->weight ? 0.0 : NAN;
+    dd_run_observe(run, &run->seen);
+    dd_status started = dd_ode_start(run->ode, 0.0, run->y, 0.0, error);
+    if (started == DD_OK)
+        keep_view(run);
+    return started;
+}
+
+dd_status dd_run_create_with(const dd_case *scenario, const dd_stepper *stepper, double rtol, dd_run **result, dd_error *error)
+{
+    *result = NULL;
+    dd_run *run = calloc(1, sizeof *run);
+    if (run == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_create", "no memory for a run");
+    dd_status status = dd_study_model_create(scenario, &run->m, error);
+    if (status == DD_OK) {
+        run->weight = dd_hull_mass(run->m->hull)->mass * run->m->model.gravity;
+        status = make_arrays(run, error);
+    }
+    if (status == DD_OK)
+        status = settle_start(run, error);
+    if (status == DD_OK)
+        status = begin(run, stepper, rtol > 0 ? rtol : tolerance_of[scenario->tolerance], error);
+    if (status != DD_OK) {
+        dd_run_free(run);
+        return status;
+    }
+    *result = run;
+    return DD_OK;
+}
+
+dd_status dd_run_create(const dd_case *scenario, dd_run **run, dd_error *error)
+{
+    return dd_run_create_with(scenario, NULL, 0.0, run, error);
+}
+
+void dd_run_free(dd_run *run)
+{
+    if (run == NULL)
+        return;
+    dd_ledger_free(run->ledger);
+    dd_ode_free(run->ode);
+    dd_study_model_free(run->m);
+    free(run->y);
+    free(run->start_values);
+    free(run);
+}
+
+/* --- looking ----------------------------------------------------------------------------------------------------- */
+
+double dd_run_carried(const dd_run *run)
+{
+    const dd_system *system = run->m->system;
+    const double *channels = run->m->workspace->channels;
+    const dd_system_force *rollers = dd_system_find(system, &dd_force_roller);
+    double sum = 0;
+    int load = dd_system_channel(system, &dd_force_roller, 0, "load_N");
+    for (int i = 0; rollers != NULL && i < rollers->unit_count; i++)
+        sum += channels[load + i * rollers->channel_count];
+    int stop = dd_system_channel(system, &dd_force_bow_stop, 0, "bow_stop_load_N");
+    return sum + (stop >= 0 ? channels[stop] : 0.0);
+}
+
+static double channel_or(const dd_run *run, const dd_force_kind *kind, const char *name, double otherwise)
+{
+    int index = dd_system_channel(run->m->system, kind, 0, name);
+    return index >= 0 ? run->m->workspace->channels[index] : otherwise;
+}
+
+void dd_run_observe(const dd_run *run, dd_observation *seen)
+{
+    const dd_kinematics *k = &run->m->workspace->kinematics;
+    double slope = dd_ramp_at(run->m->ramp, k->pose.rig[DD_RIG_X]).slope;
+    const double *v = k->relative_twist;
+    *seen = (dd_observation){.time = k->time,
+                             .rig_speed = k->motion.rig[DD_RIG_X] * sqrt(1 + slope * slope),
+                             .hub_depth = dd_study_hub_depth(run->m, k),
+                             .rear_support_depth = dd_study_rear_support_depth(run->m, k),
+                             .distance_clear = dd_study_distance_clear(run->m, k),
+                             .stop_gap = channel_or(run, &dd_force_bow_stop, "bow_stop_gap_m", INFINITY),
+                             .strap_tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0),
+                             .hull_speed = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]),
+                             .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= run->m->scenario.limits.afloat_time};
+}
+
+int dd_run_evaluate(dd_run *run, double t, int want)
+{
+    dd_ode_interpolate(run->ode, t, run->middle);
+    return dd_system_evaluate(run->m->workspace, t, run->middle, want);
+}
+
+static void keep_view(dd_run *run)
+{
+    const dd_kinematics *k = &run->m->workspace->kinematics;
+    run->view = (dd_run_view){.time = dd_ode_time(run->ode),
+                              .step = run->procedure.step,
+                              .rig_x = k->pose.rig[DD_RIG_X],
+                              .hub_depth = run->seen.hub_depth,
+                              .rear_support_depth = run->seen.rear_support_depth,
+                              .hull_in_trailer = k->pose.position,
+                              .strap_tension = run->seen.strap_tension,
+                              .support_load = dd_run_carried(run)};
+    dd_attitude(k, &run->view.heel, &run->view.trim, &run->view.heading);
+}
+
+void dd_run_state(const dd_run *run, dd_run_view *view)
+{
+    *view = run->view;
+    view->step = run->procedure.step;
+    view->finished = run->procedure.state != DD_PROCEDURE_RUNS;
+}
+
+/* --- stepping ---------------------------------------------------------------------------------------------------- */
+
+/* A strap just hooked on is as long as it has to be, with a hand's breadth of slack. */
+static void hook_strap(dd_run *run)
+{
+    const dd_system_force *strap = dd_system_find(run->m->system, &dd_force_strap);
+    const dd_kinematics *k = &run->m->workspace->kinematics;
+    const dd_winch_parameters *winch = &run->m->rig->trailer.winch;
+    if (strap == NULL)
+        return;
+    dd_vec3 eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(run->m->hull)));
+    dd_vec3 post = dd_vec(winch->behind_coupling, 0, winch->above_ground - run->m->rig->trailer.coupling_height);
+    run->y[DD_STATE_MEMORY + strap->memory_first] = dd_norm(dd_sub(eye, post)) + 0.1;
+}
+
+static dd_status follow_procedure(dd_run *run, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    const double t = dd_ode_time(run->ode);
+    int was_hooked = m->workspace->plan.strap_hooked;
+    int changed = dd_procedure_advance(&run->procedure, m->scenario.steps, m->scenario.step_count, &m->scenario.limits, &run->seen,
+                                       &m->workspace->plan);
+    run->forces_jumped = changed == 1;
+    if (changed != 1)
+        return DD_OK;
+    memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
+    if (!was_hooked && m->workspace->plan.strap_hooked)
+        hook_strap(run);
+    dd_status status = dd_ode_start(run->ode, t, run->y, 0.0, error);
+    if (status == DD_OK && dd_system_evaluate(m->workspace, t, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
+        status = dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s the forces are not finite", t);
+    if (status == DD_OK)
+        dd_ledger_open(run->ledger, m->workspace);
+    return status;
+}
+
+static dd_status not_finite(const dd_run *run, double t, dd_error *error)
+{
+    return dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s force %s gives a value that is not finite", t,
+                   run->m->workspace->bad != NULL ? run->m->workspace->bad->name : "of the equations of motion");
+}
+
+static dd_status check_ledger(const dd_run *run, dd_error *error)
+{
+    dd_ledger_balance b = dd_ledger_balance_of(run->ledger);
+    if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound)
+        return DD_OK;
+    return dd_fail(error, DD_ERROR_LEDGER, "run",
+                   "at %.3f s the ledger does not close: energy %.2e, momentum %.2e of what was exchanged, bound %.2e",
+                   dd_ode_time(run->ode), b.energy_residual, b.momentum_residual, run->ledger_bound);
+}
+
+dd_status dd_run_step(dd_run *run, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    dd_status status = dd_ode_step(run->ode, INFINITY, error);
+    if (status != DD_OK)
+        return status;
+    const double t = dd_ode_time(run->ode), before = dd_ode_previous_time(run->ode);
+    if (dd_run_evaluate(run, 0.5 * (t + before), DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
+        return not_finite(run, 0.5 * (t + before), error);
+    dd_ledger_middle(run->ledger, m->workspace);
+    if (run->look != NULL)
+        status = run->look(run, 0.5 * (t + before), 0, run->look_context, error);
+    if (status != DD_OK)
+        return status;
+    int gradient = run->look != NULL ? DD_WANT_GRADIENT : 0;
+    if (dd_system_evaluate(m->workspace, t, dd_ode_state(run->ode), DD_WANT_ACCELERATION | DD_WANT_CHANNELS | gradient) != 0)
+        return not_finite(run, t, error);
+    dd_ledger_close(run->ledger, m->workspace, t - before);
+    if (dd_run_carried(run) >= m->scenario.limits.afloat_share * run->weight)
+        run->clear_since = NAN;
+    else if (isnan(run->clear_since))
+        run->clear_since = t;
+    dd_run_observe(run, &run->seen);
+    keep_view(run);
+    status = check_ledger(run, error);
+    if (status == DD_OK && run->look != NULL)
+        status = run->look(run, t, 1, run->look_context, error);
+    return status == DD_OK ? follow_procedure(run, error) : status;
+}
+
+/* --- saving ------------------------------------------------------------------------------------------------------ */
+
+typedef struct saved_head {
+    char magic[8];
+    size_t size, states;
+    double time, clear_since;
+    dd_procedure procedure;
+    dd_plan plan;
+} saved_head;
+
+static const char magic[8] = "ddrun01";
+
+/* Both the saving and the restored run go on from here without history. */
+static dd_status go_on(dd_run *run, double t, dd_error *error)
+{
+    dd_status status = dd_ode_start(run->ode, t, run->y, 0.0, error);
+    if (status == DD_OK && dd_system_evaluate(run->m->workspace, t, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
+        status = not_finite(run, t, error);
+    if (status == DD_OK) {
+        dd_ledger_open(run->ledger, run->m->workspace);
+        dd_run_observe(run, &run->seen);
+        keep_view(run);
+    }
+    return status;
+}
+
+dd_status dd_run_save(dd_run *run, void **bytes, size_t *size, dd_error *error)
+{
+    const size_t states = (size_t)run->m->system->size;
+    *size = sizeof(saved_head) + states * sizeof(double) + dd_ledger_size(run->ledger);
+    *bytes = calloc(1, *size);
+    if (*bytes == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_save", "no memory for %zu bytes", *size);
+    saved_head head;
+    memset(&head, 0, sizeof head);
+    memcpy(head.magic, magic, sizeof magic);
+    head.size = *size;
+    head.states = states;
+    head.time = dd_ode_time(run->ode);
+    head.clear_since = run->clear_since;
+    head.procedure = run->procedure;
+    head.plan = run->m->workspace->plan;
+    memcpy(run->y, dd_ode_state(run->ode), states * sizeof(double));
+    memcpy(*bytes, &head, sizeof head);
+    memcpy((char *)*bytes + sizeof head, run->y, states * sizeof(double));
+    dd_ledger_save(run->ledger, (char *)*bytes + sizeof head + states * sizeof(double));
+    return go_on(run, head.time, error);
+}
+
+dd_status dd_run_restore(dd_run *run, const void *bytes, size_t size, dd_error *error)
+{
+    const size_t states = (size_t)run->m->system->size;
+    saved_head head;
+    if (size < sizeof head)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore", "%zu bytes are no saved run", size);
+    memcpy(&head, bytes, sizeof head);
+    if (memcmp(head.magic, magic, sizeof magic) != 0 || head.size != size || head.states != states ||
+        size != sizeof head + states * sizeof(double) + dd_ledger_size(run->ledger))
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore", "the bytes were saved by a run of another scenario or version");
+    memcpy(run->y, (const char *)bytes + sizeof head, states * sizeof(double));
+    dd_ledger_restore(run->ledger, (const char *)bytes + sizeof head + states * sizeof(double));
+    run->procedure = head.procedure;
+    run->clear_since = head.clear_since;
+    run->m->workspace->plan = head.plan;
+    return go_on(run, head.time, error);
+}

@@ -1,0 +1,146 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* `run`: the scenario in time, recorded. */
+#include "lib/base/error.h"
+#include "lib/study/verdict.h"
+#include <drawdock/study.h>
+#include <stdio.h>
+
+typedef struct study {
+    dd_run *run;
+    dd_recorder *recorder;
+    dd_watcher *watcher;
+    dd_extremes extremes;
+    double next_row, interval;
+    int hooked, step;
+} study;
+
+static dd_status record_row(study *s, const dd_seen *seen)
+{
+    dd_seen row = *seen;
+    row.v[DD_SEEN_STEP] = s->run->procedure.step + 1;
+    return dd_seen_row(s->run->m, &row, s->recorder);
+}
+
+/* Rows that fall within the last step, then the run's own state again. */
+static dd_status record_until(study *s, double t, dd_error *error)
+{
+    dd_seen seen;
+    dd_status status = DD_OK;
+    while (status == DD_OK && s->next_row <= t) {
+        if (dd_run_evaluate(s->run, s->next_row, DD_WANT_CHANNELS) != 0)
+            return dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s the forces are not finite", s->next_row);
+        dd_seen_read(s->run->m, 0, &seen);
+        status = record_row(s, &seen);
+        s->next_row += s->interval;
+    }
+    return status;
+}
+
+static dd_status look(dd_run *run, double t, int at_end, void *context, dd_error *error)
+{
+    study *s = context;
+    dd_seen seen;
+    dd_seen_read(run->m, at_end, &seen);
+    seen.v[DD_SEEN_STEP] = run->procedure.step + 1;
+    dd_extremes_add(&s->extremes, &seen);
+    dd_status status = dd_watcher_look(s->watcher, &seen, error);
+    if (status == DD_OK && at_end)
+        status = record_until(s, t, error);
+    return status;
+}
+
+static dd_status say_steps(study *s)
+{
+    const dd_run *run = s->run;
+    const int hooked = run->m->workspace->plan.strap_hooked;
+    dd_status status = DD_OK;
+    if (hooked != s->hooked)
+        status = dd_watcher_say(s->watcher, &s->extremes.last, hooked ? "hooked on" : "strap off", "by the procedure");
+    if (status == DD_OK && run->procedure.step != s->step) {
+        char name[48];
+        snprintf(name, sizeof name, "step %d: %s", run->procedure.step + 1, dd_step_name(run->m->scenario.steps[run->procedure.step].kind));
+        status = dd_watcher_say(s->watcher, &s->extremes.last, name, "the procedure goes on");
+    }
+    s->hooked = hooked;
+    s->step = run->procedure.step;
+    return status;
+}
+
+static dd_status go(study *s, dd_progress progress, void *context, dd_error *error)
+{
+    const double limit = s->run->m->scenario.time_limit;
+    dd_run_view view;
+    for (dd_run_state(s->run, &view); !view.finished; dd_run_state(s->run, &view)) {
+        if (progress != NULL && progress(fmin(1.0, view.time / limit), view.time, context) != 0)
+            return dd_fail(error, DD_ERROR_CANCELLED, "run", "cancelled at %.2f s", view.time);
+        dd_status status = dd_run_step(s->run, error);
+        if (status == DD_OK)
+            status = say_steps(s);
+        if (status != DD_OK)
+            return status;
+        if (dd_ode_time(s->run->ode) >= limit)
+            return DD_OK; /* the procedure still runs: the verdict says so */
+    }
+    return DD_OK;
+}
+
+static dd_status begin(study *s, dd_error *error)
+{
+    dd_run *run = s->run;
+    dd_seen seen;
+    s->interval = run->m->scenario.record_interval;
+    s->hooked = run->m->workspace->plan.strap_hooked;
+    dd_status status = dd_seen_columns(run->m, s->recorder);
+    if (status == DD_OK)
+        status = dd_watcher_create(run, s->recorder, &s->watcher, error);
+    if (status != DD_OK)
+        return status;
+    dd_seen_read(run->m, 0, &seen);
+    dd_extremes_add(&s->extremes, &seen);
+    dd_watcher_begin(s->watcher, &seen);
+    run->look = look;
+    run->look_context = s;
+    s->next_row = s->interval;
+    return record_row(s, &seen);
+}
+
+static void take_figures(study *s)
+{
+    dd_result *r = dd_recorder_result(s->recorder);
+    const dd_ode_statistics *statistics = dd_ode_statistics_of(s->run->ode);
+    dd_ledger_balance b = dd_ledger_balance_of(s->run->ledger);
+    r->ledger_residual = fmax(b.energy_residual, b.momentum_residual);
+    r->ledger_bound = s->run->ledger_bound;
+    r->energy_exchanged = b.energy_exchanged;
+    r->derivatives = statistics->derivatives;
+    r->jacobians = statistics->jacobians;
+    r->steps = statistics->steps;
+}
+
+dd_status dd_study_run(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    study s = {0};
+    dd_error failure = {.status = DD_OK};
+    *result = NULL;
+    dd_status status = dd_run_create(scenario, &s.run, error);
+    if (status != DD_OK)
+        return status;
+    s.recorder = dd_recorder_create(scenario->title, "run");
+    if (s.recorder == NULL) {
+        dd_run_free(s.run);
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_study_run", "no memory for the record");
+    }
+    status = begin(&s, &failure);
+    if (status == DD_OK)
+        status = go(&s, progress, context, &failure);
+    if (status != DD_OK && failure.status == DD_OK)
+        (void)dd_fail(&failure, status, "run", "%s", dd_status_text(status));
+    if (s.watcher != NULL && dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK)
+        take_figures(&s);
+    dd_status finished = dd_recorder_finish(s.recorder, result, error);
+    if (status != DD_OK && error != NULL)
+        *error = failure;
+    dd_watcher_free(s.watcher);
+    dd_run_free(s.run);
+    return status != DD_OK ? status : finished;
+}

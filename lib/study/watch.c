@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/study/watch.h"
+#include "lib/base/error.h"
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_WATCHES = 32 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128 };
+
+/* value = observable (or support's load) - threshold; NULL names say nothing. */
+typedef struct watch {
+    char rising[48], falling[48];
+    int observable, support; /* support -1: the observable */
+    double threshold, value; /* value at the last look */
+    int counted;
+} watch;
+
+struct dd_watcher {
+    dd_run *run;
+    dd_recorder *recorder;
+    watch watches[MOST_WATCHES];
+    int count, afloat;           /* index of the afloat watch */
+    double pending_afloat;       /* time of a crossing not yet held for long enough; NaN */
+    dd_seen pending_seen;
+    double afloat_since;
+    double last_time;
+    struct { char name[48]; double time; int times; } names[NAMES];
+    int name_count;
+};
+
+static void add(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double threshold)
+{
+    if (isnan(threshold) || !isfinite(threshold) || w->count >= MOST_WATCHES)
+        return;
+    watch *one = &w->watches[w->count++];
+    *one = (watch){.observable = observable, .support = support, .threshold = threshold};
+    snprintf(one->rising, sizeof one->rising, "%s", rising != NULL ? rising : "");
+    snprintf(one->falling, sizeof one->falling, "%s", falling != NULL ? falling : "");
+}
+
+static void add_water(dd_watcher *w, const dd_study_model *m)
+{
+    add(w, "hub wet", "hub clear of the water", DD_SEEN_HUB_DEPTH, -1, 0.0);
+    add(w, "lamps wet", "lamps clear of the water", DD_SEEN_LAMP_DEPTH, -1, isnan(m->rig->trailer.lamp_height) ? NAN : 0.0);
+    add(w, "vehicle wheel past its wading limit", NULL, DD_SEEN_VEHICLE_WHEEL_DEPTH, -1, m->rig->vehicle.wading_depth);
+    add(w, "vehicle's rear wheel wet", NULL, DD_SEEN_VEHICLE_WHEEL_DEPTH, -1, 0.0);
+    add(w, "exhaust wet", NULL, DD_SEEN_EXHAUST_DEPTH, -1, isnan(m->rig->vehicle.exhaust_height) ? NAN : 0.0);
+    add(w, NULL, "wheel over the toe", DD_SEEN_TOE_DISTANCE, -1, isfinite(dd_ramp_toe(m->ramp)) ? 0.0 : NAN);
+    add(w, NULL, "sheer under water", DD_SEEN_FREEBOARD, -1, 0.0);
+    add(w, NULL, "transom touches the ground", DD_SEEN_TRANSOM_CLEARANCE, -1, 0.0);
+}
+
+static void add_loads(dd_watcher *w, const dd_run *run)
+{
+    const dd_study_model *m = run->m;
+    const dd_limits *limits = &m->scenario.limits;
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    add(w, NULL, "stern lifts", DD_SEEN_REAR_LOAD, -1, limits->stern_lift_share * run->weight);
+    w->afloat = w->count;
+    add(w, NULL, "afloat", DD_SEEN_CARRIED, -1, limits->afloat_share * run->weight);
+    add(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, 5.0);
+    add(w, "strap over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.strap_rating);
+    add(w, "winch over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.rating);
+    add(w, "handle over limit", NULL, DD_SEEN_HANDLE_FORCE, -1, t->winch.hand_force_limit);
+    add(w, "support over rating", NULL, DD_SEEN_ROLLER_USE, -1, 1.0);
+    add(w, "captured", NULL, DD_SEEN_WITHIN, -1, limits->stern_lift_share * run->weight);
+    add(w, "landed outside", NULL, DD_SEEN_OUTSIDE, -1, 0.05 * run->weight);
+    add(w, NULL, "at the stop", DD_SEEN_STOP_GAP, -1, limits->stop_gap);
+    add(w, NULL, "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
+    add(w, "coupling over rating", NULL, DD_SEEN_COUPLING_LOAD, -1, t->coupling_rating);
+    add(w, NULL, "trailer floats off its wheels", DD_SEEN_AXLE_LOAD, -1, 0.01 * t->mass * m->model.gravity);
+    add(w, "rig slides", "rig stands again", DD_SEEN_SLIDE_SPEED, -1, 0.02);
+    for (int i = 0; i < t->support_count; i++) {
+        char gained[48], lost[48];
+        snprintf(gained, sizeof gained, "support gained: %.28s", t->supports[i].name);
+        snprintf(lost, sizeof lost, "support lost: %.28s", t->supports[i].name);
+        add(w, gained, lost, -1, i, 0.002 * run->weight);
+    }
+}
+
+dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **result, dd_error *error)
+{
+    *result = calloc(1, sizeof **result);
+    if (*result == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_watcher_create", "no memory for the events");
+    (*result)->run = run;
+    (*result)->recorder = recorder;
+    (*result)->pending_afloat = (*result)->afloat_since = NAN;
+    add_water(*result, run->m);
+    add_loads(*result, run);
+    return DD_OK;
+}
+
+void dd_watcher_free(dd_watcher *watcher)
+{
+    free(watcher);
+}
+
+static double value_of(const watch *one, const dd_seen *seen)
+{
+    return (one->support >= 0 ? seen->support[one->support] : seen->v[one->observable]) - one->threshold;
+}
+
+void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
+{
+    w->last_time = seen->v[DD_SEEN_TIME];
+    for (int i = 0; i < w->count; i++)
+        w->watches[i].value = value_of(&w->watches[i], seen);
+    if (w->watches[w->afloat].value < 0)
+        w->afloat_since = w->last_time;
+}
+
+static int note(dd_watcher *w, const char *name, double time)
+{
+    for (int i = 0; i < w->name_count; i++)
+        if (strcmp(w->names[i].name, name) == 0)
+            return ++w->names[i].times;
+    if (w->name_count >= NAMES)
+        return MOST_OF_A_NAME + 1;
+    snprintf(w->names[w->name_count].name, sizeof w->names[0].name, "%s", name);
+    w->names[w->name_count].time = time;
+    w->names[w->name_count++].times = 1;
+    return 1;
+}
+
+double dd_watcher_first(const dd_watcher *w, const char *name)
+{
+    for (int i = 0; i < w->name_count; i++)
+        if (strcmp(w->names[i].name, name) == 0)
+            return w->names[i].time;
+    return NAN;
+}
+
+double dd_watcher_afloat(const dd_watcher *w) { return w->afloat_since; }
+
+static dd_status record(dd_watcher *w, const dd_seen *seen, const char *name, const char *detail, double value, const char *unit)
+{
+    dd_event event = {.time = seen->v[DD_SEEN_TIME], .rig_x = seen->v[DD_SEEN_RIG_X], .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = value};
+    if (note(w, name, event.time) > MOST_OF_A_NAME)
+        return DD_OK;
+    snprintf(event.name, sizeof event.name, "%s", name);
+    snprintf(event.detail, sizeof event.detail, "%s", detail);
+    snprintf(event.value_unit, sizeof event.value_unit, "%s", unit);
+    return dd_recorder_event(w->recorder, &event, NULL);
+}
+
+dd_status dd_watcher_say(dd_watcher *w, const dd_seen *seen, const char *name, const char *detail)
+{
+    return record(w, seen, name, detail, NAN, "");
+}
+
+typedef struct place {
+    dd_run *run;
+    const watch *one;
+    dd_seen seen;
+} place;
+
+static double at_time(double t, void *context)
+{
+    place *p = context;
+    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS) != 0)
+        return NAN;
+    dd_seen_read(p->run->m, 0, &p->seen);
+    return value_of(p->one, &p->seen);
+}
+
+static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen *seen, int rises)
+{
+    char detail[160];
+    const char *name = rises ? one->rising : one->falling, *unit = one->support >= 0 ? "N" : dd_seen_unit(one->observable);
+    const char *what = one->support >= 0 ? w->run->m->rig->trailer.supports[one->support].name : dd_seen_name(one->observable);
+    double value = value_of(one, seen) + one->threshold;
+    snprintf(detail, sizeof detail, "%s; hub %.3f m under water, rig at %.2f m", what, seen->v[DD_SEEN_HUB_DEPTH], seen->v[DD_SEEN_RIG_X]);
+    return record(w, seen, name, detail, value, unit);
+}
+
+/* Nothing counts as afloat until it has held for the time given. */
+static dd_status follow_afloat(dd_watcher *w, const dd_seen *now)
+{
+    if (isnan(w->pending_afloat) ||
+        now->v[DD_SEEN_TIME] - w->pending_afloat < w->run->m->scenario.limits.afloat_time)
+        return DD_OK;
+    w->afloat_since = w->pending_afloat;
+    w->pending_afloat = NAN;
+    return record_crossing(w, &w->watches[w->afloat], &w->pending_seen, 0);
+}
+
+static dd_status cross(dd_watcher *w, int index, double value, double now, dd_error *error)
+{
+    watch *one = &w->watches[index];
+    const int rises = value > 0;
+    place p = {.run = w->run, .one = one};
+    double root = now;
+    if (index == w->afloat && rises)
+        w->pending_afloat = w->afloat_since = NAN;
+    if ((rises ? one->rising : one->falling)[0] == '\0')
+        return DD_OK;
+    dd_status status = dd_ode_locate(at_time, &p, w->last_time, now, one->value, value, 1e-4, &root, error);
+    if (status != DD_OK)
+        return status;
+    if (isnan(at_time(root, &p)))
+        return dd_fail(error, DD_ERROR_NOT_FINITE, "events", "at %.4f s %s is not finite", root, one->rising);
+    if (index != w->afloat)
+        return record_crossing(w, one, &p.seen, rises);
+    w->pending_afloat = root;
+    w->pending_seen = p.seen;
+    return DD_OK;
+}
+
+dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
+{
+    const double now = seen->v[DD_SEEN_TIME];
+    dd_status status = DD_OK;
+    for (int i = 0; i < w->count && status == DD_OK; i++) {
+        double value = value_of(&w->watches[i], seen), before = w->watches[i].value;
+        if ((value > 0) != (before > 0) && !isnan(value) && !isnan(before))
+            status = cross(w, i, value, now, error);
+        w->watches[i].value = value;
+    }
+    w->last_time = now;
+    return status == DD_OK ? follow_afloat(w, seen) : status;
+}
