@@ -45,14 +45,11 @@ static int adjust_step(void *state, size_t size, unsigned int order, const doubl
         *h = factor * tried < self->smallest_step ? tried : factor * tried;
         return GSL_ODEIV_HADJ_DEC;
     }
-    if (largest >= 0.5)
-        return GSL_ODEIV_HADJ_NIL;
+    if (largest >= 0.5) return GSL_ODEIV_HADJ_NIL;
     factor = fmin(5.0, self->rule.safety / pow(largest, 1.0 / (order + 1.0)));
-    if (factor < self->rule.least_growth)
-        return GSL_ODEIV_HADJ_NIL;
+    if (factor < self->rule.least_growth) return GSL_ODEIV_HADJ_NIL;
     *h = factor * tried;
-    if (self->problem.largest_step > 0.0)
-        *h = fmax(tried, fmin(*h, self->problem.largest_step));
+    if (self->problem.largest_step > 0.0) *h = fmax(tried, fmin(*h, self->problem.largest_step));
     return GSL_ODEIV_HADJ_INC;
 }
 
@@ -79,8 +76,7 @@ static int system_derivative(double t, const double y[], double dydt[], void *co
     }
     /* GSL halves a step that fails until time stands still; end it at our own limit (the methods' first stage is at
        1/18 of the step). */
-    if (t > self->start_t && t - self->start_t < self->smallest_step / 32.0)
-        return GSL_EBADFUNC;
+    if (t > self->start_t && t - self->start_t < self->smallest_step / 32.0) return GSL_EBADFUNC;
     return self->problem.derivative(t, y, dydt, self->problem.context) == 0 ? GSL_SUCCESS : GSL_EFAILED;
 }
 
@@ -90,8 +86,8 @@ static int system_jacobian(double t, const double y[], double *dfdy, double dfdt
     return self->problem.jacobian(t, y, dfdy, dfdt, self->problem.context) == 0 ? GSL_SUCCESS : GSL_EFAILED;
 }
 
-dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, const dd_ode_problem *problem,
-                           void **state, dd_error *error)
+dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, const dd_ode_problem *problem, void **state,
+                           dd_error *error)
 {
     evolution *self = calloc(1, sizeof *self);
     *state = NULL;
@@ -109,8 +105,7 @@ dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, 
     }
     if (self == NULL || self->step == NULL || self->evolve == NULL || self->start_y == NULL) {
         dd_evolve_free(self);
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_ode_create", "no memory for an integrator of %zu components",
-                       problem->size);
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_ode_create", "no memory for an integrator of %zu components", problem->size);
     }
     self->control.type = &control_by_component;
     self->control.state = self;
@@ -126,10 +121,8 @@ dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, 
 /* Step size with which to go on towards t_end without leaving a sliver before it. */
 static double fit_step(const evolution *self, double h, double rest)
 {
-    if (self->problem.largest_step > 0.0)
-        h = fmin(h, self->problem.largest_step);
-    if (h >= rest * (1.0 - 1e-6))
-        return rest;
+    if (self->problem.largest_step > 0.0) h = fmin(h, self->problem.largest_step);
+    if (h >= rest * (1.0 - 1e-6)) return rest;
     return h > 0.5 * rest ? 0.5 * rest : h;
 }
 
@@ -154,13 +147,12 @@ dd_status dd_evolve_step(void *state, double *t, double t_end, double *h, double
         memcpy(y, self->start_y, bytes);
         *t = start;
         *h = proposal;
-        return dd_fail(error, DD_ERROR_STEP, "dd_ode_step", "at t = %.9g s no step down to %.3g s meets the tolerance",
-                       start, reached);
+        return dd_fail(error, DD_ERROR_STEP, "dd_ode_step", "at t = %.9g s no step down to %.3g s meets the tolerance", start,
+                       reached);
     }
     memcpy(dydt, self->evolve->dydt_out, bytes);
     /* A step that was cut to meet t_end says little about the next one. */
-    if (fitted < proposal && *h <= fitted && self->evolve->failed_steps == failed_before)
-        *h = proposal;
+    if (fitted < proposal && *h <= fitted && self->evolve->failed_steps == failed_before) *h = proposal;
     return DD_OK;
 }
 
@@ -180,12 +172,9 @@ long dd_evolve_failed_steps(const void *state)
 void dd_evolve_free(void *state)
 {
     evolution *self = state;
-    if (self == NULL)
-        return;
-    if (self->step != NULL)
-        gsl_odeiv2_step_free(self->step);
-    if (self->evolve != NULL)
-        gsl_odeiv2_evolve_free(self->evolve);
+    if (self == NULL) return;
+    if (self->step != NULL) gsl_odeiv2_step_free(self->step);
+    if (self->evolve != NULL) gsl_odeiv2_evolve_free(self->evolve);
     free(self->start_y);
     free(self);
 }

@@ -12,8 +12,8 @@ typedef struct dd_step_rule {
     double least_growth; /* a step that could grow by less stays as it is */
 } dd_step_rule;
 
-dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, const dd_ode_problem *problem,
-                           void **state, dd_error *error);
+dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, const dd_ode_problem *problem, void **state,
+                           dd_error *error);
 dd_status dd_evolve_step(void *state, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error);
 void dd_evolve_restart(void *state);
 long dd_evolve_failed_steps(const void *state);

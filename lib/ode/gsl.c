@@ -11,8 +11,7 @@ void dd_gsl_quiet(void)
     /* Not data of ours but the once-only guard of GSL's own process-wide handler. */
     static atomic_int progress = NOT_DONE;
     int expected = NOT_DONE;
-    if (atomic_load(&progress) == DONE)
-        return;
+    if (atomic_load(&progress) == DONE) return;
     if (atomic_compare_exchange_strong(&progress, &expected, IN_WORK)) {
         gsl_error_handler_t *found = gsl_set_error_handler_off();
         if (found != NULL) /* GSL answers NULL for its default */
@@ -21,6 +20,5 @@ void dd_gsl_quiet(void)
         return;
     }
     /* Another thread is at it, for nanoseconds: nobody may call GSL before it has finished. */
-    while (atomic_load(&progress) != DONE)
-        continue;
+    while (atomic_load(&progress) != DONE) continue;
 }

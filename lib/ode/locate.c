@@ -20,10 +20,8 @@ typedef struct bracketed {
 static double bracketed_value(double t, void *context)
 {
     const bracketed *self = context;
-    if (t == self->a)
-        return self->ga;
-    if (t == self->b)
-        return self->gb;
+    if (t == self->a) return self->ga;
+    if (t == self->b) return self->gb;
     return self->g(t, self->context);
 }
 
@@ -36,20 +34,18 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
     double found;
     int code;
     if (!isfinite(ga) || !isfinite(gb))
-        return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is %g at %.9g and %g at %.9g", ga, a,
-                       gb, b);
+        return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is %g at %.9g and %g at %.9g", ga, a, gb, b);
     if (!(a <= b) || !isfinite(a) || !isfinite(b) || !(tolerance >= 0.0) || (ga > 0.0 && gb > 0.0) || (ga < 0.0 && gb < 0.0))
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_ode_locate",
-                       "expected an interval with a change of sign, found %g at %.9g and %g at %.9g (tolerance %g)", ga,
-                       a, gb, b, tolerance);
+                       "expected an interval with a change of sign, found %g at %.9g and %g at %.9g (tolerance %g)", ga, a, gb,
+                       b, tolerance);
     if (ga == 0.0 || gb == 0.0) {
         *root = ga == 0.0 ? a : b;
         return DD_OK;
     }
     dd_gsl_quiet();
     solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (solver == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_ode_locate", "no memory for a root solver");
+    if (solver == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_ode_locate", "no memory for a root solver");
     code = gsl_root_fsolver_set(solver, &function, a, b);
     for (int i = 0; code == GSL_SUCCESS && i < MOST_ITERATIONS; i++) {
         double low, high;
@@ -57,14 +53,12 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
         low = gsl_root_fsolver_x_lower(solver);
         high = gsl_root_fsolver_x_upper(solver);
         /* A tolerance below the spacing of numbers there cannot be met. */
-        if (code != GSL_SUCCESS || high - low <= fmax(tolerance, 4.0 * DBL_EPSILON * fmax(fabs(a), fabs(b))))
-            break;
+        if (code != GSL_SUCCESS || high - low <= fmax(tolerance, 4.0 * DBL_EPSILON * fmax(fabs(a), fabs(b)))) break;
     }
     found = gsl_root_fsolver_root(solver);
     gsl_root_fsolver_free(solver);
     if (code == GSL_EBADFUNC)
-        return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is not finite between %.9g and %.9g",
-                       a, b);
+        return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is not finite between %.9g and %.9g", a, b);
     if (code != GSL_SUCCESS)
         return dd_fail(error, DD_ERROR_LIBRARY, "dd_ode_locate", "root search between %.9g and %.9g: %s", a, b,
                        gsl_strerror(code));

@@ -32,8 +32,7 @@ const dd_stepper *dd_stepper_named(const char *name)
 {
     const dd_stepper *const steppers[] = {&dd_stepper_bdf, &dd_stepper_explicit};
     for (size_t i = 0; name != NULL && i < sizeof steppers / sizeof *steppers; i++)
-        if (strcmp(steppers[i]->name, name) == 0)
-            return steppers[i];
+        if (strcmp(steppers[i]->name, name) == 0) return steppers[i];
     return NULL;
 }
 
@@ -41,13 +40,10 @@ const dd_stepper *dd_stepper_named(const char *name)
 static size_t first_not_finite(const double *values, size_t count)
 {
     double sum = 0.0;
+    for (size_t i = 0; i < count; i++) sum += 0.0 * values[i];
+    if (sum == 0.0) return count;
     for (size_t i = 0; i < count; i++)
-        sum += 0.0 * values[i];
-    if (sum == 0.0)
-        return count;
-    for (size_t i = 0; i < count; i++)
-        if (!isfinite(values[i]))
-            return i;
+        if (!isfinite(values[i])) return i;
     return count;
 }
 
@@ -126,8 +122,7 @@ static dd_status check_problem(const dd_stepper *stepper, const dd_ode_problem *
             return dd_fail(error, DD_ERROR_ARGUMENT, place, "absolute[%zu] is %g, expected a finite number > 0", i,
                            problem->absolute[i]);
         if (!(relative >= 0.0) || !isfinite(relative))
-            return dd_fail(error, DD_ERROR_ARGUMENT, place, "relative[%zu] is %g, expected a finite number >= 0", i,
-                           relative);
+            return dd_fail(error, DD_ERROR_ARGUMENT, place, "relative[%zu] is %g, expected a finite number >= 0", i, relative);
     }
     return DD_OK;
 }
@@ -138,11 +133,9 @@ dd_status dd_ode_create(const dd_stepper *stepper, const dd_ode_problem *problem
     dd_ode *self;
     dd_status status = check_problem(stepper, problem, error);
     *ode = NULL;
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     self = calloc(1, sizeof *self);
-    if (self != NULL)
-        self->storage = calloc(6 * size, sizeof *self->storage);
+    if (self != NULL) self->storage = calloc(6 * size, sizeof *self->storage);
     if (self == NULL || self->storage == NULL) {
         free(self);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_ode_create", "no memory for an integration of %zu components", size);
@@ -170,10 +163,8 @@ dd_status dd_ode_create(const dd_stepper *stepper, const dd_ode_problem *problem
 
 void dd_ode_free(dd_ode *ode)
 {
-    if (ode == NULL)
-        return;
-    if (ode->state != NULL)
-        ode->stepper->free(ode->state);
+    if (ode == NULL) return;
+    if (ode->state != NULL) ode->stepper->free(ode->state);
     free(ode->storage);
     free(ode);
 }
@@ -203,24 +194,18 @@ static double first_step(dd_ode *ode)
     double *const trial_y = ode->next_y, *const trial_dydt = ode->next_dydt;
     slope = weighted_norm(ode, ode->dydt, &index);
     h = slope > 1e-5 ? 0.01 * fmax(1.0, weighted_norm(ode, ode->y, &index)) / slope : 1e-6;
-    if (ode->given.largest_step > 0.0)
-        h = fmin(h, ode->given.largest_step);
+    if (ode->given.largest_step > 0.0) h = fmin(h, ode->given.largest_step);
     for (int tries = 0; tries < 20; tries++) {
-        for (size_t i = 0; i < size; i++)
-            trial_y[i] = ode->y[i] + h * ode->dydt[i];
-        if (ode->watched.derivative(ode->t + h, trial_y, trial_dydt, ode) == 0)
-            break;
+        for (size_t i = 0; i < size; i++) trial_y[i] = ode->y[i] + h * ode->dydt[i];
+        if (ode->watched.derivative(ode->t + h, trial_y, trial_dydt, ode) == 0) break;
         h *= 0.1;
-        if (tries == 19)
-            return h;
+        if (tries == 19) return h;
     }
-    for (size_t i = 0; i < size; i++)
-        trial_dydt[i] -= ode->dydt[i];
+    for (size_t i = 0; i < size; i++) trial_dydt[i] -= ode->dydt[i];
     trial_dydt_norm = weighted_norm(ode, trial_dydt, &index);
     bend = trial_dydt_norm / h;
     slope = fmax(slope, bend);
-    if (slope <= 1e-15)
-        return fmax(1e-6, 1e-3 * h);
+    if (slope <= 1e-15) return fmax(1e-6, 1e-3 * h);
     h = fmin(100.0 * h, pow(0.01 / slope, 1.0 / (order + 1.0)));
     return ode->given.largest_step > 0.0 ? fmin(h, ode->given.largest_step) : h;
 }
@@ -228,8 +213,8 @@ static double first_step(dd_ode *ode)
 static dd_status derivative_failure(const dd_ode *ode, dd_error *error)
 {
     if (ode->fault == FAULT_NOT_FINITE)
-        return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode", "the %s of component %zu is %g at t = %.9g s",
-                       ode->fault_place, ode->fault_component, ode->fault_value, ode->fault_time);
+        return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode", "the %s of component %zu is %g at t = %.9g s", ode->fault_place,
+                       ode->fault_component, ode->fault_value, ode->fault_time);
     return dd_fail(error, DD_ERROR_STEP, "dd_ode", "the %s cannot be computed at t = %.9g s", ode->fault_place,
                    ode->fault_time);
 }
@@ -247,8 +232,7 @@ dd_status dd_ode_start(dd_ode *ode, double t, const double *y, double h, dd_erro
     ode->t = ode->previous_t = t;
     memmove(ode->y, y, size * sizeof *y);
     ode->stepper->restart(ode->state);
-    if (watched_derivative(t, ode->y, ode->dydt, ode) != 0)
-        return derivative_failure(ode, error);
+    if (watched_derivative(t, ode->y, ode->dydt, ode) != 0) return derivative_failure(ode, error);
     ode->h = h > 0.0 ? h : first_step(ode);
     memcpy(ode->previous_y, ode->y, size * sizeof *y);
     memcpy(ode->previous_dydt, ode->dydt, size * sizeof *y);
@@ -262,14 +246,11 @@ static dd_status step_failure(const dd_ode *ode, dd_error *error)
     dd_error stepper_error = {0};
     size_t component;
     double rate;
-    if (ode->fault != FAULT_NONE)
-        return derivative_failure(ode, error);
-    if (error != NULL)
-        stepper_error = *error;
+    if (ode->fault != FAULT_NONE) return derivative_failure(ode, error);
+    if (error != NULL) stepper_error = *error;
     rate = weighted_norm(ode, ode->dydt, &component);
-    return dd_fail(error, DD_ERROR_STEP, "dd_ode_step",
-                   "%s; component %zu changes fastest: %g, by %g tolerances per second", stepper_error.message,
-                   component, ode->y[component], rate);
+    return dd_fail(error, DD_ERROR_STEP, "dd_ode_step", "%s; component %zu changes fastest: %g, by %g tolerances per second",
+                   stepper_error.message, component, ode->y[component], rate);
 }
 
 dd_status dd_ode_step(dd_ode *ode, double limit, dd_error *error)
@@ -287,10 +268,8 @@ dd_status dd_ode_step(dd_ode *ode, double limit, dd_error *error)
     ode->fault = FAULT_NONE;
     status = ode->stepper->step(ode->state, &t, limit, &h, new_y, new_dydt, error);
     ode->statistics.failed_steps = ode->stepper->failed_steps(ode->state);
-    if (status == DD_ERROR_STEP)
-        return step_failure(ode, error);
-    if (status != DD_OK)
-        return status;
+    if (status == DD_ERROR_STEP) return step_failure(ode, error);
+    if (status != DD_OK) return status;
     bad = first_not_finite(new_y, size);
     if (bad < size)
         return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_step", "component %zu of the state is %g at t = %.9g s", bad,
@@ -308,35 +287,17 @@ dd_status dd_ode_step(dd_ode *ode, double limit, dd_error *error)
     return DD_OK;
 }
 
-double dd_ode_time(const dd_ode *ode)
-{
-    return ode->t;
-}
+double dd_ode_time(const dd_ode *ode) { return ode->t; }
 
-double dd_ode_previous_time(const dd_ode *ode)
-{
-    return ode->previous_t;
-}
+double dd_ode_previous_time(const dd_ode *ode) { return ode->previous_t; }
 
-double dd_ode_step_proposal(const dd_ode *ode)
-{
-    return ode->h;
-}
+double dd_ode_step_proposal(const dd_ode *ode) { return ode->h; }
 
-const double *dd_ode_state(const dd_ode *ode)
-{
-    return ode->y;
-}
+const double *dd_ode_state(const dd_ode *ode) { return ode->y; }
 
-const double *dd_ode_derivative(const dd_ode *ode)
-{
-    return ode->dydt;
-}
+const double *dd_ode_derivative(const dd_ode *ode) { return ode->dydt; }
 
-const dd_ode_statistics *dd_ode_statistics_of(const dd_ode *ode)
-{
-    return &ode->statistics;
-}
+const dd_ode_statistics *dd_ode_statistics_of(const dd_ode *ode) { return &ode->statistics; }
 
 void dd_ode_interpolate(const dd_ode *ode, double t, double *y)
 {

@@ -17,7 +17,7 @@ typedef struct dd_ode_problem {
     /* Absolute tolerance of each component; INFINITY is not allowed (use a large number). The error weight of
        component i is absolute[i] + relative_tolerance * |y[i]| * relative[i]. */
     const double *absolute, *relative; /* relative may be NULL: all 1 */
-    double largest_step; /* s; 0: none */
+    double largest_step;               /* s; 0: none */
 } dd_ode_problem;
 
 /* The error weight of component i at the value y. */
@@ -33,13 +33,13 @@ typedef struct dd_stepper {
     /* One accepted step from *t, y towards t_end (not beyond it), step size *h in and next proposal out;
        dydt holds f(t, y) on entry and on exit. */
     dd_status (*step)(void *state, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error);
-    void (*restart)(void *state); /* forget the history */
+    void (*restart)(void *state);            /* forget the history */
     long (*failed_steps)(const void *state); /* steps tried and rejected since create */
     void (*free)(void *state);
 } dd_stepper;
 
-extern const dd_stepper dd_stepper_bdf;      /* GSL msbdf: stiff, variable order 1-5 */
-extern const dd_stepper dd_stepper_explicit; /* GSL rk8pd: non-stiff, order 8(7) */
+extern const dd_stepper dd_stepper_bdf;               /* GSL msbdf: stiff, variable order 1-5 */
+extern const dd_stepper dd_stepper_explicit;          /* GSL rk8pd: non-stiff, order 8(7) */
 const dd_stepper *dd_stepper_named(const char *name); /* "bdf", "explicit"; NULL if none */
 
 typedef struct dd_ode_statistics {
@@ -54,8 +54,8 @@ dd_status dd_ode_start(dd_ode *ode, double t, const double *y, double h, dd_erro
 /* One freely chosen step; the end may pass any output time; never passes `limit` (a time where the problem itself
    changes; INFINITY: none). DD_ERROR_STEP below the smallest step, DD_ERROR_NOT_FINITE for a bad value. */
 dd_status dd_ode_step(dd_ode *ode, double limit, dd_error *error);
-double dd_ode_time(const dd_ode *ode);            /* end of the last accepted step */
-double dd_ode_previous_time(const dd_ode *ode);   /* its start */
+double dd_ode_time(const dd_ode *ode);          /* end of the last accepted step */
+double dd_ode_previous_time(const dd_ode *ode); /* its start */
 double dd_ode_step_proposal(const dd_ode *ode);
 const double *dd_ode_state(const dd_ode *ode);      /* at the end */
 const double *dd_ode_derivative(const dd_ode *ode); /* at the end */

@@ -19,7 +19,7 @@ typedef struct cvode_state {
     SUNMatrix matrix;
     SUNLinearSolver solver;
     double *row_major, *dfdt;
-    int fresh;         /* no history: the next step starts at the state handed in */
+    int fresh;          /* no history: the next step starts at the state handed in */
     long failed_before; /* of the histories before the last restart */
 } cvode_state;
 
@@ -29,18 +29,15 @@ static int right_side(realtype t, N_Vector y, N_Vector dydt, void *user)
     return self->problem.derivative(t, N_VGetArrayPointer(y), N_VGetArrayPointer(dydt), self->problem.context) != 0;
 }
 
-static int jacobian(realtype t, N_Vector y, N_Vector dydt, SUNMatrix matrix, void *user, N_Vector a, N_Vector b,
-                    N_Vector c)
+static int jacobian(realtype t, N_Vector y, N_Vector dydt, SUNMatrix matrix, void *user, N_Vector a, N_Vector b, N_Vector c)
 {
     cvode_state *self = user;
     const size_t size = self->problem.size;
     (void)dydt, (void)a, (void)b, (void)c;
-    if (self->problem.jacobian(t, N_VGetArrayPointer(y), self->row_major, self->dfdt, self->problem.context) != 0)
-        return 1;
+    if (self->problem.jacobian(t, N_VGetArrayPointer(y), self->row_major, self->dfdt, self->problem.context) != 0) return 1;
     for (size_t j = 0; j < size; j++) {
         realtype *column = SUNDenseMatrix_Column(matrix, (sunindextype)j);
-        for (size_t i = 0; i < size; i++)
-            column[i] = self->row_major[i * size + j];
+        for (size_t i = 0; i < size; i++) column[i] = self->row_major[i * size + j];
     }
     return 0;
 }
@@ -50,8 +47,7 @@ static int inverse_weights(N_Vector y, N_Vector weights, void *user)
     const cvode_state *self = user;
     const double *values = N_VGetArrayPointer(y);
     double *inverse = N_VGetArrayPointer(weights);
-    for (size_t i = 0; i < self->problem.size; i++)
-        inverse[i] = 1.0 / dd_ode_error_weight(&self->problem, i, values[i]);
+    for (size_t i = 0; i < self->problem.size; i++) inverse[i] = 1.0 / dd_ode_error_weight(&self->problem, i, values[i]);
     return 0;
 }
 
@@ -63,18 +59,12 @@ static void keep_quiet(int code, const char *module, const char *function, char 
 static void cvode_free(void *state)
 {
     cvode_state *self = state;
-    if (self == NULL)
-        return;
-    if (self->cvode != NULL)
-        CVodeFree(&self->cvode);
-    if (self->solver != NULL)
-        SUNLinSolFree(self->solver);
-    if (self->matrix != NULL)
-        SUNMatDestroy(self->matrix);
-    if (self->y != NULL)
-        N_VDestroy(self->y);
-    if (self->context != NULL)
-        SUNContext_Free(&self->context);
+    if (self == NULL) return;
+    if (self->cvode != NULL) CVodeFree(&self->cvode);
+    if (self->solver != NULL) SUNLinSolFree(self->solver);
+    if (self->matrix != NULL) SUNMatDestroy(self->matrix);
+    if (self->y != NULL) N_VDestroy(self->y);
+    if (self->context != NULL) SUNContext_Free(&self->context);
     free(self->row_major);
     free(self->dfdt);
     free(self);
@@ -83,23 +73,19 @@ static void cvode_free(void *state)
 static int set_up(cvode_state *self)
 {
     const sunindextype size = (sunindextype)self->problem.size;
-    if (SUNContext_Create(NULL, &self->context) != 0)
-        return 1;
+    if (SUNContext_Create(NULL, &self->context) != 0) return 1;
     self->y = N_VNew_Serial(size, self->context);
     self->matrix = SUNDenseMatrix(size, size, self->context);
-    if (self->y == NULL || self->matrix == NULL)
-        return 1;
+    if (self->y == NULL || self->matrix == NULL) return 1;
     N_VConst(0.0, self->y);
     self->solver = SUNLinSol_Dense(self->y, self->matrix, self->context);
     self->cvode = CVodeCreate(CV_BDF, self->context);
     self->row_major = calloc(self->problem.size * self->problem.size, sizeof *self->row_major);
     self->dfdt = calloc(self->problem.size, sizeof *self->dfdt);
-    if (self->solver == NULL || self->cvode == NULL || self->row_major == NULL || self->dfdt == NULL)
-        return 1;
+    if (self->solver == NULL || self->cvode == NULL || self->row_major == NULL || self->dfdt == NULL) return 1;
     CVodeSetErrHandlerFn(self->cvode, keep_quiet, NULL);
     return CVodeInit(self->cvode, right_side, 0.0, self->y) != CV_SUCCESS ||
-           CVodeWFtolerances(self->cvode, inverse_weights) != CV_SUCCESS ||
-           CVodeSetUserData(self->cvode, self) != CV_SUCCESS ||
+           CVodeWFtolerances(self->cvode, inverse_weights) != CV_SUCCESS || CVodeSetUserData(self->cvode, self) != CV_SUCCESS ||
            CVodeSetLinearSolver(self->cvode, self->solver, self->matrix) != CV_SUCCESS ||
            CVodeSetJacFn(self->cvode, jacobian) != CV_SUCCESS ||
            CVodeSetMaxStep(self->cvode, self->problem.largest_step) != CV_SUCCESS; /* 0 is none there too */
@@ -109,8 +95,7 @@ static dd_status cvode_create(const dd_ode_problem *problem, void **state, dd_er
 {
     cvode_state *self = calloc(1, sizeof *self);
     *state = NULL;
-    if (self != NULL)
-        self->problem = *problem;
+    if (self != NULL) self->problem = *problem;
     if (self == NULL || set_up(self) != 0) {
         cvode_free(self);
         return dd_fail(error, DD_ERROR_LIBRARY, "dd_stepper_cvode", "CVODE could not be set up");
@@ -147,14 +132,11 @@ static dd_status cvode_step(void *state, double *t, double t_end, double *h, dou
         code = CVodeReInit(self->cvode, *t, self->y);
         CVodeSetInitStep(self->cvode, fmin(*h, t_end - *t));
     }
-    if (code == CV_SUCCESS)
-        code = CVodeSetStopTime(self->cvode, fmin(t_end, 1e300));
-    if (code == CV_SUCCESS)
-        code = CVode(self->cvode, t_end, self->y, &reached, CV_ONE_STEP);
+    if (code == CV_SUCCESS) code = CVodeSetStopTime(self->cvode, fmin(t_end, 1e300));
+    if (code == CV_SUCCESS) code = CVode(self->cvode, t_end, self->y, &reached, CV_ONE_STEP);
     if (code == CV_MEM_NULL || code == CV_ILL_INPUT)
         return dd_fail(error, DD_ERROR_LIBRARY, "dd_stepper_cvode", "CVODE returned %d at t = %.9g s", code, *t);
-    if (code < 0)
-        return dd_fail(error, DD_ERROR_STEP, "dd_stepper_cvode", "CVODE returned %d at t = %.9g s", code, *t);
+    if (code < 0) return dd_fail(error, DD_ERROR_STEP, "dd_stepper_cvode", "CVODE returned %d at t = %.9g s", code, *t);
     self->fresh = 0;
     *t = reached;
     memcpy(y, N_VGetArrayPointer(self->y), bytes);

@@ -16,8 +16,7 @@ static int robertson_derivative(double t, const double *y, double *dydt, void *c
 
 static int robertson_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *context)
 {
-    const double matrix[9] = {-0.04, 1e4 * y[2],       1e4 * y[1],  0.04, -1e4 * y[2] - 6e7 * y[1],
-                              -1e4 * y[1], 0.0, 6e7 * y[1], 0.0};
+    const double matrix[9] = {-0.04, 1e4 * y[2], 1e4 * y[1], 0.04, -1e4 * y[2] - 6e7 * y[1], -1e4 * y[1], 0.0, 6e7 * y[1], 0.0};
     (void)t, (void)context;
     memcpy(dfdy, matrix, sizeof matrix);
     memset(dfdt, 0, 3 * sizeof *dfdt);
@@ -83,11 +82,10 @@ static int hires_derivative(double t, const double *y, double *dydt, void *conte
 
 static int hires_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *context)
 {
-    static const double linear[8][8] = {
-        {-1.71, 0.43, 8.32, 0, 0, 0, 0, 0},      {1.71, -8.75, 0, 0, 0, 0, 0, 0},
-        {0, 0, -10.03, 0.43, 0.035, 0, 0, 0},    {0, 8.32, 1.71, -1.12, 0, 0, 0, 0},
-        {0, 0, 0, 0, -1.745, 0.43, 0.43, 0},     {0, 0, 0, 0.69, 1.71, -0.43, 0.69, 0},
-        {0, 0, 0, 0, 0, 0, -1.81, 0},            {0, 0, 0, 0, 0, 0, 1.81, 0}};
+    static const double linear[8][8] = {{-1.71, 0.43, 8.32, 0, 0, 0, 0, 0},   {1.71, -8.75, 0, 0, 0, 0, 0, 0},
+                                        {0, 0, -10.03, 0.43, 0.035, 0, 0, 0}, {0, 8.32, 1.71, -1.12, 0, 0, 0, 0},
+                                        {0, 0, 0, 0, -1.745, 0.43, 0.43, 0},  {0, 0, 0, 0.69, 1.71, -0.43, 0.69, 0},
+                                        {0, 0, 0, 0, 0, 0, -1.81, 0},         {0, 0, 0, 0, 0, 0, 1.81, 0}};
     (void)t, (void)context;
     memcpy(dfdy, linear, sizeof linear);
     for (int row = 5; row < 8; row++) {
@@ -187,12 +185,10 @@ static double yielding(double z, double speed, double steady, double breakaway, 
 {
     const double size = fabs(z), from = breakaway * steady;
     *slope = 0.0;
-    if (z * speed <= 0.0 || size <= from)
-        return 0.0;
-    if (size >= steady)
-        return 1.0;
-    *slope = 0.5 * 3.14159265358979323846 / (steady - from) *
-             sin(3.14159265358979323846 * (size - from) / (steady - from)) * (z > 0.0 ? 1.0 : -1.0);
+    if (z * speed <= 0.0 || size <= from) return 0.0;
+    if (size >= steady) return 1.0;
+    *slope = 0.5 * 3.14159265358979323846 / (steady - from) * sin(3.14159265358979323846 * (size - from) / (steady - from)) *
+             (z > 0.0 ? 1.0 : -1.0);
     return 0.5 - 0.5 * cos(3.14159265358979323846 * (size - from) / (steady - from));
 }
 
@@ -203,8 +199,7 @@ static int contact_derivative(double t, const double *y, double *dydt, void *con
     const double depth = y[0] < 0.0 ? -y[0] : 0.0, slip = y[3], steady = 1.0 / data->bristle;
     double normal = data->stiffness * depth * sqrt(depth) * (1.0 - data->damping * y[1]), slope, rate;
     (void)t;
-    if (normal < 0.0)
-        normal = 0.0;
+    if (normal < 0.0) normal = 0.0;
     rate = slip * (1.0 - yielding(y[4], slip, steady, data->breakaway, &slope) * y[4] / steady * (slip < 0.0 ? -1.0 : 1.0));
     dydt[0] = y[1];
     dydt[1] = normal / data->mass - data->gravity;
@@ -262,24 +257,20 @@ dd_ode_problem problem_at(const standard_problem *standard, double tolerance, do
                               .context = context,
                               .relative_tolerance = tolerance,
                               .absolute = absolute};
-    for (size_t i = 0; i < standard->size; i++)
-        absolute[i] = tolerance * standard->scale[i];
+    for (size_t i = 0; i < standard->size; i++) absolute[i] = tolerance * standard->scale[i];
     return problem;
 }
 
-dd_status integrate(const dd_stepper *stepper, const dd_ode_problem *problem, const double *start, double end,
-                    double *y, dd_ode_statistics *statistics, dd_error *error)
+dd_status integrate(const dd_stepper *stepper, const dd_ode_problem *problem, const double *start, double end, double *y,
+                    dd_ode_statistics *statistics, dd_error *error)
 {
     dd_ode *ode;
     dd_status status = dd_ode_create(stepper, problem, &ode, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     status = dd_ode_start(ode, 0.0, start, 0.0, error);
-    while (status == DD_OK && dd_ode_time(ode) < end)
-        status = dd_ode_step(ode, end, error);
+    while (status == DD_OK && dd_ode_time(ode) < end) status = dd_ode_step(ode, end, error);
     memcpy(y, dd_ode_state(ode), problem->size * sizeof *y);
-    if (statistics != NULL)
-        *statistics = *dd_ode_statistics_of(ode);
+    if (statistics != NULL) *statistics = *dd_ode_statistics_of(ode);
     dd_ode_free(ode);
     return status;
 }
@@ -287,7 +278,6 @@ dd_status integrate(const dd_stepper *stepper, const dd_ode_problem *problem, co
 double largest_difference(const double *a, const double *b, const double *scale, size_t size)
 {
     double largest = 0.0;
-    for (size_t i = 0; i < size; i++)
-        largest = fmax(largest, fabs(a[i] - b[i]) / (scale != NULL ? scale[i] : 1.0));
+    for (size_t i = 0; i < size; i++) largest = fmax(largest, fabs(a[i] - b[i]) / (scale != NULL ? scale[i] : 1.0));
     return largest;
 }

@@ -26,10 +26,10 @@ extern const standard_problem contact_block; /* drops on a k d^1.5 contact with 
 
 /* context of contact_block: copy, change, pass */
 typedef struct contact_data {
-    double stiffness, damping;            /* N/m^1.5, s/m */
-    double mass, gravity;                 /* kg, m/s2 */
-    double friction, bristle, breakaway;  /* -, 1/m, share */
-    double bristle_damping;               /* s/m */
+    double stiffness, damping;           /* N/m^1.5, s/m */
+    double mass, gravity;                /* kg, m/s2 */
+    double friction, bristle, breakaway; /* -, 1/m, share */
+    double bristle_damping;              /* s/m */
 } contact_data;
 extern const contact_data contact_usual;
 
@@ -38,8 +38,8 @@ extern const contact_data contact_usual;
 dd_ode_problem problem_at(const standard_problem *standard, double tolerance, double *absolute, void *context);
 
 /* Integrates freely to `end` exactly (it is the only limit); returns the status, the end state and statistics. */
-dd_status integrate(const dd_stepper *stepper, const dd_ode_problem *problem, const double *start, double end,
-                    double *y, dd_ode_statistics *statistics, dd_error *error);
+dd_status integrate(const dd_stepper *stepper, const dd_ode_problem *problem, const double *start, double end, double *y,
+                    dd_ode_statistics *statistics, dd_error *error);
 
 /* Largest |a - b| / scale. */
 double largest_difference(const double *a, const double *b, const double *scale, size_t size);

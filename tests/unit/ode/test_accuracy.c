@@ -27,8 +27,7 @@ static double fixed_step_error(const dd_stepper *stepper, int count, double *bet
         }
     }
     assert_int_equal(dd_ode_statistics_of(ode)->steps, count);
-    if (between != NULL)
-        *between = largest;
+    if (between != NULL) *between = largest;
     largest = hypot(dd_ode_state(ode)[0] - 1.0, dd_ode_state(ode)[1]);
     dd_ode_free(ode);
     return largest;
@@ -62,8 +61,8 @@ static void bdf_orders(void **state)
         CHECK_OK(integrate(&dd_stepper_bdf, &problem, kepler.start, two_pi, y, &statistics[i], &error), &error);
         differences[i] = largest_difference(y, kepler.start, NULL, 4);
     }
-    CHECK_BETWEEN(log(differences[0] / differences[1]) / log((double)statistics[1].steps / (double)statistics[0].steps),
-                  4.0, 6.0);
+    CHECK_BETWEEN(log(differences[0] / differences[1]) / log((double)statistics[1].steps / (double)statistics[0].steps), 4.0,
+                  6.0);
 }
 
 /* Hermite's error on a step h is h^4 |y''''| / 384 at its middle, |y''''| <= 1 here. Grade: closed form; 1 % for the
@@ -102,8 +101,7 @@ static void hermite_meets_the_ends(void **state)
         near = dd_ode_time(ode) - 1e-4 * h;
         dd_ode_interpolate(ode, near, y);
         /* Difference quotient over 1e-4 of a step: truncation 1e-4 of the change of slope. */
-        for (int i = 0; i < 4; i++)
-            CHECK_NEAR((aside[i] - y[i]) / (dd_ode_time(ode) - near), dd_ode_derivative(ode)[i], 2e-3);
+        for (int i = 0; i < 4; i++) CHECK_NEAR((aside[i] - y[i]) / (dd_ode_time(ode) - near), dd_ode_derivative(ode)[i], 2e-3);
     }
     dd_ode_free(ode);
 }
@@ -169,10 +167,13 @@ static void explicit_keeps_energy(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(explicit_order),         cmocka_unit_test(bdf_orders),
+        cmocka_unit_test(explicit_order),
+        cmocka_unit_test(bdf_orders),
         cmocka_unit_test(hermite_order_and_constant),
-        cmocka_unit_test(hermite_meets_the_ends), cmocka_unit_test(kepler_returns),
-        cmocka_unit_test(bdf_damps_little),       cmocka_unit_test(explicit_keeps_energy),
+        cmocka_unit_test(hermite_meets_the_ends),
+        cmocka_unit_test(kepler_returns),
+        cmocka_unit_test(bdf_damps_little),
+        cmocka_unit_test(explicit_keeps_energy),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

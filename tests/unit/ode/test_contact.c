@@ -18,8 +18,7 @@ typedef struct cradle {
 static int cradle_derivative(double t, const double *y, double *dydt, void *context)
 {
     cradle *data = context;
-    for (int b = 0; b < BLOCKS; b++)
-        contact_block.derivative(t, y + 5 * b, dydt + 5 * b, &data->blocks[b]);
+    for (int b = 0; b < BLOCKS; b++) contact_block.derivative(t, y + 5 * b, dydt + 5 * b, &data->blocks[b]);
     return 0;
 }
 
@@ -32,8 +31,7 @@ static int cradle_jacobian(double t, const double *y, double *dfdy, double *dfdt
     for (int b = 0; b < BLOCKS; b++) {
         double unused[5];
         contact_block.jacobian(t, y + 5 * b, block, unused, &data->blocks[b]);
-        for (int i = 0; i < 5; i++)
-            memcpy(dfdy + (5 * b + i) * SIZE + 5 * b, block + 5 * i, 5 * sizeof *block);
+        for (int i = 0; i < 5; i++) memcpy(dfdy + (5 * b + i) * SIZE + 5 * b, block + 5 * i, 5 * sizeof *block);
     }
     return 0;
 }
@@ -46,8 +44,7 @@ static dd_ode_problem cradle_problem(cradle *data, double tolerance)
         data->blocks[b].stiffness *= 1.0 + 0.17 * b;
         memcpy(data->start + 5 * b, contact_block.start, 5 * sizeof *data->start);
         data->start[5 * b] *= 1.0 + 0.1 * b;
-        for (int i = 0; i < 5; i++)
-            data->absolute[5 * b + i] = tolerance * contact_block.scale[i];
+        for (int i = 0; i < 5; i++) data->absolute[5 * b + i] = tolerance * contact_block.scale[i];
     }
     return (dd_ode_problem){.size = SIZE,
                             .derivative = cradle_derivative,
@@ -85,8 +82,7 @@ static void run_cradle(const dd_stepper *stepper, double tolerance, outcome *out
         CHECK_OK(dd_ode_step(ode, 2.0, &error), &error);
         for (int i = 1; i <= 20; i++) {
             dd_ode_interpolate(ode, from + (dd_ode_time(ode) - from) * i / 20.0, y);
-            for (int b = 0; b < BLOCKS; b++)
-                out->peak[b] = fmax(out->peak[b], normal_force(&data.blocks[b], y + 5 * b));
+            for (int b = 0; b < BLOCKS; b++) out->peak[b] = fmax(out->peak[b], normal_force(&data.blocks[b], y + 5 * b));
         }
     }
     memcpy(out->y, dd_ode_state(ode), sizeof out->y);
@@ -116,8 +112,7 @@ static void jacobian_of_the_test(void **state)
             contact_block.derivative(0.0, y, low, &data);
             for (int i = 0; i < 5; i++) {
                 double largest = 1.0;
-                for (int k = 0; k < 5; k++)
-                    largest = fmax(largest, fabs(exact[5 * i + k]));
+                for (int k = 0; k < 5; k++) largest = fmax(largest, fabs(exact[5 * i + k]));
                 CHECK_NEAR(exact[5 * i + j], (high[i] - low[i]) / (2.0 * step), 1e-5 * largest);
             }
         }
@@ -152,8 +147,7 @@ static void converges_on_contacts(void **state)
     double scale[SIZE], last = INFINITY, tolerance = 1e-4;
     (void)state;
     run_cradle(&dd_stepper_cvode, 1e-12, &reference);
-    for (int i = 0; i < SIZE; i++)
-        scale[i] = fabs(reference.y[i]) + contact_block.scale[i % 5];
+    for (int i = 0; i < SIZE; i++) scale[i] = fabs(reference.y[i]) + contact_block.scale[i % 5];
     for (int decade = 0; decade <= 6; decade++, tolerance /= 10.0) {
         double difference;
         run_cradle(&dd_stepper_bdf, tolerance, &ours);

@@ -15,10 +15,7 @@ static double cube(double t, void *context)
     return t * t * t;
 }
 
-static double jump(double t, void *context)
-{
-    return t < *(double *)context ? -1.0 : 1.0;
-}
+static double jump(double t, void *context) { return t < *(double *)context ? -1.0 : 1.0; }
 
 static double broken(double t, void *context)
 {
@@ -151,8 +148,7 @@ static void event_error_falls_with_the_tolerance(void **state)
         dd_error error;
         CHECK_OK(dd_ode_create(&dd_stepper_bdf, &problem, &ode, &error), &error);
         CHECK_OK(dd_ode_start(ode, 0.0, oscillator.start, 0.0, &error), &error);
-        for (int k = 0; k < 3; k++)
-            to_next_contact(ode, &time, y);
+        for (int k = 0; k < 3; k++) to_next_contact(ode, &time, y);
         time = fabs(time - 2.5 * 6.283185307179586 + 0.25 * 6.283185307179586);
         CHECK_AT_MOST(time, 1000.0 * tolerance);
         CHECK_AT_MOST(time, 2.0 * last);

@@ -19,8 +19,7 @@ static int in_child(int (*body)(void))
     int status = -1;
     const pid_t child = fork();
     assert_true(child >= 0);
-    if (child == 0)
-        _exit(body());
+    if (child == 0) _exit(body());
     assert_int_equal(waitpid(child, &status, 0), child);
     return status;
 }
@@ -45,8 +44,7 @@ static int default_is_turned_off(void)
 static int own_handler_stays(void)
 {
     gsl_set_error_handler(own_handler);
-    if (make_stepper() != 0)
-        return 1;
+    if (make_stepper() != 0) return 1;
     return gsl_set_error_handler(NULL) == own_handler ? 0 : 1;
 }
 

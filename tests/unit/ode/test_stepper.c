@@ -15,14 +15,12 @@ static uint64_t path_hash(dd_ode *ode, double end, int samples)
         double row[1 + 2 * 5];
         unsigned char bytes[sizeof row];
         CHECK_OK(dd_ode_step(ode, INFINITY, &error), &error);
-        for (int i = 0; i < samples; i++)
-            dd_ode_interpolate(ode, dd_ode_previous_time(ode), y);
+        for (int i = 0; i < samples; i++) dd_ode_interpolate(ode, dd_ode_previous_time(ode), y);
         row[0] = dd_ode_time(ode);
         memcpy(row + 1, dd_ode_state(ode), 5 * sizeof *row);
         memcpy(row + 6, dd_ode_derivative(ode), 5 * sizeof *row);
         memcpy(bytes, row, sizeof row);
-        for (size_t i = 0; i < sizeof bytes; i++)
-            hash = (hash ^ bytes[i]) * 1099511628211u;
+        for (size_t i = 0; i < sizeof bytes; i++) hash = (hash ^ bytes[i]) * 1099511628211u;
     }
     return hash;
 }
@@ -116,7 +114,7 @@ static void longest_step_is_kept(void **state)
 
 typedef struct counted {
     long derivatives, jacobians;
-    double bad_from;   /* time from which the value below comes */
+    double bad_from; /* time from which the value below comes */
     double bad_value;
     int refuse, bad_jacobian;
 } counted;
@@ -127,10 +125,8 @@ static int counted_derivative(double t, const double *y, double *dydt, void *con
     data->derivatives++;
     dydt[0] = y[1];
     dydt[1] = -y[0];
-    if (t > data->bad_from && data->refuse)
-        return 1;
-    if (t > data->bad_from && !data->bad_jacobian)
-        dydt[1] = data->bad_value;
+    if (t > data->bad_from && data->refuse) return 1;
+    if (t > data->bad_from && !data->bad_jacobian) dydt[1] = data->bad_value;
     return 0;
 }
 
@@ -139,8 +135,7 @@ static int counted_jacobian(double t, const double *y, double *dfdy, double *dfd
     counted *data = context;
     data->jacobians++;
     oscillator.jacobian(t, y, dfdy, dfdt, NULL);
-    if (data->bad_jacobian)
-        dfdy[2] = data->bad_value;
+    if (data->bad_jacobian) dfdy[2] = data->bad_value;
     return 0;
 }
 
@@ -165,8 +160,7 @@ static void statistics_count(void **state)
         dd_ode *ode = new_counted(steppers[which], absolute, &data);
         const dd_ode_statistics *statistics = dd_ode_statistics_of(ode);
         dd_error error;
-        for (int i = 0; i < 100; i++)
-            CHECK_OK(dd_ode_step(ode, INFINITY, &error), &error);
+        for (int i = 0; i < 100; i++) CHECK_OK(dd_ode_step(ode, INFINITY, &error), &error);
         assert_int_equal(statistics->steps, 100);
         assert_int_equal(statistics->derivatives, data.derivatives);
         assert_int_equal(statistics->jacobians, data.jacobians);
@@ -329,11 +323,11 @@ static void steppers_have_names(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(restart_shares_bits),        cmocka_unit_test(limits_are_met_exactly),
-        cmocka_unit_test(longest_step_is_kept),       cmocka_unit_test(statistics_count),
-        cmocka_unit_test(failures_are_said_aloud),    cmocka_unit_test(bad_jacobian_is_said_aloud),
-        cmocka_unit_test(arguments_are_checked),      cmocka_unit_test(step_below_limit_is_said_aloud),
-        cmocka_unit_test(weights_are_by_component),   cmocka_unit_test(steppers_have_names),
+        cmocka_unit_test(restart_shares_bits),      cmocka_unit_test(limits_are_met_exactly),
+        cmocka_unit_test(longest_step_is_kept),     cmocka_unit_test(statistics_count),
+        cmocka_unit_test(failures_are_said_aloud),  cmocka_unit_test(bad_jacobian_is_said_aloud),
+        cmocka_unit_test(arguments_are_checked),    cmocka_unit_test(step_below_limit_is_said_aloud),
+        cmocka_unit_test(weights_are_by_component), cmocka_unit_test(steppers_have_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

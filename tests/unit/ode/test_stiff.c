@@ -5,15 +5,14 @@
 #include "tests/unit/ode/problems.h"
 
 /* Error relative to |reference| + the scale of the absolute tolerance. */
-static double error_at(const standard_problem *standard, const dd_stepper *stepper, double tolerance,
-                       const double *reference, dd_ode_statistics *statistics)
+static double error_at(const standard_problem *standard, const dd_stepper *stepper, double tolerance, const double *reference,
+                       dd_ode_statistics *statistics)
 {
     double absolute[MOST_COMPONENTS], y[MOST_COMPONENTS], scale[MOST_COMPONENTS];
     const dd_ode_problem problem = problem_at(standard, tolerance, absolute, NULL);
     dd_error error;
     CHECK_OK(integrate(stepper, &problem, standard->start, standard->end, y, statistics, &error), &error);
-    for (size_t i = 0; i < standard->size; i++)
-        scale[i] = fabs(reference[i]) + standard->scale[i];
+    for (size_t i = 0; i < standard->size; i++) scale[i] = fabs(reference[i]) + standard->scale[i];
     return largest_difference(y, reference, scale, standard->size);
 }
 
@@ -31,8 +30,7 @@ static void check_convergence(const standard_problem *standard, const double *re
         CHECK_AT_MOST(error, most * tolerance);
         CHECK_AT_MOST(error, 2.0 * last);
         CHECK_AT_MOST((double)ours.steps, 2.0 * (double)theirs.steps);
-        if (decade == 0)
-            first = error;
+        if (decade == 0) first = error;
         last = error;
     }
     CHECK_AT_MOST(last, 1e-3 * first);
@@ -50,9 +48,8 @@ static void van_der_pol_published(void **state)
 /* Same source, problem HIRES. Grade: published. */
 static void hires_published(void **state)
 {
-    const double reference[8] = {0.7371312573325668e-3, 0.1442485726316185e-3, 0.5888729740967575e-4,
-                                 0.1175651343283149e-2, 0.2386356198831331e-2, 0.6238968252742796e-2,
-                                 0.2849998395185769e-2, 0.2850001604814231e-2};
+    const double reference[8] = {0.7371312573325668e-3, 0.1442485726316185e-3, 0.5888729740967575e-4, 0.1175651343283149e-2,
+                                 0.2386356198831331e-2, 0.6238968252742796e-2, 0.2849998395185769e-2, 0.2850001604814231e-2};
     (void)state;
     check_convergence(&hires, reference, 500.0);
 }
