@@ -41,6 +41,7 @@ typedef struct dd_support {
     double above_ground;      /**< height of the top of the roller; for a cradle of its V line over the trailer's centre line, m */
     int side;                 /**< DD_SIDE_..., for a roller */
     double half_spacing;      /**< of a roller pair, m */
+    double width;             /**< of a keel roller between its flanges, m; 0: not limited */
     int rows;                 /**< of a cradle: rollers along each line */
     double row_spacing;
     int half_spacing_count;   /**< of a cradle: its lines of rollers each side */

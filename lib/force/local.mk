@@ -6,3 +6,5 @@ libcore_la_SOURCES += lib/force/bristle.c lib/force/bristle.h lib/force/smooth.h
 libcore_la_SOURCES += lib/force/contact.c lib/force/contact.h lib/force/draw.c lib/force/draw.h
 libcore_la_SOURCES += lib/force/roller.c lib/force/roller.h lib/force/roller_draw.c
 libcore_la_SOURCES += lib/force/bow_stop.c lib/force/strap.c lib/force/strap.h
+libcore_la_SOURCES += lib/force/axles.c lib/force/axles.h lib/force/jet.h lib/force/wheels.c lib/force/wheels.h
+libcore_la_SOURCES += lib/force/coupling.c lib/force/rig_weight.c

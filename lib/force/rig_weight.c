@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Weight of vehicle and trailer: energy V = g (m_v z_v + m_t z_t), load -dV/dq, K = d2V/dq2. The vehicle's centre and the
+   ball follow x; the trailer's centre is coupling + R(pitch) r. */
+#include "lib/force/draw.h"
+#include "lib/base/error.h"
+#include <stdlib.h>
+
+typedef struct weight_instance {
+    double vehicle, trailer; /* N */
+    dd_vec3 trailer_centre;
+} weight_instance;
+
+static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
+{
+    (void)parameters;
+    *instance = NULL;
+    if (model->rig == NULL)
+        return DD_OK;
+    weight_instance *made = malloc(sizeof *made);
+    if (made == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "rig weight", "no memory for the rig's weight");
+    *made = (weight_instance){model->rig->vehicle.mass * model->gravity, model->rig->trailer.mass * model->gravity,
+                              model->rig->trailer_centre};
+    *instance = made;
+    return DD_OK;
+}
+
+static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
+                     dd_load *load, dd_gradient *gradient, double *channels)
+{
+    (void)commands;
+    (void)memory;
+    (void)channels;
+    const weight_instance *w = instance;
+    dd_vec3 arm = dd_apply(&k->trailer_to_world, w->trailer_centre);
+    load->rig[DD_RIG_X] = -w->vehicle * k->vehicle.centre_x.z - w->trailer * k->vehicle.ball_x.z;
+    load->rig[DD_RIG_HEAVE] = -w->trailer;
+    load->rig[DD_RIG_PITCH] = w->trailer * arm.x;
+    load->energy = w->vehicle * k->vehicle.centre.z + w->trailer * (k->coupling.z + arm.z);
+    if (gradient != NULL) {
+        gradient->rig_K[DD_RIG_X][DD_RIG_X] = w->vehicle * k->vehicle.centre_xx.z + w->trailer * k->vehicle.ball_xx.z;
+        gradient->rig_K[DD_RIG_PITCH][DD_RIG_PITCH] = -w->trailer * arm.z;
+    }
+}
+
+static void draw_any(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                     dd_motion *motion, double *memory, dd_commands *commands)
+{
+    (void)instance;
+    (void)model;
+    (void)memory;
+    *pose = (dd_pose){.rig = {dd_draw(uniform, random, -10, 20), dd_draw(uniform, random, -0.05, 0.05),
+                              dd_draw(uniform, random, -0.2, 0.3)},
+                      .attitude = {0, 0, 0, 1}};
+    *motion = (dd_motion){{0}, {0}};
+    *commands = (dd_commands){0};
+}
+
+static const dd_regime regimes[] = {{"anywhere", draw_any}, {0}};
+static const char *const sources[] = {"standard gravity", "elementary mechanics", NULL};
+
+const dd_force_kind dd_force_rig_weight = {.name = "rig weight",
+                                           .help = "weight of vehicle and trailer",
+                                           .acts_on = DD_ACTS_ON_RIG,
+                                           .passive = 1,
+                                           .sources = sources,
+                                           .prepare = prepare,
+                                           .free = free,
+                                           .evaluate = evaluate,
+                                           .regimes = regimes};
