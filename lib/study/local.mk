@@ -6,5 +6,7 @@ libcore_la_SOURCES += \
 	lib/study/observe.c lib/study/observe.h \
 	lib/study/watch.c lib/study/watch.h \
 	lib/study/verdict.c lib/study/verdict.h \
-	lib/study/study_run.c
+	lib/study/study_run.c \
+	lib/study/settle.c lib/study/settle.h \
+	lib/study/study_settle.c
 EXTRA_DIST += lib/study/observables.def

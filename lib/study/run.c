@@ -2,6 +2,7 @@
 #include "lib/study/run.h"
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
+#include "lib/force/wheels.h"
 #include <stdlib.h>
 #include <string.h>
 

@@ -82,11 +82,16 @@ void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state
     dd_system_pack(m->system, pose, &rest, memory, y);
     if (m->system->size > (int)(sizeof y / sizeof y[0]) || dd_system_evaluate(m->workspace, 0, y, DD_WANT_GRADIENT) != 0)
         return;
+    /* Bristle by its axis, and the component of the hull's load (0 forward, 2 up) that its friction pushes. */
+    const bool side = state == DD_FRICTION_SINKING || state == DD_FRICTION_RISING;
+    const double sign = state == DD_FRICTION_WOUND_IN || state == DD_FRICTION_RISING ? -1.0 : 1.0;
     const dd_roller_instance *instance = rollers->instance;
     for (int i = 0; i < m->rig->roller_count; i++) {
-        double limit = m->rig->rollers[i].rolling_resistance / instance->law.stiffness;
-        double forward = m->workspace->load_by_value[rollers->memory_first + 2 * i + 1][0];
-        values[2 * i + 1] = (state == DD_FRICTION_WOUND_IN ? -1 : 1) * copysign(limit, forward);
+        const dd_roller *roller = &m->rig->rollers[i];
+        int bristle = 2 * i + (side ? 0 : 1);
+        double limit = (side ? roller->side_friction : roller->rolling_resistance) / instance->law.stiffness;
+        double pushes = m->workspace->load_by_value[rollers->memory_first + bristle][side ? 2 : 0];
+        values[bristle] = pushes != 0 ? sign * copysign(limit, pushes) : 0.0;
     }
 }
 

@@ -8,10 +8,13 @@
 typedef enum dd_friction_state {
     DD_FRICTION_NONE,
     DD_FRICTION_WOUND_IN, /* rolling resistance against a hull that was last wound inshore */
-    DD_FRICTION_LET_OUT   /* against a hull that last ran seaward */
+    DD_FRICTION_LET_OUT,  /* against a hull that last ran seaward */
+    DD_FRICTION_SINKING,  /* side grip up, against a hull that sinks into its supports */
+    DD_FRICTION_RISING,   /* side grip down, against a hull that rises out of them */
+    DD_FRICTION_STATES
 } dd_friction_state;
 
-/* Memory of the rollers for a friction state at a pose; the rest of memory is kept. */
+/* Memory of the rollers for a friction state at a pose, each friction at its limit; the rest of memory is kept. */
 void dd_study_friction(dd_study_model *model, const dd_pose *pose, dd_friction_state state, double *memory);
 /* Trailer standing on its wheels behind the vehicle whose rear axle is at x. */
 dd_pose dd_study_rig_pose(const dd_study_model *model, double x);

@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/study/settle.h"
+#include "lib/base/error.h"
+#include <stdlib.h>
+#include <string.h>
+
+static const double longest_move = 0.25; /* of the rig between two equilibria, m: the trailer's pitch follows by geometry */
+
+dd_status dd_settle_begin(dd_study_model *m, dd_friction_state state, double x, double home_x, dd_settle *settle, dd_error *error)
+{
+    *settle = (dd_settle){.m = m, .state = state, .free = DD_FREE_ALL};
+    settle->memory = calloc((size_t)m->system->memory_count + 1, sizeof(double));
+    if (settle->memory == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_settle_begin", "no memory for the friction states");
+    double home = isnan(home_x) ? x : home_x;
+    /* Wound home against rolling resistance, whatever the friction is supposed to do afterwards. */
+    dd_status status = dd_study_home(m, home, DD_FRICTION_WOUND_IN, settle->memory, &settle->at, error);
+    if (status == DD_OK)
+        status = dd_settle_to(settle, x, error);
+    if (status != DD_OK)
+        dd_settle_end(settle);
+    return status;
+}
+
+static dd_status move(dd_settle *s, double x, dd_error *error)
+{
+    dd_equilibrium next = {.pose = s->at.pose};
+    dd_pose here = dd_study_rig_pose(s->m, s->at.pose.rig[DD_RIG_X]), there = dd_study_rig_pose(s->m, x), from = s->at.pose;
+    from.rig[DD_RIG_X] = x;
+    from.rig[DD_RIG_PITCH] += there.rig[DD_RIG_PITCH] - here.rig[DD_RIG_PITCH];
+    dd_study_friction(s->m, &from, s->state, s->memory);
+    dd_status status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+    if (status == DD_OK && !next.stable)
+        status = dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
+                         "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", x, next.smallest_stiffness);
+    if (status == DD_OK)
+        s->at = next;
+    return status;
+}
+
+dd_status dd_settle_to(dd_settle *s, double x, dd_error *error)
+{
+    double from = s->at.pose.rig[DD_RIG_X];
+    int parts = (int)ceil(fmax(1.0, fabs(x - from) / longest_move));
+    for (int i = 1; i <= parts; i++) {
+        dd_status status = move(s, i == parts ? x : from + (x - from) * i / parts, error);
+        if (status != DD_OK)
+            return status;
+    }
+    return DD_OK;
+}
+
+void dd_settle_end(dd_settle *s)
+{
+    free(s->memory);
+    s->memory = NULL;
+}
