@@ -53,6 +53,7 @@ typedef struct dd_origin {
     size_t offset;              /* in dd_case */
     const void *row;            /* its dd_key */
     const char *path;
+    const char *unit;           /* in which a quantity was given; NULL: no matter */
     dd_place place;
 } dd_origin;
 

@@ -43,8 +43,12 @@ static void note(const dd_target *target)
         reading->origins = grown;
         reading->origin_capacity = capacity;
     }
+    const char *unit = NULL;
+    /* A slope written as 1:n has no unit. */
+    if (target->row->type == DD_KEY_QUANTITY && (target->row->dimension != DD_SLOPE || strpbrk(target->node->text, "%d") != NULL))
+        unit = dd_quantity_unit(target->node->text, target->row->dimension);
     reading->origins[reading->origin_count++] =
-        (dd_origin){target->offset, target->row, dd_keep_text(reading, target->path, strlen(target->path)), target->node->place};
+        (dd_origin){target->offset, target->row, dd_keep_text(reading, target->path, strlen(target->path)), unit, target->node->place};
 }
 
 const dd_origin *dd_origin_of(const dd_reading *reading, size_t offset, const dd_key *row)

@@ -84,13 +84,27 @@ const void *dd_case_force_parameters(const dd_case *scenario, int force_index)
     return end <= DD_FORCE_BYTES ? scenario->forces + offset : NULL;
 }
 
+/* The boat's rows but the list of what is aboard, which a scenario has beside the boat. */
+static dd_key *boat_rows(void)
+{
+    size_t count = 0, used = 0;
+    while (dd_hull_keys[count].name != NULL)
+        count++;
+    dd_key *rows = calloc(count + 1, sizeof *rows);
+    for (size_t i = 0; rows != NULL && i < count; i++)
+        if (dd_hull_keys[i].offset != offsetof(dd_hull_parameters, items))
+            rows[used++] = dd_hull_keys[i];
+    return rows;
+}
+
 bool dd_case_table_create(dd_case_table *table)
 {
     int forces = dd_force_count(), used = 0;
     size_t end;
     table->rows = calloc(CASE_ROWS + 1, sizeof *table->rows);
     table->forces = calloc((size_t)forces + 1, sizeof *table->forces);
-    if (table->rows == NULL || table->forces == NULL) {
+    table->boat = boat_rows();
+    if (table->rows == NULL || table->forces == NULL || table->boat == NULL) {
         dd_case_table_free(table);
         return false;
     }
@@ -104,6 +118,9 @@ bool dd_case_table_create(dd_case_table *table)
                                          .fallback = NAN, OPEN, .help = kind->help};
     }
     table->rows[CASE_ROWS - 1].rows = table->forces;
+    for (int i = 0; i < CASE_ROWS; i++)
+        if (table->rows[i].rows == dd_hull_keys)
+            table->rows[i].rows = table->boat;
     return true;
 }
 
@@ -111,7 +128,8 @@ void dd_case_table_free(dd_case_table *table)
 {
     free(table->rows);
     free(table->forces);
-    table->rows = table->forces = NULL;
+    free(table->boat);
+    *table = (dd_case_table){0};
 }
 
 void dd_case_defaults(dd_case *scenario)
