@@ -1,1 +1,11 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+nobase_dist_pkgdata_DATA += \
+	plots/alignment.gnuplot \
+	plots/common.gnuplot \
+	plots/curve.gnuplot \
+	plots/groups.gnuplot \
+	plots/panel.gnuplot \
+	plots/side.gnuplot \
+	plots/strap.gnuplot \
+	plots/supports.gnuplot \
+	plots/wheels.gnuplot

@@ -130,8 +130,10 @@ char *dd_result_side_csv(const dd_result *result)
         for (int p = 0; p < shape->count; p++) {
             add_integer(&out, view);
             next(&out);
-            if (at_event) add_number(&out, result->events[shape->event].time);
-            else if (result->row_count > 0) add_number(&out, result->rows[0]);
+            if (at_event)
+                add_number(&out, result->events[shape->event].time);
+            else if (result->row_count > 0)
+                add_number(&out, result->rows[0]);
             next(&out);
             add_field(&out, at_event ? result->events[shape->event].name : "start");
             next(&out);

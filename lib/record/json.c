@@ -26,10 +26,14 @@ const dd_result_field *dd_result_field_at(int index)
 const char *dd_verdict_name(int verdict)
 {
     switch (verdict) {
-    case DD_VERDICT_WITHIN: return "within";
-    case DD_VERDICT_BROKEN: return "broken";
-    case DD_VERDICT_FAILED: return "failed";
-    default: return "incomplete";
+    case DD_VERDICT_WITHIN:
+        return "within";
+    case DD_VERDICT_BROKEN:
+        return "broken";
+    case DD_VERDICT_FAILED:
+        return "failed";
+    default:
+        return "incomplete";
     }
 }
 

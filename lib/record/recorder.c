@@ -93,13 +93,13 @@ static dd_status grow(dd_recorder *recorder, void **list, int count, int *room, 
 }
 
 /* grow() for a list of any type: `list` is copied through a void pointer, since a pointer to a typed pointer is not one to void. */
-#define GROW(recorder, list, count, room)                                                     \
-    do {                                                                                      \
-        if ((recorder)->error.status != DD_OK) return (recorder)->error.status;               \
-        void *grown_ = (list);                                                                \
-        dd_status status_ = grow((recorder), &grown_, (count), &(room), sizeof *(list));      \
-        if (status_ != DD_OK) return status_;                                                 \
-        (list) = grown_;                                                                      \
+#define GROW(recorder, list, count, room)                                                                                      \
+    do {                                                                                                                       \
+        if ((recorder)->error.status != DD_OK) return (recorder)->error.status;                                                \
+        void *grown_ = (list);                                                                                                 \
+        dd_status status_ = grow((recorder), &grown_, (count), &(room), sizeof *(list));                                       \
+        if (status_ != DD_OK) return status_;                                                                                  \
+        (list) = grown_;                                                                                                       \
     } while (0)
 
 dd_status dd_recorder_column(dd_recorder *recorder, const char *name, const char *unit, const char *help)
@@ -191,7 +191,8 @@ dd_status dd_recorder_shape(dd_recorder *recorder, const char *name, int event, 
 {
     dd_result *result = recorder->result;
     if (recorder->error.status == DD_OK && (count < 1 || event < -1 || event >= result->event_count))
-        return fail(recorder, DD_ERROR_ARGUMENT, "dd_recorder_shape", "a shape needs points and an event already recorded, or -1");
+        return fail(recorder, DD_ERROR_ARGUMENT, "dd_recorder_shape",
+                    "a shape needs points and an event already recorded, or -1");
     GROW(recorder, result->shapes, result->shape_count, recorder->shapes_room);
     size_t bytes = 2 * (size_t)count * sizeof(double);
     double *copy = malloc(bytes);

@@ -49,7 +49,8 @@ void print_error(const dd_error *error);
 /* Reads a scenario ("-": standard input) with the overrides; prints what is wrong. NULL: *status is the exit status. */
 dd_case_file *read_scenario(const options *given, const char *path, int *status);
 /* The part of run and settle that is the same. */
-typedef dd_status study_function(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error);
+typedef dd_status study_function(const dd_case *scenario, dd_progress progress, void *context, dd_result **result,
+                                 dd_error *error);
 int study_command(const options *given, study_function *study);
 
 /* Folders with the shipped data, most wanted first; each holds plots/ and scenarios/. false past the end. */

@@ -47,8 +47,10 @@ static void fill(folder_list *list)
     const char *data = getenv("DRAWDOCK_DATA");
     if (data && *data && realpath(data, home)) add(list, home, "");
     const char *own = getenv("XDG_DATA_HOME"), *user = getenv("HOME");
-    if (own && *own) add(list, own, "/drawdock");
-    else add(list, user, "/.local/share/drawdock");
+    if (own && *own)
+        add(list, own, "/drawdock");
+    else
+        add(list, user, "/.local/share/drawdock");
     add_beside_program(list);
     add(list, DATA_DIR, "");
     const char *system_folders = getenv("XDG_DATA_DIRS");

@@ -182,7 +182,8 @@ dd_status folder_keep(result_folder *folder, const char *name, const char *endin
     close(file);
     errno = reason;
     if (whole) return DD_OK;
-    return reason ? write_error(error, name, "the file cannot be written") : dd_fail(error, DD_ERROR_WRITE, name, "the file is cut short");
+    return reason ? write_error(error, name, "the file cannot be written")
+                  : dd_fail(error, DD_ERROR_WRITE, name, "the file is cut short");
 }
 
 dd_status folder_rename(result_folder *folder, const char *suffix, dd_error *error)
@@ -229,7 +230,8 @@ dd_status folder_commit(result_folder *folder, dd_error *error)
     struct stat facts;
     sync_folder(folder->staging);
     if (lstat(folder->target, &facts) != 0) {
-        if (rename(folder->staging, folder->target) != 0) return write_error(error, folder->target, "the folder cannot be given its name");
+        if (rename(folder->staging, folder->target) != 0)
+            return write_error(error, folder->target, "the folder cannot be given its name");
         folder->staging[0] = '\0';
         sync_folder(folder->parent);
         return DD_OK;
@@ -251,7 +253,8 @@ void folder_discard(result_folder *folder)
     if (directory) {
         char path[PATH_MAX];
         for (struct dirent *entry; (entry = readdir(directory)) != NULL;)
-            if (strcmp(entry->d_name, ".") != 0 && strcmp(entry->d_name, "..") != 0 && join(path, folder->staging, entry->d_name))
+            if (strcmp(entry->d_name, ".") != 0 && strcmp(entry->d_name, "..") != 0 &&
+                join(path, folder->staging, entry->d_name))
                 unlink(path);
         closedir(directory);
     }

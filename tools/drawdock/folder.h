@@ -7,7 +7,7 @@
 #include <stdbool.h>
 
 typedef struct result_folder {
-    char target[PATH_MAX];  /* where it will stand */
+    char target[PATH_MAX]; /* where it will stand */
     char parent[PATH_MAX];
     char staging[PATH_MAX]; /* where it is written; empty: none */
     bool holds_complete;    /* the target holds a complete result now */

@@ -8,11 +8,13 @@
 static int run_command(const options *given)
 {
     switch (given->command) {
-#define DRAWDOCK_COMMAND(name, operands, least, most, help)                                                                        \
-    case COMMAND_##name: return command_##name(given);
+#define DRAWDOCK_COMMAND(name, operands, least, most, help)                                                                    \
+    case COMMAND_##name:                                                                                                       \
+        return command_##name(given);
 #include "tools/drawdock/options.def"
 #undef DRAWDOCK_COMMAND
-    default: return STATUS_INPUT;
+    default:
+        return STATUS_INPUT;
     }
 }
 

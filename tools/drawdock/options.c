@@ -80,11 +80,13 @@ static int set_option(options *given, int option, const char *argument)
 #define SET_FLAG(field) return set_FLAG(&given->field, argument);
 #define SET_TEXT(field) return set_TEXT(&given->field, argument);
 #define SET_LIST(field) return set_LIST(given->field, &given->field##_count, argument);
-#define DRAWDOCK_OPTION(kind, field, letter, name, argument, commands, help)                                                       \
-    case OPTION_##field: SET_##kind(field)
+#define DRAWDOCK_OPTION(kind, field, letter, name, argument, commands, help)                                                   \
+    case OPTION_##field:                                                                                                       \
+        SET_##kind(field)
 #include "tools/drawdock/options.def"
 #undef DRAWDOCK_OPTION
-    default: return STATUS_INPUT;
+    default:
+        return STATUS_INPUT;
     }
 }
 
@@ -127,15 +129,16 @@ static int check_command(options *given, unsigned used, char **operands, int cou
     if (given->command < 0) return usage_error("unknown command ", operands[0], "");
     for (int i = 0; i < OPTION_COUNT; i++)
         if ((used & (1u << i)) && !(rows[i].commands & (1u << given->command))) {
-            fprintf(stderr, "drawdock: %s has no option --%s; see drawdock %s --help\n", operands[0], rows[i].name, operands[0]);
+            fprintf(stderr, "drawdock: %s has no option --%s; see drawdock %s --help\n", operands[0], rows[i].name,
+                    operands[0]);
             return STATUS_INPUT;
         }
     given->operands = operands + 1;
     given->operand_count = count - 1;
     if (given->help || given->version) return STATUS_WITHIN;
     if (count - 1 < commands[given->command].least || count - 1 > commands[given->command].most) {
-        fprintf(stderr, "drawdock: %d operands found, expected: drawdock %s %s; see drawdock %s --help\n", count - 1, operands[0],
-                commands[given->command].operands, operands[0]);
+        fprintf(stderr, "drawdock: %d operands found, expected: drawdock %s %s; see drawdock %s --help\n", count - 1,
+                operands[0], commands[given->command].operands, operands[0]);
         return STATUS_INPUT;
     }
     return STATUS_WITHIN;
@@ -200,7 +203,8 @@ void options_help(int command)
                *commands[command].operands ? " " : "", commands[command].operands, commands[command].help);
         print_options(1u << command, false);
         if ((1u << command) & (ON(run) | ON(settle))) print_files(1u << command);
-        if ((1u << command) & (ON(run) | ON(settle) | ON(check) | ON(show))) puts("\nFILE is a scenario in YAML; - is standard input.");
+        if ((1u << command) & (ON(run) | ON(settle) | ON(check) | ON(show)))
+            puts("\nFILE is a scenario in YAML; - is standard input.");
     }
     print_statuses();
 }

@@ -29,11 +29,11 @@ static void add_clean(dd_string *out, const char *text, size_t length)
     }
 }
 
-/* Sets words in lines that begin with `first`, then with as many spaces; at most `most` lines, the last ends with "..." when
+/* Sets words in lines, the first of which begins with `first`, the others with two spaces; at most `most` lines, the last ends with "..." when
    words are left over. Returns the number of lines. */
 static int wrap(dd_string *out, const char *first, const char *text, int most)
 {
-    int indent = columns_of(first, strlen(first)), column = indent, lines = 1;
+    int indent = *first ? 2 : 0, column = columns_of(first, strlen(first)), lines = 1;
     dd_string_add(out, first);
     for (bool begins = true; *(text += strspn(text, " \n\t"));) {
         size_t length = strcspn(text, " \n\t");
@@ -65,7 +65,8 @@ static void add_cell(dd_string *out, const char *text, int width)
 {
     size_t length = strlen(text);
     bool cut = columns_of(text, length) > width;
-    while (columns_of(text, length) > (cut ? width - 3 : width) || (length && ((unsigned char)text[length] & 0xC0) == 0x80)) length--;
+    while (columns_of(text, length) > (cut ? width - 3 : width) || (length && ((unsigned char)text[length] & 0xC0) == 0x80))
+        length--;
     add_clean(out, text, length);
     if (cut) dd_string_add(out, "...");
     for (int i = columns_of(text, length) + (cut ? 3 : 0); i < width; i++) dd_string_add(out, " ");
@@ -77,10 +78,14 @@ static void value_of_limit(const dd_margin *margin, char *text, size_t size)
     char value[DD_NUMBER_TEXT], limit[DD_NUMBER_TEXT];
     bool kilo = strcmp(margin->unit, "N") == 0 && fabs(margin->limit) >= 1000;
     double scale = kilo ? 1e-3 : 1;
-    if (isfinite(margin->value)) dd_number_digits(fabs(margin->value * scale) < 5e-4 ? 0 : margin->value * scale, 3, value);
-    else strcpy(value, "?");
-    if (isfinite(margin->limit)) dd_number_digits(margin->limit * scale, 3, limit);
-    else strcpy(limit, "?");
+    if (isfinite(margin->value))
+        dd_number_digits(fabs(margin->value * scale) < 5e-4 ? 0 : margin->value * scale, 3, value);
+    else
+        strcpy(value, "?");
+    if (isfinite(margin->limit))
+        dd_number_digits(margin->limit * scale, 3, limit);
+    else
+        strcpy(limit, "?");
     dd_text(text, size, "%s of %s %s%s", value, limit, kilo ? "k" : "", margin->unit);
 }
 
@@ -92,8 +97,10 @@ static int add_margins(dd_string *out, const dd_result *result)
         return 1;
     }
     char text[96];
-    if (shown < result->margin_count) dd_text(text, sizeof text, "Tightest of %d limits\n", result->margin_count);
-    else dd_text(text, sizeof text, "Limits, tightest first\n");
+    if (shown < result->margin_count)
+        dd_text(text, sizeof text, "Tightest of %d limits\n", result->margin_count);
+    else
+        dd_text(text, sizeof text, "Limits, tightest first\n");
     dd_string_add(out, text);
     for (int i = 0; i < shown; i++) {
         const dd_margin *margin = &result->margins[i];
@@ -102,7 +109,8 @@ static int add_margins(dd_string *out, const dd_result *result)
         value_of_limit(margin, text, sizeof text);
         dd_string_add(out, " ");
         add_cell(out, text, 20);
-        if (margin->broken) dd_string_add(out, " BROKEN");
+        if (margin->broken)
+            dd_string_add(out, " BROKEN");
         else if (isfinite(margin->share)) {
             dd_text(text, sizeof text, " %4.0f %%", 100 * margin->share);
             dd_string_add(out, text);
@@ -122,8 +130,10 @@ static int add_unchecked(dd_string *out, const dd_result *result)
     }
     char *text = dd_string_take(&joined), first[48];
     int lines = 0;
-    if (result->unchecked_count == 1) dd_text(first, sizeof first, "Not checked: ");
-    else dd_text(first, sizeof first, "Not checked (%d): ", result->unchecked_count);
+    if (result->unchecked_count == 1)
+        dd_text(first, sizeof first, "Not checked: ");
+    else
+        dd_text(first, sizeof first, "Not checked (%d): ", result->unchecked_count);
     if (text && *text) lines += wrap(out, first, text, UNCHECKED_LINES);
     free(text);
     if (result->assumed_count > 0) {
@@ -157,8 +167,10 @@ static int add_events(dd_string *out, const dd_result *result, int room)
     if (most < 1 || result->event_count == 0) return 0;
     int count = dd_events_choose(result, most, chosen);
     char text[64];
-    if (count < result->event_count) dd_text(text, sizeof text, "Events (%d of %d)\n", count, result->event_count);
-    else dd_text(text, sizeof text, "Events\n");
+    if (count < result->event_count)
+        dd_text(text, sizeof text, "Events (%d of %d)\n", count, result->event_count);
+    else
+        dd_text(text, sizeof text, "Events\n");
     dd_string_add(out, text);
     for (int i = 0; i < count; i++) {
         const dd_event *event = &result->events[chosen[i]];
@@ -176,10 +188,14 @@ static int add_events(dd_string *out, const dd_result *result, int room)
 static const char *in_words(int verdict)
 {
     switch (verdict) {
-    case DD_VERDICT_WITHIN: return "within the limits given";
-    case DD_VERDICT_BROKEN: return "a limit is broken";
-    case DD_VERDICT_FAILED: return "it fails";
-    default: return "INCOMPLETE, could not be computed to the end: no verdict";
+    case DD_VERDICT_WITHIN:
+        return "within the limits given";
+    case DD_VERDICT_BROKEN:
+        return "a limit is broken";
+    case DD_VERDICT_FAILED:
+        return "it fails";
+    default:
+        return "INCOMPLETE, could not be computed to the end: no verdict";
     }
 }
 

@@ -41,7 +41,8 @@ static void list_file(dd_string *list, const char *name, const char *ending)
     dd_string_add(list, ending);
 }
 
-static dd_status write_tables(result_folder *folder, unsigned command, const dd_result *result, dd_string *list, dd_error *error)
+static dd_status write_tables(result_folder *folder, unsigned command, const dd_result *result, dd_string *list,
+                              dd_error *error)
 {
     dd_status status = DD_OK;
     for (size_t i = 0; i < sizeof files / sizeof files[0] && status == DD_OK; i++) {
@@ -76,15 +77,16 @@ static dd_status draw_plots(result_folder *folder, unsigned command, const dd_re
     return DD_OK;
 }
 
-static dd_status write_folder(const options *given, result_folder *folder, const dd_result *result, dd_string *list, dd_error *error)
+static dd_status write_folder(const options *given, result_folder *folder, const dd_result *result, dd_string *list,
+                              dd_error *error)
 {
     unsigned command = 1u << given->command;
     dd_status status = DD_OK;
     if (result->verdict == DD_VERDICT_INCOMPLETE && folder->holds_complete) {
         status = folder_rename(folder, ".incomplete", error);
         if (status == DD_OK)
-            fprintf(stderr, "drawdock: %s holds a complete result and is left alone; what was computed is in %s\n", given->output,
-                    folder->target);
+            fprintf(stderr, "drawdock: %s holds a complete result and is left alone; what was computed is in %s\n",
+                    given->output, folder->target);
     }
     if (status == DD_OK) status = write_tables(folder, command, result, list, error);
     if (status == DD_OK && !given->no_plots) status = draw_plots(folder, command, result, list, error);
@@ -96,17 +98,22 @@ static dd_status write_folder(const options *given, result_folder *folder, const
 static int exit_status_of(const dd_result *result)
 {
     switch (result->verdict) {
-    case DD_VERDICT_WITHIN: return STATUS_WITHIN;
+    case DD_VERDICT_WITHIN:
+        return STATUS_WITHIN;
     case DD_VERDICT_BROKEN:
-    case DD_VERDICT_FAILED: return STATUS_LIMIT;
-    default: return STATUS_NOT_DONE;
+    case DD_VERDICT_FAILED:
+        return STATUS_LIMIT;
+    default:
+        return STATUS_NOT_DONE;
     }
 }
 
 static int give_up(const dd_error *error)
 {
-    if (error->status == DD_ERROR_CANCELLED) fputs("drawdock: interrupted; nothing was written\n", stderr);
-    else print_error(error);
+    if (error->status == DD_ERROR_CANCELLED)
+        fputs("drawdock: interrupted; nothing was written\n", stderr);
+    else
+        print_error(error);
     return dd_status_exit(error->status);
 }
 
