@@ -140,6 +140,10 @@ static bool explain_unit(const char *text, const char *unit, dd_dimension dimens
             dd_text(message, size, "found '%.60s'; %s", text, refused[i].choices);
             return false;
         }
+    if (unit[0] == ',') {
+        dd_text(found, sizeof found, "'%.60s' with a decimal comma (write a point)", text);
+        return expected(dimension, found, message, size);
+    }
     for (int i = 0; i < UNIT_COUNT; i++)
         if (units[i].dimension == dimension && strcasecmp(units[i].spelling, unit) == 0) {
             dd_text(found, sizeof found, "'%.60s' (did you mean '%s'?)", text, units[i].spelling);

@@ -113,6 +113,7 @@ dd_status dd_case_read(const char *path, const char *const *overrides, const cha
         return no_memory(list);
     }
     new->reading.search = search;
+    new->reading.table = new->table.rows;
     dd_case_defaults(&new->scenario);
     read_all(new, path, overrides);
     dd_status status = dd_messages_give(&new->reading, list);

@@ -157,16 +157,18 @@ static FILE *open_part(const dd_reading *reading, const char *name, dd_place fro
     return stream;
 }
 
-/* over's keys, and what it lacks from base; mappings on both sides are joined. */
-static dd_node *join(dd_reading *reading, const dd_node *over, const dd_node *base)
+/* over's keys, and what it lacks from base; mappings on both sides are joined. inside: in such a mapping, where `based on`
+   still has to be looked at. */
+static dd_node *join(dd_reading *reading, const dd_node *over, const dd_node *base, bool inside)
 {
     dd_node *joined = dd_new_node(reading, DD_NODE_MAPPING, over->place);
     for (int i = 0; joined != NULL && i < over->count; i++) {
         const dd_entry *mine = &over->entries[i], *other = dd_entry_of(base, mine->key);
         dd_node *value = mine->value;
         if (other != NULL && value->kind == DD_NODE_MAPPING && other->value->kind == DD_NODE_MAPPING)
-            value = join(reading, value, other->value);
-        if (strcmp(mine->key, based_on) != 0 && (value == NULL || !dd_append(reading, joined, mine->key, mine->place, value)))
+            value = join(reading, value, other->value, true);
+        bool done = !inside && strcmp(mine->key, based_on) == 0;
+        if (!done && (value == NULL || !dd_append(reading, joined, mine->key, mine->place, value)))
             return NULL;
     }
     for (int i = 0; joined != NULL && i < base->count; i++) {
@@ -188,7 +190,7 @@ static dd_node *with_base(dd_reading *reading, dd_node *node, const char *path)
     char full[DD_PATH];
     dd_node *other = load_named(reading, base->value, dd_join_path(path, based_on, full));
     /* Without its base the mapping would only raise messages about missing keys. */
-    return other == NULL ? NULL : join(reading, node, other);
+    return other == NULL ? NULL : join(reading, node, other, false);
 }
 
 /* The file that a scalar names; NULL: a message says why. */

@@ -157,7 +157,7 @@ const char *dd_nearest(const char *text, const char *const *names, int count)
     for (int i = 0; i < count; i++) {
         int distance = edit_distance(wanted, names[i]);
         /* A name that only lacks a word ("deadrise" for "transom deadrise") is near too. */
-        if (distance > best_distance && length >= 4 && strstr(names[i], wanted) != NULL)
+        if (distance > best_distance && length >= 3 && strstr(names[i], wanted) != NULL)
             distance = best_distance;
         if (distance < best_distance || (distance == best_distance && best == NULL)) {
             best = names[i];

@@ -24,6 +24,7 @@ typedef struct dd_place {
 
 typedef enum dd_node_kind { DD_NODE_SCALAR, DD_NODE_MAPPING, DD_NODE_SEQUENCE } dd_node_kind;
 
+struct dd_key;
 struct dd_node;
 typedef struct dd_entry {
     const char *key;            /* of a mapping; NULL in a sequence */
@@ -66,6 +67,7 @@ typedef struct dd_reading {
     struct { dev_t device; ino_t number; } stack[DD_READ_DEPTH];
     int depth;
     const char *const *search;
+    const struct dd_key *table; /* all rows: a key that stands in the wrong block is looked up there */
     long weight;                /* nodes so far */
     bool too_heavy;
     int message_count, message_capacity;

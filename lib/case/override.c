@@ -193,6 +193,7 @@ static void walk_path(dd_path_walk *walk, const dd_key *rows, dd_node *root, dd_
             dd_node *empty = dd_new_scalar(walk->reading, "", walk->place);
             if (empty == NULL || !dd_append(walk->reading, mapping, row->name, walk->place, empty))
                 return;
+            empty->failed = true; /* until the value is there: a path that fails further on says so once */
             entry = &mapping->entries[mapping->count - 1];
         } else if (row->file && *at != '\0') {
             dd_load_part(walk->reading, entry, done);

@@ -67,13 +67,31 @@ static int gather(const dd_key *rows, const char *names[NAMES], int count)
     return count;
 }
 
+/* Block in which a key of that name stands; "" for the top; NULL: nowhere. Blocks before lists. */
+static const char *home_of(const dd_key *rows, const char *name, char path[DD_PATH])
+{
+    char at[DD_PATH];
+    strcpy(at, path);
+    if (dd_row_of(rows, NULL, name) != NULL)
+        return path;
+    for (const dd_key *row = rows; row != NULL && row->name != NULL; row++) {
+        dd_join_path(at, row->name, path);
+        if ((row->type == DD_KEY_BLOCK || row->type == DD_KEY_LIST) && home_of(row->rows, name, path) != NULL)
+            return path;
+    }
+    return NULL;
+}
+
 void dd_complain_unknown(dd_reading *reading, dd_place place, const char *path, const char *name, const dd_key *rows, const dd_key *more)
 {
     const char *names[NAMES];
     int count = gather(more, names, gather(rows, names, 0));
     const char *near = dd_nearest(name, names, count);
+    char home[DD_PATH] = "", elsewhere[DD_PATH + 64] = "";
+    if (home_of(reading->table, name, home) != NULL)
+        dd_text(elsewhere, sizeof elsewhere, " ('%.60s' is a key of %s)", name, home[0] == '\0' ? "the scenario itself" : home);
     if (near != NULL) {
-        dd_complain(reading, place, path, "found the unknown key '%.60s'; nearest known key: '%s'", name, near);
+        dd_complain(reading, place, path, "found the unknown key '%.60s'; nearest known key: '%s'%s", name, near, elsewhere);
         return;
     }
     char list[256] = "";
@@ -81,7 +99,7 @@ void dd_complain_unknown(dd_reading *reading, dd_place place, const char *path, 
         size_t used = strlen(list);
         dd_text(list + used, sizeof list - used, "%s%s", i == 0 ? "" : ", ", names[i]);
     }
-    dd_complain(reading, place, path, "found the unknown key '%.60s'; expected one of: %s%s", name, list, strlen(list) >= 200 ? ", ..." : "");
+    dd_complain(reading, place, path, "found the unknown key '%.60s'; expected one of: %s%s%s", name, list, strlen(list) >= 200 ? ", ..." : "", elsewhere);
 }
 
 /* Scalars -------------------------------------------------------------------------------------------------------- */
@@ -95,6 +113,20 @@ static const char *scalar_text(const dd_target *target, const char *expected)
         return node->text;
     dd_complain(target->reading, node->place, target->path, "found %s; expected %s", dd_describe(node, found, sizeof found), expected);
     return NULL;
+}
+
+/* The unit for a range: the user's, unless its numbers are odd there (a record interval in hours). */
+static const char *readable_unit(const dd_key *row, const char *unit)
+{
+    const dd_unit *in = unit == NULL ? NULL : dd_unit_find(unit, row->dimension);
+    if (in == NULL)
+        return unit;
+    for (int end = 0; end < 2; end++) {
+        double size = fabs((end == 0 ? row->least : row->most) * in->denominator / in->numerator);
+        if (isfinite(size) && size > 0 && (size < 1e-4 || size > 1e6))
+            return row->unit;
+    }
+    return unit;
 }
 
 /* One quantity in its range, into *value. */
@@ -113,7 +145,7 @@ static bool read_quantity(const dd_target *target, double *value)
     }
     if (dd_is_open(row) || (*value >= row->least && *value <= row->most))
         return true;
-    const char *unit = dd_quantity_unit(text, row->dimension);
+    const char *unit = readable_unit(row, dd_quantity_unit(text, row->dimension));
     char least[DD_QUANTITY_TEXT], most[DD_QUANTITY_TEXT];
     dd_quantity_round(row->least, row->dimension, unit, 6, least);
     dd_quantity_round(row->most, row->dimension, unit, 6, most);
@@ -422,6 +454,8 @@ void dd_read_mapping(dd_reading *reading, const dd_key *rows, const dd_key *more
     bool has_kind = dd_row_of(rows, more, "kind") != NULL;
     for (int i = 0; i < node->count; i++) {
         const dd_entry *entry = &node->entries[i];
+        if (entry->value->failed)
+            continue;
         char full[DD_PATH];
         dd_join_path(path, entry->key, full);
         const dd_key *row = dd_row_of(rows, more, entry->key);
