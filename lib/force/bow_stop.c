@@ -48,8 +48,7 @@ static void meet(const bow_stop *stop, const dd_kinematics *k, stop_state *s)
     s->eye = dd_hull_bow_eye(stop->hull);
     s->linear = dd_vec(twist[0], twist[1], twist[2]);
     s->angular = dd_vec(twist[3], twist[4], twist[5]);
-    for (int i = 0; i < 3; i++)
-        s->axis[i] = dd_vec(k->to_trailer.m[i][0], k->to_trailer.m[i][1], k->to_trailer.m[i][2]);
+    for (int i = 0; i < 3; i++) s->axis[i] = dd_vec(k->to_trailer.m[i][0], k->to_trailer.m[i][1], k->to_trailer.m[i][2]);
     dd_vec3 q = dd_sub(dd_add(k->pose.position, dd_apply(&k->to_trailer, s->eye)), stop->pad);
     s->gap = q.x;
     s->y = edge(q.y, half_width);
@@ -78,10 +77,10 @@ static dd_vec3 vary(const stop_state *s, dd_vec3 turn, dd_vec3 shift, dd_vec3 fa
     double load = share * q->elastic * q->factor +
                   s->share * (q->elastic_by_depth * depth * q->factor + q->elastic * q->factor_by_rate * rate);
     double energy = q->elastic * depth;
-    double force_y = -energy * s->y.slope * s->z.value -
-                     q->energy * (s->y.curvature * dy * s->z.value + s->y.slope * s->z.slope * dz);
-    double force_z = -energy * s->y.value * s->z.slope -
-                     q->energy * (s->y.slope * dy * s->z.slope + s->y.value * s->z.curvature * dz);
+    double force_y =
+        -energy * s->y.slope * s->z.value - q->energy * (s->y.curvature * dy * s->z.value + s->y.slope * s->z.slope * dz);
+    double force_z =
+        -energy * s->y.value * s->z.slope - q->energy * (s->y.slope * dy * s->z.slope + s->y.value * s->z.curvature * dz);
     dd_vec3 d = dd_add(dd_scale(load, s->axis[0]), dd_add(dd_scale(force_y, s->axis[1]), dd_scale(force_z, s->axis[2])));
     return dd_add(d, dd_cross(force_of(s), turn));
 }
@@ -102,8 +101,8 @@ static void differentiate(const stop_state *s, dd_gradient *gradient)
     }
 }
 
-static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands, const dd_memory *memory,
-                     dd_load *load, dd_gradient *gradient, double *channels)
+static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands,
+                     const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels)
 {
     (void)commands, (void)memory;
     stop_state s;
@@ -112,30 +111,26 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         channels[0] = s.load;
         channels[1] = s.gap;
     }
-    if (s.gap >= 0 || s.share <= 0)
-        return;
+    if (s.gap >= 0 || s.share <= 0) return;
     dd_wrench_add(load->hull, force_of(&s), s.eye);
     load->energy = s.share * s.squash.energy;
     load->heat = -(s.load - s.share * s.squash.elastic) * dd_dot(s.axis[0], velocity(&s));
-    if (gradient)
-        differentiate(&s, gradient);
+    if (gradient) differentiate(&s, gradient);
 }
 
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
     *instance = NULL;
-    if (!model->hull || !model->rig)
-        return DD_OK;
+    if (!model->hull || !model->rig) return DD_OK;
     const dd_trailer_parameters *trailer = &model->rig->trailer;
     const dd_bow_stop_parameters *given = &trailer->bow_stop;
-    if (isnan(given->behind_coupling) || isnan(given->above_ground))
-        return DD_OK; /* a trailer without a bow stop */
+    if (isnan(given->behind_coupling) || isnan(given->above_ground)) return DD_OK; /* a trailer without a bow stop */
     if (!(given->rated_load > 0 && given->squash_at_rated_load > 0 && given->half_height > 0))
-        return dd_fail(error, DD_ERROR_ARGUMENT, "bow stop force", "rated load %g N, squash %g m and half height %g m must be above 0",
-                       given->rated_load, given->squash_at_rated_load, given->half_height);
+        return dd_fail(error, DD_ERROR_ARGUMENT, "bow stop force",
+                       "rated load %g N, squash %g m and half height %g m must be above 0", given->rated_load,
+                       given->squash_at_rated_load, given->half_height);
     bow_stop *made = malloc(sizeof *made);
-    if (!made)
-        return dd_fail(error, DD_ERROR_MEMORY, "bow stop force", "no memory for %zu bytes", sizeof *made);
+    if (!made) return dd_fail(error, DD_ERROR_MEMORY, "bow stop force", "no memory for %zu bytes", sizeof *made);
     *made = (bow_stop){.hull = model->hull,
                        .pad = dd_vec(given->behind_coupling, 0, given->above_ground - trailer->coupling_height),
                        .stiffness = dd_squash_stiffness(given->rated_load, given->squash_at_rated_load),
@@ -159,14 +154,14 @@ static void draw(const dd_model *model, dd_vec3 least, dd_vec3 most, double spee
     dd_draw_eye_at(model, dd_add(pad, off), pose);
 }
 
-#define REGIME(function, least, most, speed)                                                                                \
-    static void function(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose, \
-                         dd_motion *motion, double *memory, dd_commands *commands)                                          \
-    {                                                                                                                       \
-        (void)memory;                                                                                                       \
-        const double half = ((const bow_stop *)instance)->half_height;                                                      \
-        (void)half;                                                                                                         \
-        draw(model, least, most, speed, uniform, random, pose, motion, commands);                                           \
+#define REGIME(function, least, most, speed)                                                                                   \
+    static void function(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,  \
+                         dd_motion *motion, double *memory, dd_commands *commands)                                             \
+    {                                                                                                                          \
+        (void)memory;                                                                                                          \
+        const double half = ((const bow_stop *)instance)->half_height;                                                         \
+        (void)half;                                                                                                            \
+        draw(model, least, most, speed, uniform, random, pose, motion, commands);                                              \
     }
 REGIME(draw_clear, dd_vec(0.01, -0.1, -0.1), dd_vec(0.5, 0.1, 0.1), 0.3)
 REGIME(draw_pressed, dd_vec(-0.01, -0.1, -0.8 * half), dd_vec(-0.0005, 0.1, 0.8 * half), 0.05)
@@ -174,14 +169,21 @@ REGIME(draw_edge, dd_vec(-0.01, -half_width, half + 0.002), dd_vec(-0.0005, half
 #undef REGIME
 static const dd_regime regimes[] = {{"clear", draw_clear}, {"pressed", draw_pressed}, {"edge", draw_edge}, {NULL, NULL}};
 
-static const dd_key keys[] = {
-    {.name = "damping", .type = DD_KEY_QUANTITY, .dimension = DD_NUMBER, .offset = offsetof(coefficients, damping), .least = 0,
-     .most = 100, .fallback = 6, .source = "contact damping figure", .help = "c of the pad's force k d^1.5 (1 + c d'), in s/m"},
-    {0}};
+static const dd_key keys[] = {{.name = "damping",
+                               .type = DD_KEY_QUANTITY,
+                               .dimension = DD_NUMBER,
+                               .offset = offsetof(coefficients, damping),
+                               .least = 0,
+                               .most = 100,
+                               .fallback = 6,
+                               .source = "contact damping figure",
+                               .help = "c of the pad's force k d^1.5 (1 + c d'), in s/m"},
+                              {0}};
 static const char *const sources[] = {"contact damping", "contact damping figure", "elementary mechanics", NULL};
-static const dd_channel stop_channels[] = {{"stop_load_N", "N", "force of the bow stop on the stem, aft along the trailer"},
-                                           {"stop_gap_m", "m", "from the stem at the bow eye to the pad's face, negative: squash"},
-                                           {NULL, NULL, NULL}};
+static const dd_channel stop_channels[] = {
+    {"stop_load_N", "N", "force of the bow stop on the stem, aft along the trailer"},
+    {"stop_gap_m", "m", "from the stem at the bow eye to the pad's face, negative: squash"},
+    {NULL, NULL, NULL}};
 
 const dd_force_kind dd_force_bow_stop = {
     .name = "bow stop",

@@ -22,9 +22,9 @@
 enum { DD_BRISTLE_RELEASE = 20 }; /* 1/s, at which a clear bristle springs back */
 
 typedef struct dd_bristle_law {
-    double stiffness;        /* friction per load and deflection, 1/m */
-    double damping;          /* friction per load and rate, s/m */
-    double breakaway_share;  /* of the limit below which nothing yields */
+    double stiffness;       /* friction per load and deflection, 1/m */
+    double damping;         /* friction per load and rate, s/m */
+    double breakaway_share; /* of the limit below which nothing yields */
 } dd_bristle_law;
 
 typedef struct dd_bristle {
@@ -38,16 +38,28 @@ typedef struct dd_bristle {
 dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, double speed, double renewal, double contact);
 
 /* Rows for a struct whose field `law` is a dd_bristle_law. */
-#define DD_BRISTLE_KEYS(structure, law)                                                                                          \
-    {.name = "bristle stiffness", .type = DD_KEY_QUANTITY, .dimension = DD_PER_LENGTH, .offset = offsetof(structure, law.stiffness), \
-     .least = 1, .most = 1e5, .fallback = 500, .source = "bristle figures",                                                 \
-     .help = "friction per normal load and bristle deflection"},                                                            \
-        {.name = "bristle damping", .type = DD_KEY_QUANTITY, .dimension = DD_NUMBER, .offset = offsetof(structure, law.damping), \
-         .least = 0, .most = 1e3, .fallback = 20, .source = "bristle figures",                                              \
-         .help = "friction per normal load and rate of deflection, in s/m"},                                                \
-    {                                                                                                                       \
-        .name = "break-away share", .type = DD_KEY_QUANTITY, .dimension = DD_RATIO,                                         \
-        .offset = offsetof(structure, law.breakaway_share), .least = 0, .most = 0.95, .fallback = 0.7,                           \
-        .source = "bristle figures", .help = "share of the friction limit below which a bristle sticks without creep"       \
+#define DD_BRISTLE_KEYS(structure, law)                                                                                        \
+    {.name = "bristle stiffness",                                                                                              \
+     .type = DD_KEY_QUANTITY,                                                                                                  \
+     .dimension = DD_PER_LENGTH,                                                                                               \
+     .offset = offsetof(structure, law.stiffness),                                                                             \
+     .least = 1,                                                                                                               \
+     .most = 1e5,                                                                                                              \
+     .fallback = 500,                                                                                                          \
+     .source = "bristle figures",                                                                                              \
+     .help = "friction per normal load and bristle deflection"},                                                               \
+        {.name = "bristle damping",                                                                                            \
+         .type = DD_KEY_QUANTITY,                                                                                              \
+         .dimension = DD_NUMBER,                                                                                               \
+         .offset = offsetof(structure, law.damping),                                                                           \
+         .least = 0,                                                                                                           \
+         .most = 1e3,                                                                                                          \
+         .fallback = 20,                                                                                                       \
+         .source = "bristle figures",                                                                                          \
+         .help = "friction per normal load and rate of deflection, in s/m"},                                                   \
+    {                                                                                                                          \
+        .name = "break-away share", .type = DD_KEY_QUANTITY, .dimension = DD_RATIO,                                            \
+        .offset = offsetof(structure, law.breakaway_share), .least = 0, .most = 0.95, .fallback = 0.7,                         \
+        .source = "bristle figures", .help = "share of the friction limit below which a bristle sticks without creep"          \
     }
 #endif

@@ -7,8 +7,7 @@ dd_squash dd_squash_at(double stiffness, double damping, double depth, double ra
     /* The clamp is rounded over this share of the elastic force; at rest the factor is exactly 1. */
     static const double rounding = 0.2;
     dd_squash s = {0};
-    if (!(depth > 0))
-        return s;
+    if (!(depth > 0)) return s;
     double root = sqrt(depth);
     s.elastic = stiffness * depth * root;
     s.elastic_by_depth = 1.5 * stiffness * root;
@@ -81,7 +80,6 @@ dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_poi
     double length = sqrt(1 + b.zx * b.zx + b.zy * b.zy);
     nearest.normal = dd_vec(b.zx / length, b.zy / length, -1 / length);
     nearest.distance = dd_dot(dd_vec(p.x - x, p.y - y, p.z - b.z), nearest.normal);
-    if (with_turning)
-        nearest.turning = normal_turning(&b, nearest.normal, length, p.z - b.z);
+    if (with_turning) nearest.turning = normal_turning(&b, nearest.normal, length, p.z - b.z);
     return nearest;
 }

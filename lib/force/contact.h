@@ -9,7 +9,7 @@
 typedef struct dd_squash {
     double elastic, elastic_by_depth; /* k d^1.5 */
     double energy;
-    double factor, factor_by_rate;    /* 1 + c d', smoothly clamped at zero */
+    double factor, factor_by_rate; /* 1 + c d', smoothly clamped at zero */
 } dd_squash;
 dd_squash dd_squash_at(double stiffness, double damping, double depth, double rate);
 
@@ -19,9 +19,9 @@ double dd_squash_stiffness(double rated_load, double squash);
 /* The surface as a ball outside it sees it. Because the distance is a true one, its gradient is the unit normal and its
    second derivatives need no more than the surface's own: force = -d(energy)/d(position) holds to the last digit. */
 typedef struct dd_nearest {
-    double distance;  /* of p from the surface, > 0 outside (below) */
-    dd_vec3 normal;   /* out of the hull, = d(distance)/dp */
-    dd_mat3 turning;  /* d(normal)/dp, symmetric */
+    double distance; /* of p from the surface, > 0 outside (below) */
+    dd_vec3 normal;  /* out of the hull, = d(distance)/dp */
+    dd_mat3 turning; /* d(normal)/dp, symmetric */
 } dd_nearest;
 
 /* Nearest point on one bottom panel (side +1 port, -1 starboard) or on the keel line (side 0); start is the surface at

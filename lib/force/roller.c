@@ -45,7 +45,7 @@ typedef struct roller_state {
     const double *value;              /* of its bristles */
     int patch_count;
     patch patches[2];
-    double contact[2];                /* 0..1 for the bristles, by patch */
+    double contact[2]; /* 0..1 for the bristles, by patch */
 } roller_state;
 
 /* A change of a roller's surroundings, and what it does to load and bristle rates. */
@@ -66,8 +66,7 @@ static dd_smooth panel_share(int side, double y)
 
 static dd_smooth width_share(double width, double y)
 {
-    if (!(width > 0))
-        return (dd_smooth){1, 0, 0};
+    if (!(width > 0)) return (dd_smooth){1, 0, 0};
     dd_smooth s = dd_smooth_step(1 - (fabs(y) - 0.5 * width) / width_fade);
     s.slope *= (y < 0 ? 1 : -1) / width_fade;
     s.curvature /= width_fade * width_fade;
@@ -76,7 +75,8 @@ static dd_smooth width_share(double width, double y)
 
 /* The cover's second derivatives are taken by differences of its exact first ones: they matter only within the fade,
    and there only to K. */
-static void share_curvature(patch *q, const dd_hull *hull, int side, const dd_bottom_point *b, dd_smooth lateral, double x, double y)
+static void share_curvature(patch *q, const dd_hull *hull, int side, const dd_bottom_point *b, dd_smooth lateral, double x,
+                            double y)
 {
     double xx = 0, xy = 0, yy = 0;
     if (b->cover < 1) {
@@ -99,20 +99,16 @@ static int press(patch *q, const dd_hull *hull, const roller_state *s, int side,
 {
     const dd_roller *roller = s->roller;
     dd_smooth lateral = side == 0 ? width_share(roller->width, s->p.y) : panel_share(side, s->p.y);
-    if (lateral.value <= 0)
-        return 0;
+    if (lateral.value <= 0) return 0;
     dd_bottom_point b = dd_surface_at(hull, side, s->p.x, s->p.y);
     double first_order = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx + b.zy * b.zy) - roller->radius;
-    if (b.cover <= 0 || first_order > clear_share * roller->radius)
-        return 0;
+    if (b.cover <= 0 || first_order > clear_share * roller->radius) return 0;
     q->nearest = dd_nearest_at(hull, side, s->p, b, with_gradient);
     q->depth = roller->radius - q->nearest.distance;
-    if (q->depth <= 0)
-        return 0;
+    if (q->depth <= 0) return 0;
     q->share = b.cover * lateral.value;
     q->share_by_p = dd_vec(b.cover_x * lateral.value, b.cover_y * lateral.value + b.cover * lateral.slope, 0);
-    if (with_gradient)
-        share_curvature(q, hull, side, &b, lateral, s->p.x, s->p.y);
+    if (with_gradient) share_curvature(q, hull, side, &b, lateral, s->p.x, s->p.y);
     double rate = dd_dot(q->nearest.normal, dd_add(s->linear, dd_cross(s->angular, s->p)));
     q->squash = dd_squash_at(roller->stiffness, roller->damping, q->depth, rate);
     q->load = q->share * q->squash.elastic * q->squash.factor;
@@ -156,8 +152,7 @@ static void meet(roller_state *s, const dd_roller_instance *instance, const dd_r
         s->patch_count += press(&s->patches[s->patch_count], instance->hull, s, side, with_gradient);
     /* The bristles are held from the elastic load alone, so that how well they are held does not depend on the rates. */
     double least = roller->stiffness * touching_squash * sqrt(touching_squash), sum = 0;
-    for (int i = 0; i < s->patch_count; i++)
-        sum += s->patches[i].share * s->patches[i].squash.elastic;
+    for (int i = 0; i < s->patch_count; i++) sum += s->patches[i].share * s->patches[i].squash.elastic;
     for (int i = 0; i < s->patch_count; i++) {
         double elastic = s->patches[i].share * s->patches[i].squash.elastic;
         s->contact[i] = sum > 0 ? dd_smooth_step(sum / least).value * elastic / sum : 0;
@@ -192,14 +187,15 @@ static void vary_friction(const patch *q, const roller_state *s, const variation
     const dd_bristle *a = &q->bristle[ACROSS], *r = &q->bristle[ROLLING];
     dd_vec3 point = dd_sub(d->p, dd_scale(s->roller->radius, dn));
     dd_vec3 velocity = dd_add(dd_add(d->linear, dd_cross(d->angular, q->point)), dd_cross(s->angular, point));
-    dd_vec3 tangent = dd_sub(dd_sub(d->axle, dd_scale(dd_dot(d->axle, n) + dd_dot(s->axle, dn), n)),
-                             dd_scale(dd_dot(s->axle, n), dn));
+    dd_vec3 tangent =
+        dd_sub(dd_sub(d->axle, dd_scale(dd_dot(d->axle, n) + dd_dot(s->axle, dn), n)), dd_scale(dd_dot(s->axle, n), dn));
     dd_vec3 across = dd_scale(1 / q->across_length, dd_sub(tangent, dd_scale(dd_dot(q->across, tangent), q->across)));
     dd_vec3 rolling = dd_add(dd_cross(dn, q->across), dd_cross(n, across));
     double side = dd_dot(across, q->velocity) + dd_dot(q->across, velocity);
     double along = dd_dot(rolling, q->velocity) + dd_dot(q->rolling, velocity);
     double renewal = q->renewal_by_speed * along;
-    double da = a->coefficient_by_value * d->value[ACROSS] + a->coefficient_by_speed * side + a->coefficient_by_renewal * renewal;
+    double da =
+        a->coefficient_by_value * d->value[ACROSS] + a->coefficient_by_speed * side + a->coefficient_by_renewal * renewal;
     double dr = r->coefficient_by_value * d->value[ROLLING] + r->coefficient_by_speed * along;
     rate[ACROSS] += a->rate_by_speed * side + a->rate_by_renewal * renewal;
     rate[ROLLING] += r->rate_by_speed * along;
@@ -232,15 +228,12 @@ static void differentiate(const roller_state *s, dd_gradient *gradient, dd_memor
         dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
         variation moved = {.p = j < 3 ? dd_scale(-1, e) : dd_cross(s->p, e), .axle = j < 3 ? zero : dd_cross(s->axle, e)};
         vary(s, &moved, wrench, rate);
-        for (int i = 0; i < 6; i++)
-            gradient->K[i][j] -= wrench[i];
+        for (int i = 0; i < 6; i++) gradient->K[i][j] -= wrench[i];
         variation faster = {.linear = j < 3 ? e : zero, .angular = j < 3 ? zero : e};
         vary(s, &faster, wrench, rate);
-        for (int i = 0; i < 6; i++)
-            gradient->D[i][j] -= wrench[i];
+        for (int i = 0; i < 6; i++) gradient->D[i][j] -= wrench[i];
         if (memory->rate_by_twist)
-            for (int b = 0; b < BRISTLES; b++)
-                memory->rate_by_twist[first + b][j] += rate[b];
+            for (int b = 0; b < BRISTLES; b++) memory->rate_by_twist[first + b][j] += rate[b];
     }
     if (memory->load_by_value)
         for (int b = 0; b < BRISTLES; b++) {
@@ -255,33 +248,27 @@ static void differentiate(const roller_state *s, dd_gradient *gradient, dd_memor
    bristles that spring back return a little, so it may be negative for an instant, never over a cycle at a steady load. */
 static void add_roller(const roller_state *s, dd_load *load, dd_memory *memory, int first)
 {
-    for (int b = 0; b < BRISTLES; b++)
-        memory->rate[first + b] = -DD_BRISTLE_RELEASE * s->value[b];
+    for (int b = 0; b < BRISTLES; b++) memory->rate[first + b] = -DD_BRISTLE_RELEASE * s->value[b];
     for (int i = 0; i < s->patch_count; i++) {
         const patch *q = &s->patches[i];
         dd_wrench_add(load->hull, q->normal_force, s->p);
         dd_wrench_add(load->hull, q->friction, q->point);
         load->energy += q->share * q->squash.energy;
         dd_vec3 u = dd_add(s->linear, dd_cross(s->angular, s->p));
-        load->heat += (q->load - q->share * q->squash.elastic) * dd_dot(q->nearest.normal, u) - dd_dot(q->friction, q->velocity);
-        for (int b = 0; b < BRISTLES; b++)
-            memory->rate[first + b] += q->bristle[b].rate + DD_BRISTLE_RELEASE * s->value[b];
+        load->heat +=
+            (q->load - q->share * q->squash.elastic) * dd_dot(q->nearest.normal, u) - dd_dot(q->friction, q->velocity);
+        for (int b = 0; b < BRISTLES; b++) memory->rate[first + b] += q->bristle[b].rate + DD_BRISTLE_RELEASE * s->value[b];
     }
 }
 
 static void clear_memory(dd_memory *memory, int count)
 {
     for (int m = 0; m < count; m++) {
-        if (memory->load_by_value)
-            memset(memory->load_by_value[m], 0, sizeof memory->load_by_value[m]);
-        if (memory->rig_by_value)
-            memset(memory->rig_by_value[m], 0, sizeof memory->rig_by_value[m]);
-        if (memory->rate_by_twist)
-            memset(memory->rate_by_twist[m], 0, sizeof memory->rate_by_twist[m]);
-        if (memory->rate_by_rig)
-            memset(memory->rate_by_rig[m], 0, sizeof memory->rate_by_rig[m]);
-        if (memory->rate_by_value)
-            memory->rate_by_value[m] = -DD_BRISTLE_RELEASE;
+        if (memory->load_by_value) memset(memory->load_by_value[m], 0, sizeof memory->load_by_value[m]);
+        if (memory->rig_by_value) memset(memory->rig_by_value[m], 0, sizeof memory->rig_by_value[m]);
+        if (memory->rate_by_twist) memset(memory->rate_by_twist[m], 0, sizeof memory->rate_by_twist[m]);
+        if (memory->rate_by_rig) memset(memory->rate_by_rig[m], 0, sizeof memory->rate_by_rig[m]);
+        if (memory->rate_by_value) memory->rate_by_value[m] = -DD_BRISTLE_RELEASE;
     }
 }
 
@@ -301,19 +288,17 @@ static void fill_channels(const roller_state *s, double *channels)
         channels[LOAD] += q->load;
         channels[SIDE_FORCE] -= copysign(q->load, q->across.y) * q->bristle[ACROSS].coefficient;
         channels[ROLLING_FORCE] -= copysign(q->load, q->rolling.x) * q->bristle[ROLLING].coefficient;
-        if (q->share > 0)
-            channels[SQUASH] = fmax(channels[SQUASH], 1e3 * q->depth);
+        if (q->share > 0) channels[SQUASH] = fmax(channels[SQUASH], 1e3 * q->depth);
     }
 }
 
-static void evaluate(const void *instance_, const dd_kinematics *kinematics, const dd_commands *commands, const dd_memory *memory_,
-                     dd_load *load, dd_gradient *gradient, double *channels)
+static void evaluate(const void *instance_, const dd_kinematics *kinematics, const dd_commands *commands,
+                     const dd_memory *memory_, dd_load *load, dd_gradient *gradient, double *channels)
 {
     (void)commands;
     const dd_roller_instance *instance = instance_;
     dd_memory memory = *memory_;
-    if (gradient)
-        clear_memory(&memory, BRISTLES * instance->rig->roller_count);
+    if (gradient) clear_memory(&memory, BRISTLES * instance->rig->roller_count);
     for (int i = 0; i < instance->rig->roller_count; i++) {
         roller_state s;
         int first = BRISTLES * i;
@@ -326,26 +311,25 @@ static void evaluate(const void *instance_, const dd_kinematics *kinematics, con
                     for (int b = 0; b < BRISTLES; b++)
                         memory.rate_by_value[first + b] += s.patches[q].bristle[b].rate_by_value + DD_BRISTLE_RELEASE;
         }
-        if (channels)
-            fill_channels(&s, channels + CHANNELS * i);
+        if (channels) fill_channels(&s, channels + CHANNELS * i);
     }
 }
 
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
     *instance = NULL;
-    if (!model->hull || !model->rig || model->rig->roller_count == 0)
-        return DD_OK;
+    if (!model->hull || !model->rig || model->rig->roller_count == 0) return DD_OK;
     for (int i = 0; i < model->rig->roller_count; i++) {
         const dd_roller *roller = &model->rig->rollers[i];
         if (!(roller->stiffness > 0 && roller->radius > 0 && roller->relaxation_length > 0))
-            return dd_fail(error, DD_ERROR_ARGUMENT, "roller force", "%s: stiffness %g, radius %g m and relaxation length %g m must be above 0",
-                           roller->name, roller->stiffness, roller->radius, roller->relaxation_length);
+            return dd_fail(error, DD_ERROR_ARGUMENT, "roller force",
+                           "%s: stiffness %g, radius %g m and relaxation length %g m must be above 0", roller->name,
+                           roller->stiffness, roller->radius, roller->relaxation_length);
     }
     dd_roller_instance *made = malloc(sizeof *made);
-    if (!made)
-        return dd_fail(error, DD_ERROR_MEMORY, "roller force", "no memory for %zu bytes", sizeof *made);
-    *made = (dd_roller_instance){.hull = model->hull, .rig = model->rig, .law = ((const dd_roller_coefficients *)parameters)->law};
+    if (!made) return dd_fail(error, DD_ERROR_MEMORY, "roller force", "no memory for %zu bytes", sizeof *made);
+    *made =
+        (dd_roller_instance){.hull = model->hull, .rig = model->rig, .law = ((const dd_roller_coefficients *)parameters)->law};
     *instance = made;
     return DD_OK;
 }
@@ -360,11 +344,14 @@ static double memory_scale(const void *instance_, int index)
     double limit = index % BRISTLES == ACROSS ? roller->side_friction : roller->rolling_resistance;
     return fmax(limit, 0.01) / instance->law.stiffness;
 }
-static const char *unit_name(const void *instance, int unit) { return ((const dd_roller_instance *)instance)->rig->rollers[unit].name; }
+static const char *unit_name(const void *instance, int unit)
+{
+    return ((const dd_roller_instance *)instance)->rig->rollers[unit].name;
+}
 
 static const dd_key keys[] = {DD_BRISTLE_KEYS(dd_roller_coefficients, law), {0}};
-static const char *const sources[] = {"bristle figures", "elasto-plastic friction", "relaxation length", "contact damping",
-                                      "elementary mechanics", NULL};
+static const char *const sources[] = {"bristle figures", "elasto-plastic friction", "relaxation length",
+                                      "contact damping", "elementary mechanics",    NULL};
 
 const dd_force_kind dd_force_roller = {
     .name = "roller",

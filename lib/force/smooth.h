@@ -11,20 +11,16 @@ typedef struct dd_smooth {
 /* 0 for x <= 0, 1 for x >= 1, the cubic 3 x^2 - 2 x^3 between. */
 static inline dd_smooth dd_smooth_step(double x)
 {
-    if (x <= 0)
-        return (dd_smooth){0, 0, 0};
-    if (x >= 1)
-        return (dd_smooth){1, 0, 0};
+    if (x <= 0) return (dd_smooth){0, 0, 0};
+    if (x >= 1) return (dd_smooth){1, 0, 0};
     return (dd_smooth){x * x * (3 - 2 * x), 6 * x * (1 - x), 6 - 12 * x};
 }
 
 /* max(x, 0) with a parabola over |x| < width: exact beyond. */
 static inline dd_smooth dd_smooth_positive(double x, double width)
 {
-    if (x >= width)
-        return (dd_smooth){x, 1, 0};
-    if (x <= -width)
-        return (dd_smooth){0, 0, 0};
+    if (x >= width) return (dd_smooth){x, 1, 0};
+    if (x <= -width) return (dd_smooth){0, 0, 0};
     return (dd_smooth){(x + width) * (x + width) / (4 * width), (x + width) / (2 * width), 1 / (2 * width)};
 }
 

@@ -34,7 +34,7 @@ typedef struct strap_state {
     dd_vec3 eye, drum, along, linear, angular; /* boat axes; along: unit vector from drum to eye */
     double distance, stretch, stretch_rate, length_rate, length_rate_by_length;
     double stiffness, stiffness_by_length, energy, energy_by_length;
-    double elastic, factor; /* T_s, 1 + r */
+    double elastic, factor;                                                 /* T_s, 1 + r */
     double tension, tension_by_stretch, tension_by_rate, tension_by_length; /* at constant stretch and rate */
 } strap_state;
 
@@ -60,7 +60,8 @@ double dd_strap_distance(const dd_model *model, const dd_pose *pose)
     const dd_trailer_parameters *trailer = &model->rig->trailer;
     dd_mat3 turn = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(model->hull)));
-    return dd_norm(dd_sub(eye, dd_vec(trailer->winch.behind_coupling, 0, trailer->winch.above_ground - trailer->coupling_height)));
+    return dd_norm(
+        dd_sub(eye, dd_vec(trailer->winch.behind_coupling, 0, trailer->winch.above_ground - trailer->coupling_height)));
 }
 
 double dd_winch_lever(const dd_winch_parameters *winch, double wound)
@@ -81,16 +82,14 @@ double dd_winch_handle_force(const dd_winch_parameters *winch, double tension, d
 /* g / S: share of the damping over the smooth stretch, and its slope. */
 static dd_smooth damping_over_stretch(double x)
 {
-    if (x < toe)
-        return (dd_smooth){(3 - (x + toe) / toe) / toe, -1 / (toe * toe), 0};
+    if (x < toe) return (dd_smooth){(3 - (x + toe) / toe) / toe, -1 / (toe * toe), 0};
     return (dd_smooth){1 / x, -1 / (x * x), 0};
 }
 
 static void pull(const strap *s, strap_state *w)
 {
     dd_smooth smooth = dd_smooth_positive(w->stretch, toe);
-    if (smooth.value <= 0)
-        return;
+    if (smooth.value <= 0) return;
     double x = w->stretch;
     double integral = x < toe ? (x + toe) * (x + toe) * (x + toe) / (12 * toe) : 0.5 * x * x + toe * toe / 6;
     w->energy = w->stiffness * integral;
@@ -104,7 +103,8 @@ static void pull(const strap *s, strap_state *w)
     dd_smooth factor = dd_smooth_positive(1 + time * w->stretch_rate * share.value, clamp_rounding);
     w->factor = factor.value;
     w->tension = w->elastic * factor.value;
-    w->tension_by_stretch = w->stiffness * smooth.slope * factor.value + w->elastic * factor.slope * time * w->stretch_rate * share.slope;
+    w->tension_by_stretch =
+        w->stiffness * smooth.slope * factor.value + w->elastic * factor.slope * time * w->stretch_rate * share.slope;
     w->tension_by_rate = w->elastic * factor.slope * time * share.value;
     w->tension_by_length = w->stiffness_by_length * smooth.value * factor.value +
                            w->elastic * factor.slope * time_by_length * w->stretch_rate * share.value;
@@ -135,8 +135,7 @@ static void meet(const strap *s, const dd_kinematics *k, const dd_commands *comm
     double free_length = length + s->winch.strap_length_at_home;
     w->stiffness = dd_strap_rigidity(&s->winch) / fmax(free_length, shortest);
     w->stiffness_by_length = free_length > shortest ? -w->stiffness / free_length : 0;
-    if (commands->strap_hooked)
-        pull(s, w);
+    if (commands->strap_hooked) pull(s, w);
 }
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */
@@ -191,8 +190,8 @@ static void fill_channels(const strap *s, const strap_state *w, const dd_kinemat
     channels[ANGLE] = atan2(line.z, hypot(line.x, line.y)) * (180 / acos(-1.0));
 }
 
-static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands, const dd_memory *memory,
-                     dd_load *load, dd_gradient *gradient, double *channels)
+static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands,
+                     const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels)
 {
     const strap *s = instance;
     strap_state w;
@@ -201,48 +200,38 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
     memory->rate[0] = w.length_rate;
     if (gradient) {
         for (int j = 0; j < 6; j++) {
-            if (memory->load_by_value)
-                memory->load_by_value[0][j] = 0;
-            if (memory->rate_by_twist)
-                memory->rate_by_twist[0][j] = 0;
+            if (memory->load_by_value) memory->load_by_value[0][j] = 0;
+            if (memory->rate_by_twist) memory->rate_by_twist[0][j] = 0;
         }
         for (int c = 0; c < DD_RIG_COORDINATES; c++) {
-            if (memory->rig_by_value)
-                memory->rig_by_value[0][c] = 0;
-            if (memory->rate_by_rig)
-                memory->rate_by_rig[0][c] = 0;
+            if (memory->rig_by_value) memory->rig_by_value[0][c] = 0;
+            if (memory->rate_by_rig) memory->rate_by_rig[0][c] = 0;
         }
-        if (memory->rate_by_value)
-            memory->rate_by_value[0] = w.length_rate_by_length;
+        if (memory->rate_by_value) memory->rate_by_value[0] = w.length_rate_by_length;
     }
-    if (channels)
-        fill_channels(s, &w, kinematics, length, channels);
-    if (w.elastic <= 0)
-        return;
+    if (channels) fill_channels(s, &w, kinematics, length, channels);
+    if (w.elastic <= 0) return;
     dd_wrench_add(load->hull, dd_scale(-w.tension, w.along), w.eye);
     load->energy = w.energy;
     /* power on hull and rig is -T distance'; with the stored energy's own change the rest is damping less the winch's work */
     double distance_rate = w.stretch_rate + w.length_rate;
     load->heat = (w.tension - w.elastic) * distance_rate - w.energy_by_length * w.length_rate;
-    if (gradient)
-        differentiate(&w, gradient, memory);
+    if (gradient) differentiate(&w, gradient, memory);
 }
 
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
     *instance = NULL;
-    if (!model->hull || !model->rig)
-        return DD_OK;
+    if (!model->hull || !model->rig) return DD_OK;
     const dd_trailer_parameters *trailer = &model->rig->trailer;
     const dd_winch_parameters *winch = &trailer->winch;
-    if (isnan(winch->behind_coupling) || isnan(winch->above_ground))
-        return DD_OK; /* a trailer without a winch */
+    if (isnan(winch->behind_coupling) || isnan(winch->above_ground)) return DD_OK; /* a trailer without a winch */
     if (!(winch->strap_stretch_at_rating > 0 && winch->strap_length_at_home >= 0 && winch->strap_damping_ratio >= 0))
-        return dd_fail(error, DD_ERROR_ARGUMENT, "strap force", "stretch at rating %g must be above 0, length at home %g m and damping ratio %g at least 0",
+        return dd_fail(error, DD_ERROR_ARGUMENT, "strap force",
+                       "stretch at rating %g must be above 0, length at home %g m and damping ratio %g at least 0",
                        winch->strap_stretch_at_rating, winch->strap_length_at_home, winch->strap_damping_ratio);
     strap *made = malloc(sizeof *made);
-    if (!made)
-        return dd_fail(error, DD_ERROR_MEMORY, "strap force", "no memory for %zu bytes", sizeof *made);
+    if (!made) return dd_fail(error, DD_ERROR_MEMORY, "strap force", "no memory for %zu bytes", sizeof *made);
     *made = (strap){.hull = model->hull,
                     .drum = dd_vec(winch->behind_coupling, 0, winch->above_ground - trailer->coupling_height),
                     .winch = *winch,
@@ -273,12 +262,12 @@ static void draw(const dd_model *model, double least, double most, double speed,
     *commands = (dd_commands){.strap_hooked = 1, .wind_speed = dd_draw(uniform, random, -0.1, 0.1)};
 }
 
-#define REGIME(function, least, most, speed)                                                                                \
-    static void function(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose, \
-                         dd_motion *motion, double *memory, dd_commands *commands)                                          \
-    {                                                                                                                       \
-        (void)instance;                                                                                                     \
-        draw(model, least, most, speed, uniform, random, pose, motion, memory, commands);                                   \
+#define REGIME(function, least, most, speed)                                                                                   \
+    static void function(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,  \
+                         dd_motion *motion, double *memory, dd_commands *commands)                                             \
+    {                                                                                                                          \
+        (void)instance;                                                                                                        \
+        draw(model, least, most, speed, uniform, random, pose, motion, memory, commands);                                      \
     }
 REGIME(draw_slack, -0.2, -0.002, 0.3)
 REGIME(draw_toe, -0.0004, 0.0004, 0.02)
@@ -294,10 +283,16 @@ static void draw_unhooked(const void *instance, const dd_model *model, double (*
 static const dd_regime regimes[] = {{"slack", draw_slack},   {"toe", draw_toe},           {"taut", draw_taut},
                                     {"snatch", draw_snatch}, {"unhooked", draw_unhooked}, {NULL, NULL}};
 
-static const dd_key keys[] = {
-    {.name = "strap length", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(coefficients, strap_length), .least = 0,
-     .most = 100, .fallback = 7.5, .source = "strap figures", .help = "whole length of the winch's strap; what is not let out lies on the drum"},
-    {0}};
+static const dd_key keys[] = {{.name = "strap length",
+                               .type = DD_KEY_QUANTITY,
+                               .dimension = DD_LENGTH,
+                               .offset = offsetof(coefficients, strap_length),
+                               .least = 0,
+                               .most = 100,
+                               .fallback = 7.5,
+                               .source = "strap figures",
+                               .help = "whole length of the winch's strap; what is not let out lies on the drum"},
+                              {0}};
 static const char *const sources[] = {"strap figures", "elementary mechanics", NULL};
 
 const dd_force_kind dd_force_strap = {

@@ -1,1 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+contact_fixture_sources = tests/unit/force/contact_fixture.c tests/unit/force/contact_fixture.h
+check_PROGRAMS += tests/unit/force/test_bristle tests/unit/force/test_contact tests/unit/force/test_strap tests/unit/force/test_rolling
+tests_unit_force_test_bristle_SOURCES = tests/unit/force/test_bristle.c $(contact_fixture_sources)
+tests_unit_force_test_contact_SOURCES = tests/unit/force/test_contact.c $(contact_fixture_sources)
+tests_unit_force_test_strap_SOURCES = tests/unit/force/test_strap.c $(contact_fixture_sources)
+tests_unit_force_test_rolling_SOURCES = tests/unit/force/test_rolling.c $(contact_fixture_sources)
+EXTRA_DIST += tests/reference/hydro/winch_checks.csv tests/reference/hydro/strap_checks.csv
