@@ -8,7 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_ITERATIONS = 200 };
+enum { MOST_ITERATIONS = 200, MOST_SLIDES = 40 };
+static const double slide_length = 0.01; /* m */
 
 typedef struct search {
     dd_workspace *workspace;
@@ -242,6 +243,26 @@ static dd_status describe(search *s, double left, dd_equilibrium *result, dd_err
     return DD_OK;
 }
 
+/* Moves the base to where the search stopped and a little on, if the lengthwise force is what is short. */
+static bool slide(search *s, gsl_vector *x)
+{
+    double load[DD_COORDINATES];
+    dd_pose pose;
+    bool free_lengthwise = false;
+    for (int i = 0; i < s->count; i++)
+        free_lengthwise |= s->free[i] == DD_HULL_COORDINATE;
+    if (!free_lengthwise || evaluate_at(s, x, 0, &pose) != 0)
+        return false;
+    unbalanced(s->workspace, load);
+    if (!(fabs(load[DD_HULL_COORDINATE]) > 1e-9 * s->weight))
+        return false;
+    const double on[6] = {copysign(slide_length, load[DD_HULL_COORDINATE]), 0, 0, 0, 0, 0};
+    dd_pose_displace(&pose, on, NULL);
+    s->base = pose;
+    gsl_vector_set_zero(x);
+    return true;
+}
+
 dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start, const double *memory, int free_mask,
                               dd_equilibrium *result, dd_error *error)
 {
@@ -265,6 +286,9 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
         return dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
     }
     double left = minimise(&s, x);
+    /* Nothing may hold the hull lengthwise yet (a slack strap, a stop not reached): it slides that way until something does. */
+    for (int i = 0; i < MOST_SLIDES && !(left < 1e-9) && slide(&s, x); i++)
+        left = minimise(&s, x);
     dd_status status = DD_ERROR_NOT_FINITE;
     if (evaluate_at(&s, x, DD_WANT_GRADIENT | DD_WANT_CHANNELS, &result->pose) == 0)
         status = describe(&s, left, result, error);

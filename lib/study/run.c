@@ -182,7 +182,7 @@ double dd_run_carried(const dd_run *run)
     int load = dd_system_channel(system, &dd_force_roller, 0, "load_N");
     for (int i = 0; rollers != NULL && i < rollers->unit_count; i++)
         sum += channels[load + i * rollers->channel_count];
-    int stop = dd_system_channel(system, &dd_force_bow_stop, 0, "bow_stop_load_N");
+    int stop = dd_system_channel(system, &dd_force_bow_stop, 0, "stop_load_N");
     return sum + (stop >= 0 ? channels[stop] : 0.0);
 }
 
@@ -202,7 +202,7 @@ void dd_run_observe(const dd_run *run, dd_observation *seen)
                              .hub_depth = dd_study_hub_depth(run->m, k),
                              .rear_support_depth = dd_study_rear_support_depth(run->m, k),
                              .distance_clear = dd_study_distance_clear(run->m, k),
-                             .stop_gap = channel_or(run, &dd_force_bow_stop, "bow_stop_gap_m", INFINITY),
+                             .stop_gap = channel_or(run, &dd_force_bow_stop, "stop_gap_m", INFINITY),
                              .strap_tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0),
                              .hull_speed = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]),
                              .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= run->m->scenario.limits.afloat_time};

@@ -30,7 +30,8 @@ static dd_status move(dd_settle *s, double x, dd_error *error)
     from.rig[DD_RIG_PITCH] += there.rig[DD_RIG_PITCH] - here.rig[DD_RIG_PITCH];
     dd_study_friction(s->m, &from, s->state, s->memory);
     dd_status status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
-    if (status == DD_OK && !next.stable)
+    /* With friction at its limits K is not the slope of an energy: only the frictionless branch says where the boat falls. */
+    if (status == DD_OK && s->state == DD_FRICTION_NONE && !next.stable)
         status = dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
                          "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", x, next.smallest_stiffness);
     if (status == DD_OK)

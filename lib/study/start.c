@@ -8,6 +8,9 @@
 #include <gsl/gsl_roots.h>
 #include <string.h>
 
+enum { MOST_TURNS = 100 };
+static const double turn_length = 0.005; /* of strap, while looking for home, m */
+
 /* Pitch at which the rearmost wheels just stand on the ground with the coupling on the ball. */
 static double standing_pitch(const dd_study_model *m, const dd_vehicle_pose *vehicle)
 {
@@ -110,9 +113,11 @@ typedef struct winding {
     dd_error *error;
 } winding;
 
-/* Strap tension less pretension at a strap length. */
-static double tension_over(double length, void *context)
+/* > 0 once the bow is at its stop and the strap has its pretension: the lesser of tension beyond it (N) and squash of the
+   stop (as a force, to be of one size with it). */
+static double home_at(double length, void *context)
 {
+    static const double stop_scale = 1e5; /* N/m */
     winding *w = context;
     dd_pose from = w->home->pose;
     w->memory[strap_memory(w->m)] = length;
@@ -122,8 +127,10 @@ static double tension_over(double length, void *context)
         w->home->pose = from;
         return NAN;
     }
-    int channel = dd_system_channel(w->m->system, &dd_force_strap, 0, "strap_tension_N");
-    return w->m->workspace->channels[channel] - w->pretension;
+    const double *channels = w->m->workspace->channels;
+    double tension = channels[dd_system_channel(w->m->system, &dd_force_strap, 0, "strap_tension_N")];
+    int gap = dd_system_channel(w->m->system, &dd_force_bow_stop, 0, "stop_gap_m");
+    return fmin(tension - w->pretension, gap >= 0 ? -stop_scale * channels[gap] : INFINITY);
 }
 
 static double distance_to_eye(const dd_study_model *m, const dd_pose *pose)
@@ -143,26 +150,23 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
     if (strap < 0)
         return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");
     winding w = {.m = m, .state = state, .memory = memory, .pretension = m->rig->trailer.winch.pretension, .home = home, .error = error};
-    double length = distance_to_eye(m, &home->pose), over = tension_over(length, &w);
-    if (isnan(over))
-        return w.status;
-    /* Winding in by 1 mm, then by the secant: tension grows nearly straight with the length taken in. */
-    double before = length, over_before = over;
-    length -= 0.001;
-    for (int i = 0; i < 40; i++) {
-        over = tension_over(length, &w);
-        if (isnan(over))
-            return w.status;
-        if (fabs(over) < 1e-6 * fmax(1.0, w.pretension))
-            return DD_OK;
-        double slope = (over - over_before) / (length - before);
-        double step = slope < 0 ? -over / slope : copysign(0.005, over);
+    double length = distance_to_eye(m, &home->pose), before = length, value = home_at(length, &w), value_before = value, root;
+    for (int i = 0; i < MOST_TURNS && !isnan(value) && value < 0; i++) {
         before = length;
-        over_before = over;
-        length += fmax(-0.02, fmin(0.02, step));
+        value_before = value;
+        length -= turn_length;
+        value = length > 0.05 ? home_at(length, &w) : NAN;
     }
-    return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_study_home", "the strap could not be wound to its pretension of %.4g N",
-                   w.pretension);
+    for (int i = 0; i < MOST_TURNS && !isnan(value) && value_before > 0; i++) {
+        before += turn_length;
+        value_before = home_at(before, &w);
+    }
+    if (isnan(value) || isnan(value_before) || value < 0 || value_before > 0)
+        return w.status != DD_OK ? w.status
+                                 : dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_study_home",
+                                           "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
+    dd_status status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, error);
+    return status == DD_OK && isnan(home_at(root, &w)) ? w.status : status;
 }
 
 typedef struct descent {
