@@ -15,7 +15,7 @@
 
 enum { MOST_STEPS = 200, MOST_LEVEL_STEPS = 200 };
 static const double step_done = 1e-13; /* rad */
-static const double step_most = 0.3;   /* rad */
+static const double step_most = 0.05;  /* rad: short, so as not to leap over a ridge into another basin */
 
 /* The hull at one attitude, displacement kept. */
 typedef struct attitude {

@@ -115,9 +115,13 @@ static void add_sums(dd_section_sums *a, const dd_section_sums *b)
     a->moment_r += b->moment_r;
     a->chord += b->chord;
     a->chord_x += b->chord_x;
-    a->chord_xx += b->chord_xx;
+    a->chord_q += b->chord_q;
     a->chord_s += b->chord_s;
+    a->chord_xx += b->chord_xx;
+    a->chord_xq += b->chord_xq;
+    a->chord_qq += b->chord_qq;
     a->chord_sx += b->chord_sx;
+    a->chord_sq += b->chord_sq;
     a->chord_ss += b->chord_ss;
 }
 

@@ -7,7 +7,7 @@
 #include "lib/hull/section.h"
 
 /* Below this |(ny, nz)| the water plane is taken as parallel to the sections. */
-static const double parallel_limit = 1e-9;
+static const double parallel_limit = 1e-8;
 
 dd_section_plane dd_section_plane_of(dd_waterplane waterplane)
 {
@@ -78,9 +78,13 @@ void dd_section_add(const dd_section_plane *plane, int points, const double *y, 
     sums->moment_r += area * q - weight * e.moment_f6 / 6;
     sums->chord += chord;
     sums->chord_x += chord * x;
-    sums->chord_xx += chord * x * x;
+    sums->chord_q += chord * q;
     sums->chord_s += chord_s;
+    sums->chord_xx += chord * x * x;
+    sums->chord_xq += chord * x * q;
+    sums->chord_qq += chord * q * q;
     sums->chord_sx += chord_s * x;
+    sums->chord_sq += chord_s * q;
     sums->chord_ss += weight * e.chord_ss3 / 3;
 }
 
@@ -122,19 +126,21 @@ void dd_section_finish(const dd_section_plane *plane, const dd_section_sums *sum
     result->volume_moment.z = -sine * sums->moment_s + cosine * sums->moment_r;
     if (plane->h <= 0)
         return;
-    /* A point of the water plane: base + X along + s across, area element dX ds / h. */
-    const double ih = 1 / plane->h, q0 = plane->level * ih, q1 = -plane->nx * ih;
-    const double base[3] = {0, sine * q0, cosine * q0}, along[3] = {1, sine * q1, cosine * q1}, across[3] = {0, cosine, -sine};
-    double first[3];
-    for (int i = 0; i < 3; i++) {
-        first[i] = ih * (base[i] * sums->chord + along[i] * sums->chord_x + across[i] * sums->chord_s);
-        for (int j = 0; j <= i; j++) {
-            double m = base[i] * base[j] * sums->chord + (base[i] * along[j] + along[i] * base[j]) * sums->chord_x +
-                       along[i] * along[j] * sums->chord_xx + (base[i] * across[j] + across[i] * base[j]) * sums->chord_s +
-                       (along[i] * across[j] + across[i] * along[j]) * sums->chord_sx + across[i] * across[j] * sums->chord_ss;
-            result->waterplane_second[i][j] = result->waterplane_second[j][i] = ih * m;
+    /* A point of the water plane is X along the boat, q up and s across the section; area element dX ds / h. */
+    const double ih = 1 / plane->h;
+    const double first[3] = {sums->chord_x, sums->chord_q, sums->chord_s};
+    const double second[3][3] = {{sums->chord_xx, sums->chord_xq, sums->chord_sx},
+                                 {sums->chord_xq, sums->chord_qq, sums->chord_sq},
+                                 {sums->chord_sx, sums->chord_sq, sums->chord_ss}};
+    const double axes[3][3] = {{1, 0, 0}, {0, sine, cosine}, {0, cosine, -sine}};
+    double moment[3] = {0, 0, 0};
+    for (int a = 0; a < 3; a++)
+        for (int i = 0; i < 3; i++) {
+            moment[i] += ih * first[a] * axes[a][i];
+            for (int b = 0; b < 3; b++)
+                for (int j = 0; j < 3; j++)
+                    result->waterplane_second[i][j] += ih * second[a][b] * axes[a][i] * axes[b][j];
         }
-    }
     result->waterplane_area = ih * sums->chord;
-    result->waterplane_moment = (dd_vec3){first[0], first[1], first[2]};
+    result->waterplane_moment = (dd_vec3){moment[0], moment[1], moment[2]};
 }

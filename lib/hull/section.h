@@ -15,8 +15,8 @@ typedef struct dd_section_plane {
 typedef struct dd_section_sums {
     double area, area_x;               /* A, A X */
     double moment_s, moment_r;         /* integrals of s and r over the immersed part */
-    double chord, chord_x, chord_xx;   /* length of the water line, times X, times X^2 */
-    double chord_s, chord_sx, chord_ss; /* integrals of s, s X, s^2 along the water line */
+    double chord, chord_x, chord_q, chord_s; /* integrals of 1, X, r = q, s along the water line */
+    double chord_xx, chord_xq, chord_qq, chord_sx, chord_sq, chord_ss; /* and of their products */
 } dd_section_sums;
 
 /* Plane of sections; h is 0 when the water plane stands parallel to the sections. */
