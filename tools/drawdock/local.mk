@@ -1,3 +1,21 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# bin_PROGRAMS += drawdock and its drawdock_SOURCES come with the first command; built as build/drawdock.
+bin_PROGRAMS += drawdock
+drawdock_SOURCES = \
+	tools/drawdock/check.c \
+	tools/drawdock/command.h \
+	tools/drawdock/data.c \
+	tools/drawdock/files.def \
+	tools/drawdock/folder.c tools/drawdock/folder.h \
+	tools/drawdock/interrupt.c \
+	tools/drawdock/keys.c \
+	tools/drawdock/main.c \
+	tools/drawdock/options.c tools/drawdock/options.def \
+	tools/drawdock/plot.c tools/drawdock/plot.h \
+	tools/drawdock/progress.c \
+	tools/drawdock/run.c \
+	tools/drawdock/scenario.c \
+	tools/drawdock/screen.c \
+	tools/drawdock/settle.c \
+	tools/drawdock/show.c \
+	tools/drawdock/study.c
 drawdock_LDADD = libcore.la

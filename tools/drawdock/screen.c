@@ -72,21 +72,29 @@ static void add_cell(dd_string *out, const char *text, int width)
     for (int i = columns_of(text, length) + (cut ? 3 : 0); i < width; i++) dd_string_add(out, " ");
 }
 
-/* "1.63 of 3.3 kN": three digits, forces above 1 kN in kN. */
-static void value_of_limit(const dd_margin *margin, char *text, size_t size)
+/* Three digits, more before the point; what is nothing on the scale of its limit is 0. */
+static void short_number(double value, double limit, char text[DD_NUMBER_TEXT])
+{
+    if (!isfinite(value))
+        strcpy(text, "?");
+    else if (fabs(value) >= 1e6)
+        dd_number_digits(value, 3, text);
+    else if (fabs(value) >= 100)
+        dd_text(text, DD_NUMBER_TEXT, "%.0f", value);
+    else
+        dd_number_digits(fabs(value) < 1e-4 * fabs(limit) ? 0 : value, 3, text);
+}
+
+/* "1.63 kN, most 3.3 kN": three digits, forces above 1 kN in kN. On which side the limit lies follows from whether it is broken. */
+static void value_and_limit(const dd_margin *margin, char *text, size_t size)
 {
     char value[DD_NUMBER_TEXT], limit[DD_NUMBER_TEXT];
-    bool kilo = strcmp(margin->unit, "N") == 0 && fabs(margin->limit) >= 1000;
+    bool kilo = strcmp(margin->unit, "N") == 0 && (fabs(margin->limit) >= 1000 || fabs(margin->value) >= 1000);
+    bool least = margin->broken ? margin->value < margin->limit : margin->value > margin->limit;
     double scale = kilo ? 1e-3 : 1;
-    if (isfinite(margin->value))
-        dd_number_digits(fabs(margin->value * scale) < 5e-4 ? 0 : margin->value * scale, 3, value);
-    else
-        strcpy(value, "?");
-    if (isfinite(margin->limit))
-        dd_number_digits(margin->limit * scale, 3, limit);
-    else
-        strcpy(limit, "?");
-    dd_text(text, size, "%s of %s %s%s", value, limit, kilo ? "k" : "", margin->unit);
+    short_number(margin->value * scale, margin->limit * scale, value);
+    short_number(margin->limit * scale, 0, limit);
+    dd_text(text, size, "%s, %s %s %s%s", value, least ? "least" : "most", limit, kilo ? "k" : "", margin->unit);
 }
 
 static int add_margins(dd_string *out, const dd_result *result)
@@ -105,10 +113,10 @@ static int add_margins(dd_string *out, const dd_result *result)
     for (int i = 0; i < shown; i++) {
         const dd_margin *margin = &result->margins[i];
         dd_string_add(out, "  ");
-        add_cell(out, margin->name, 44);
-        value_of_limit(margin, text, sizeof text);
+        add_cell(out, margin->name, 40);
+        value_and_limit(margin, text, sizeof text);
         dd_string_add(out, " ");
-        add_cell(out, text, 20);
+        add_cell(out, text, 24);
         if (margin->broken)
             dd_string_add(out, " BROKEN");
         else if (isfinite(margin->share)) {
@@ -174,8 +182,12 @@ static int add_events(dd_string *out, const dd_result *result, int room)
     dd_string_add(out, text);
     for (int i = 0; i < count; i++) {
         const dd_event *event = &result->events[chosen[i]];
-        dd_text(text, sizeof text, "  %7.2f s  ", event->time);
-        dd_string_add(out, isfinite(event->time) ? text : "             ");
+        /* Statics know no time: the rig's position tells where. */
+        if (isfinite(event->time))
+            dd_text(text, sizeof text, "  %7.2f s  ", event->time);
+        else
+            dd_text(text, sizeof text, "  %7.2f m  ", event->rig_x);
+        dd_string_add(out, text);
         add_cell(out, event->name, 26);
         dd_string_add(out, " ");
         size_t width = strlen(event->detail);
@@ -195,7 +207,7 @@ static const char *in_words(int verdict)
     case DD_VERDICT_FAILED:
         return "it fails";
     default:
-        return "INCOMPLETE, could not be computed to the end: no verdict";
+        return "INCOMPLETE, no verdict";
     }
 }
 
