@@ -71,10 +71,9 @@ dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_poi
         double g[3], dx, dy;
         newton_matrix(&b, p.z - b.z, g);
         solve_symmetric(g, p.x - x + (p.z - b.z) * b.zx, p.y - y + (p.z - b.z) * b.zy, &dx, &dy);
+        if (fabs(dx) + fabs(dy) < 1e-10) break; /* the distance is stationary there: 1e-20 */
         x += dx, y += dy;
         b = dd_surface_at(hull, side, x, y);
-        if (fabs(dx) + fabs(dy) < 1e-9) /* the next correction is below rounding: Newton squares it */
-            break;
     }
     dd_nearest nearest = {0};
     double length = sqrt(1 + b.zx * b.zx + b.zy * b.zy);

@@ -21,7 +21,7 @@ enum { ACROSS, ROLLING, BRISTLES };
 
 static const double keel_blend = 0.03;      /* half width over which one panel takes over from the other, m */
 static const double width_fade = 0.02;      /* beyond a keel roller's width, m */
-static const double clear_share = 0.5;      /* gap beyond which a contact is skipped, share of the radius */
+static const double clear_share = 0.25;     /* gap beyond which a contact is skipped, share of the radius */
 static const double standing_speed = 1e-4;  /* rolling slower than this renews next to nothing, m/s */
 static const double touching_squash = 5e-5; /* from which the bristles are held, m */
 
