@@ -100,7 +100,7 @@ double dd_ramp_foot(const dd_ramp *ramp, double x, double z, dd_ramp_point *at_f
         double rest = x - foot + (z - p.z) * p.slope;
         double descent = fmax(w2 - (z - p.z) * p.curvature, 0.2 * w2);
         double move = rest / descent;
-        if (fabs(move) <= 1e-13 * (1 + fabs(foot)))
+        if (fabs(move) <= 1e-14 * (1 + fabs(foot)))
             break;
         foot += move;
     }

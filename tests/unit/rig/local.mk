@@ -1,1 +1,3 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+check_PROGRAMS += tests/unit/rig/test_rig
+tests_unit_rig_test_rig_SOURCES = tests/unit/rig/test_rig.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
