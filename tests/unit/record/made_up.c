@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "tests/unit/record/made_up.h"
+#include "lib/record/recorder.h"
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+#include <cmocka.h>
+
+static void add_table(dd_recorder *recorder)
+{
+    static const char *const names[] = {"time_s", "strap_tension_N", "support rear \"cradle\", port_N"};
+    for (int i = 0; i < 3; i++) assert_int_equal(dd_recorder_column(recorder, names[i], i ? "N" : "s", "a, \"b\"\nc"), DD_OK);
+    for (int i = 0; i < 100; i++) {
+        double row[] = {0.1 * i, sin(0.37 * i) * pow(10, i % 13 - 6), i == 7 ? NAN : i == 8 ? -INFINITY : -0.0};
+        assert_int_equal(dd_recorder_row(recorder, row), DD_OK);
+    }
+}
+
+static void add_events(dd_recorder *recorder)
+{
+    static const double times[] = {7.5, 2.25, 7.5, 1.0 / 3};
+    static const char *const names[] = {"afloat", "hub wet", "support lost", "step: back down"};
+    for (int i = 0; i < 4; i++) {
+        dd_event event = {.time = times[i], .rig_x = 4.5 + i, .hub_depth = -0.1, .value = i == 1 ? NAN : 0.1};
+        int index = -1;
+        strcpy(event.name, names[i]);
+        strcpy(event.detail, "a \"quoted\" detail, with a comma\nand a line's end");
+        strcpy(event.value_unit, "m");
+        assert_int_equal(dd_recorder_event(recorder, &event, &index), DD_OK);
+        assert_int_equal(index, i);
+    }
+    double line[] = {0, 0, 1, -0.125, 2, -0.25};
+    assert_int_equal(dd_recorder_shape(recorder, "hull", 0, line, 3), DD_OK);
+    assert_int_equal(dd_recorder_shape(recorder, "ramp", 1, line, 2), DD_OK);
+    assert_int_equal(dd_recorder_shape(recorder, "water", -1, line, 1), DD_OK);
+}
+
+static void add_margins(dd_recorder *recorder)
+{
+    static const double shares[] = {0.4, NAN, 1.2, 0.4};
+    static const char *const sources[] = {"practice", "no such source", "push guideline", "practice"};
+    for (int i = 0; i < 4; i++) {
+        dd_margin margin = {.value = 100.0 * i + 0.1, .limit = 250, .share = shares[i], .broken = i == 2, .time = 3.5};
+        snprintf(margin.name, sizeof margin.name, "margin %d", i);
+        strcpy(margin.unit, "N");
+        strcpy(margin.source, sources[i]);
+        strcpy(margin.channel, i ? "" : "strap_tension_N");
+        assert_int_equal(dd_recorder_margin(recorder, &margin), DD_OK);
+    }
+}
+
+dd_result *made_up_result(void)
+{
+    dd_recorder *recorder = dd_recorder_create("Évening \"launch\", falling tide", "run");
+    assert_non_null(recorder);
+    add_table(recorder);
+    add_events(recorder);
+    add_margins(recorder);
+    for (int i = 0; i < 2; i++) {
+        assert_int_equal(dd_recorder_unchecked(recorder, "coupling load: no rating, %s", "given"), DD_OK);
+        assert_int_equal(dd_recorder_assumed(recorder, "hull centre %.2f m from the transom", 1.95), DD_OK);
+    }
+    dd_result *result = dd_recorder_result(recorder);
+    result->verdict = DD_VERDICT_INCOMPLETE;
+    strcpy(result->word, "launch works");
+    strcpy(result->sentence, "Because it floats.");
+    result->ledger_residual = 0.1;
+    result->ledger_bound = 1e-4;
+    result->energy_exchanged = 12345.678901234567;
+    result->failure.status = DD_ERROR_STEP;
+    strcpy(result->failure.message, "the step fell below its limit");
+    strcpy(result->failure.place, "t = 3 s");
+    strcpy(result->failure.remedy, "use --fine");
+    result->derivatives = 1234567;
+    result->jacobians = 89;
+    result->steps = 900;
+    dd_error error = {0};
+    assert_int_equal(dd_recorder_finish(recorder, &result, &error), DD_OK);
+    return result;
+}
