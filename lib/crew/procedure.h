@@ -11,16 +11,17 @@ typedef struct dd_observation {
     double time, rig_speed;         /* along the ramp, m/s, > 0 seaward */
     double hub_depth, rear_support_depth;
     double distance_clear;          /* bow eye seaward of the rearmost support, along the trailer, m */
-    double stop_gap, strap_tension; /* m, N */
+    double stop_gap, strap_tension, handle_force; /* m, N, N */
     double hull_speed;              /* against the trailer, m/s */
     int afloat;                     /* nothing of the trailer has carried the hull for the time given */
 } dd_observation;
 
-typedef enum dd_procedure_state { DD_PROCEDURE_RUNS, DD_PROCEDURE_DONE, DD_PROCEDURE_TOO_LONG } dd_procedure_state;
+typedef enum dd_procedure_state { DD_PROCEDURE_RUNS, DD_PROCEDURE_DONE, DD_PROCEDURE_TOO_LONG, DD_PROCEDURE_TOO_HEAVY } dd_procedure_state;
 
 /* Plain data: a run saves and restores it as bytes. */
 typedef struct dd_procedure {
     int step, phase;        /* phase: 0 acting, 1 letting go after the end condition */
+    int slowed;             /* winding: the bow nears its stop */
     double step_start, phase_start;
     dd_procedure_state state;
 } dd_procedure;
@@ -29,8 +30,8 @@ typedef struct dd_procedure {
 const char *dd_step_name(int kind);
 /* Begins the first step; the rig stands braked before it. */
 void dd_procedure_begin(dd_procedure *procedure, const dd_step *steps, int count, double time, dd_plan *plan);
-/* After an accepted step. Returns 1 when the plan changed so that the forces jump (the integrator must restart), 2 when the
+/* After an accepted step; hand_force_limit of the winch, N. Returns 1 when the plan changed so that the forces jump (the integrator must restart), 2 when the
    plan changed smoothly, else 0. */
 int dd_procedure_advance(dd_procedure *procedure, const dd_step *steps, int count, const dd_limits *limits,
-                         const dd_observation *seen, dd_plan *plan);
+                         const dd_observation *seen, double hand_force_limit, dd_plan *plan);
 #endif

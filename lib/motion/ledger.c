@@ -9,7 +9,7 @@ enum { ENTRY = DD_LEDGER_MOMENTUM + 1 }; /* impulse rates, then power */
 struct dd_ledger {
     int entries;  /* forces, then the added mass's reaction */
     int opened;
-    double energy_start, energy_now, exchanged, force_exchanged[2];
+    double energy_start, energy_now, exchanged, force_exchanged[2], lever; /* lever: the hull's radius of gyration, m */
     double momentum_start[DD_LEDGER_MOMENTUM], momentum_now[DD_LEDGER_MOMENTUM];
     double *sum, *start, *middle; /* entries x ENTRY */
 };
@@ -25,6 +25,10 @@ dd_status dd_ledger_create(const dd_system *system, dd_ledger **result, dd_error
     if (ledger == NULL || ledger->sum == NULL) {
         free(ledger);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_ledger_create", "no memory for the ledger");
+    }
+    if (system->model.hull != NULL) {
+        const dd_mass_properties *body = dd_hull_mass(system->model.hull);
+        ledger->lever = sqrt((body->inertia[0][0] + body->inertia[1][1] + body->inertia[2][2]) / (2.0 * body->mass));
     }
     ledger->start = ledger->sum + ledger->entries * ENTRY;
     ledger->middle = ledger->start + ledger->entries * ENTRY;
@@ -173,10 +177,11 @@ dd_ledger_balance dd_ledger_balance_of(const dd_ledger *ledger)
         double miss = b.momentum_change[i] - b.impulse[i];
         squares[i / 3] += miss * miss;
     }
+    /* A hull afloat at rest exchanges hardly any moment: its forces at the radius of gyration are the measure then. */
     /* Nothing exchanged: nothing to be out of balance, up to a joule and a newton second. */
     b.energy_residual = fabs(b.energy_change - b.work) / fmax(1.0, b.energy_exchanged);
     b.momentum_residual = fmax(sqrt(squares[0]) / fmax(1.0, ledger->force_exchanged[0]),
-                               sqrt(squares[1]) / fmax(1.0, ledger->force_exchanged[1]));
+                               sqrt(squares[1]) / fmax(1.0, fmax(ledger->force_exchanged[1], ledger->lever * ledger->force_exchanged[0])));
     return b;
 }
 

@@ -152,7 +152,8 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_SLIDE_SPEED] = m->workspace->commands.brake > 0.999 ? fabs(s->v[DD_SEEN_RIG_SPEED]) : 0.0;
     s->v[DD_SEEN_STRAP_TENSION] = or_zero(channel(m, &dd_force_strap, 0, "strap_tension_N"));
     s->v[DD_SEEN_STRAP_LENGTH] = channel(m, &dd_force_strap, 0, "strap_length_m");
-    s->v[DD_SEEN_HANDLE_FORCE] = or_zero(channel(m, &dd_force_strap, 0, "handle_force_N"));
+    /* The ratchet holds the strap; the hand feels it only while it winds. */
+    s->v[DD_SEEN_HANDLE_FORCE] = m->workspace->commands.wind_speed > 0 ? or_zero(channel(m, &dd_force_strap, 0, "handle_force_N")) : 0.0;
     s->v[DD_SEEN_STOP_LOAD] = or_zero(channel(m, &dd_force_bow_stop, 0, "stop_load_N"));
     s->v[DD_SEEN_STOP_GAP] = channel(m, &dd_force_bow_stop, 0, "stop_gap_m");
     s->v[DD_SEEN_COUPLING_LOAD] = channel(m, &dd_force_coupling, 0, "coupling_load_N");

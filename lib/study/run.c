@@ -7,6 +7,7 @@
 #include <string.h>
 
 static void keep_view(dd_run *run);
+static void hook_strap(dd_run *run);
 
 static const double longest_step = 0.05; /* so that a touch-and-go is seen, s */
 static const double tolerance_of[] = {[DD_TOLERANCE_STANDARD] = 1e-5, [DD_TOLERANCE_FINE] = 1e-6};
@@ -14,7 +15,7 @@ static const double tolerance_of[] = {[DD_TOLERANCE_STANDARD] = 1e-5, [DD_TOLERA
 /* Bound of the ledger's residual for a tolerance: the forces' own share of the error grows with it. */
 static double bound_for(double relative_tolerance)
 {
-    return 200.0 * relative_tolerance;
+    return 20.0 * relative_tolerance;
 }
 
 /* --- start ------------------------------------------------------------------------------------------------------ */
@@ -119,16 +120,19 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
     if (status != DD_OK)
         return status;
     dd_procedure_begin(&run->procedure, m->scenario.steps, m->scenario.step_count, 0.0, &m->workspace->plan);
+    if (m->workspace->plan.strap_hooked && m->scenario.action == DD_ACTION_RETRIEVE)
+        hook_strap(run);
+    status = dd_ode_start(run->ode, 0.0, run->y, 0.0, error);
+    if (status != DD_OK)
+        return status;
     if (dd_system_evaluate(m->workspace, 0.0, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
         return dd_fail(error, DD_ERROR_NOT_FINITE, "start", "the forces at the start are not finite");
     memcpy(run->start_values, m->workspace->channels, (size_t)m->system->channel_count * sizeof(double));
     dd_ledger_open(run->ledger, m->workspace);
     run->clear_since = dd_run_carried(run) < m->scenario.limits.afloat_share * run->weight ? 0.0 : NAN;
     dd_run_observe(run, &run->seen);
-    dd_status started = dd_ode_start(run->ode, 0.0, run->y, 0.0, error);
-    if (started == DD_OK)
-        keep_view(run);
-    return started;
+    keep_view(run);
+    return DD_OK;
 }
 
 dd_status dd_run_create_with(const dd_case *scenario, const dd_stepper *stepper, double rtol, dd_run **result, dd_error *error)
@@ -204,6 +208,7 @@ void dd_run_observe(const dd_run *run, dd_observation *seen)
                              .distance_clear = dd_study_distance_clear(run->m, k),
                              .stop_gap = channel_or(run, &dd_force_bow_stop, "stop_gap_m", INFINITY),
                              .strap_tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0),
+                             .handle_force = run->m->workspace->commands.wind_speed > 0 ? channel_or(run, &dd_force_strap, "handle_force_N", 0.0) : 0.0,
                              .hull_speed = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]),
                              .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= run->m->scenario.limits.afloat_time};
 }
@@ -256,7 +261,7 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     const double t = dd_ode_time(run->ode);
     int was_hooked = m->workspace->plan.strap_hooked;
     int changed = dd_procedure_advance(&run->procedure, m->scenario.steps, m->scenario.step_count, &m->scenario.limits, &run->seen,
-                                       &m->workspace->plan);
+                                       m->rig->trailer.winch.hand_force_limit, &m->workspace->plan);
     run->forces_jumped = changed == 1;
     if (changed != 1)
         return DD_OK;

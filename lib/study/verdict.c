@@ -182,11 +182,14 @@ static int failed_by_event(dd_result *r, const dd_watcher *w)
 
 static int failed_by_time(dd_result *r, const dd_run *run, const dd_extremes *e)
 {
-    if (run->procedure.state != DD_PROCEDURE_TOO_LONG && run->procedure.state != DD_PROCEDURE_RUNS)
+    if (run->procedure.state == DD_PROCEDURE_DONE)
         return 0;
     const dd_step *step = &run->m->scenario.steps[run->procedure.step];
     const double *last = e->last.v;
-    if (step->kind == DD_STEP_WIND_IN)
+    if (run->procedure.state == DD_PROCEDURE_TOO_HEAVY)
+        say(r, DD_VERDICT_FAILED, "too heavy to wind", "The winch could not be turned any more with the bow %.2f m short of its stop: the strap stood at %.0f N.",
+            last[DD_SEEN_STOP_GAP], last[DD_SEEN_STRAP_TENSION]);
+    else if (step->kind == DD_STEP_WIND_IN)
         say(r, DD_VERDICT_FAILED, "short of the stop",
             "Winding in did not bring the bow to its stop in %.0f s: %.2f m short, strap at %.0f N, %.0f N at the handle.", step->time_limit,
             last[DD_SEEN_STOP_GAP], last[DD_SEEN_STRAP_TENSION], last[DD_SEEN_HANDLE_FORCE]);

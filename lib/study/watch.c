@@ -63,9 +63,11 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     add(w, "winch over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.rating);
     add(w, "handle over limit", NULL, DD_SEEN_HANDLE_FORCE, -1, t->winch.hand_force_limit);
     add(w, "support over rating", NULL, DD_SEEN_ROLLER_USE, -1, 1.0);
-    add(w, "captured", NULL, DD_SEEN_WITHIN, -1, limits->stern_lift_share * run->weight);
-    add(w, "landed outside", NULL, DD_SEEN_OUTSIDE, -1, 0.05 * run->weight);
-    add(w, NULL, "at the stop", DD_SEEN_STOP_GAP, -1, limits->stop_gap);
+    if (m->scenario.action == DD_ACTION_RETRIEVE) {
+        add(w, "captured", NULL, DD_SEEN_WITHIN, -1, limits->stern_lift_share * run->weight);
+        add(w, "landed outside", NULL, DD_SEEN_OUTSIDE, -1, 0.05 * run->weight);
+        add(w, NULL, "at the stop", DD_SEEN_STOP_GAP, -1, limits->stop_gap);
+    }
     add(w, NULL, "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
     add(w, "coupling over rating", NULL, DD_SEEN_COUPLING_LOAD, -1, t->coupling_rating);
     add(w, NULL, "trailer floats off its wheels", DD_SEEN_AXLE_LOAD, -1, 0.01 * t->mass * m->model.gravity);
