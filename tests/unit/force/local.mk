@@ -6,3 +6,6 @@ tests_unit_force_test_contact_SOURCES = tests/unit/force/test_contact.c $(contac
 tests_unit_force_test_strap_SOURCES = tests/unit/force/test_strap.c $(contact_fixture_sources)
 tests_unit_force_test_rolling_SOURCES = tests/unit/force/test_rolling.c $(contact_fixture_sources)
 EXTRA_DIST += tests/reference/hydro/winch_checks.csv tests/reference/hydro/strap_checks.csv
+check_PROGRAMS += tests/unit/force/test_rig_forces tests/unit/force/test_rig_run
+tests_unit_force_test_rig_forces_SOURCES = tests/unit/force/test_rig_forces.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
+tests_unit_force_test_rig_run_SOURCES = tests/unit/force/test_rig_run.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
