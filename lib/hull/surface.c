@@ -69,9 +69,10 @@ static void add_crease(dd_bottom_point *p, along change, along at, double y)
     if (q <= -crease)
         return;
     if (q < crease) {
-        ramp = (q + crease) * (q + crease) / (4 * crease);
-        first = (q + crease) / (2 * crease);
-        second = 1 / (2 * crease);
+        const double u = q / crease, square = u * u; /* C2: second derivative a parabola that ends at 0 */
+        ramp = crease * (3 + 8 * u + 6 * square - square * square) / 16;
+        first = (2 + 3 * u - u * square) / 4;
+        second = 3 * (1 - square) / (4 * crease);
     } else {
         ramp = q;
         first = 1;
