@@ -5,6 +5,7 @@ libcore_la_SOURCES += \
 	lib/study/run.c lib/study/run.h \
 	lib/study/observe.c lib/study/observe.h \
 	lib/study/watch.c lib/study/watch.h \
+	lib/study/picture.c lib/study/picture.h \
 	lib/study/verdict.c lib/study/verdict.h \
 	lib/study/study_run.c \
 	lib/study/settle.c lib/study/settle.h \

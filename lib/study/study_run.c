@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `run`: the scenario in time, recorded. */
 #include "lib/base/error.h"
+#include "lib/study/picture.h"
 #include "lib/study/verdict.h"
 #include <drawdock/study.h>
 #include <stdio.h>
@@ -101,7 +102,8 @@ static dd_status begin(study *s, dd_error *error)
     run->look = look;
     run->look_context = s;
     s->next_row = s->interval;
-    return record_row(s, &seen);
+    status = record_row(s, &seen);
+    return status == DD_OK ? dd_picture_draw(run->m, &run->m->workspace->kinematics, s->hooked, -1, s->recorder) : status;
 }
 
 static void take_figures(study *s)

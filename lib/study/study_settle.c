@@ -2,6 +2,7 @@
 /* `settle`: every load, trim and depth as the rig goes down the ramp in still water, with the band that friction leaves open. */
 #include "lib/base/error.h"
 #include "lib/ode/ode.h"
+#include "lib/study/picture.h"
 #include "lib/study/settle.h"
 #include "lib/study/verdict.h"
 #include <drawdock/study.h>
@@ -120,7 +121,9 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     snprintf(event.value_unit, sizeof event.value_unit, "N");
     *(which == 0 ? &s->lifts_seen : &s->afloat_seen) = c.seen;
     *(which == 0 ? &s->lifts_at : &s->afloat_at) = root;
-    return dd_recorder_event(s->recorder, &event, NULL);
+    int index = -1;
+    status = dd_recorder_event(s->recorder, &event, &index);
+    return status == DD_OK ? dd_picture_draw(s->m, &s->m->workspace->kinematics, 1, index, s->recorder) : status;
 }
 
 static dd_status walk_down(study *s, dd_extremes *extremes, dd_progress progress, void *context, dd_error *error)

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/watch.h"
 #include "lib/base/error.h"
+#include "lib/record/events.h"
+#include "lib/study/picture.h"
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_WATCHES = 32 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128 };
+enum { MOST_WATCHES = 32 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128, MOST_PICTURES = 8 };
 
 /* value = observable (or support's load) - threshold; NULL names say nothing. */
 typedef struct watch {
@@ -22,6 +24,8 @@ struct dd_watcher {
     int count, afloat;           /* index of the afloat watch */
     double pending_afloat;       /* time of a crossing not yet held for long enough; NaN */
     dd_seen pending_seen;
+    dd_kinematics pending_kinematics;
+    int pictures;
     double afloat_since;
     double last_time;
     struct { char name[48]; double time; int times; } names[NAMES];
@@ -135,20 +139,32 @@ double dd_watcher_first(const dd_watcher *w, const char *name)
 
 double dd_watcher_afloat(const dd_watcher *w) { return w->afloat_since; }
 
-static dd_status record(dd_watcher *w, const dd_seen *seen, const char *name, const char *detail, double value, const char *unit)
+/* Events that a reader wants to see are drawn when they happen first. */
+static int deserves_picture(const char *name)
+{
+    return dd_event_rank(name) == 1 || strcmp(name, "strap off") == 0;
+}
+
+static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics *k, const char *name, const char *detail, double value,
+                        const char *unit)
 {
     dd_event event = {.time = seen->v[DD_SEEN_TIME], .rig_x = seen->v[DD_SEEN_RIG_X], .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = value};
-    if (note(w, name, event.time) > MOST_OF_A_NAME)
+    int times = note(w, name, event.time), index = -1;
+    if (times > MOST_OF_A_NAME)
         return DD_OK;
     snprintf(event.name, sizeof event.name, "%s", name);
     snprintf(event.detail, sizeof event.detail, "%s", detail);
     snprintf(event.value_unit, sizeof event.value_unit, "%s", unit);
-    return dd_recorder_event(w->recorder, &event, NULL);
+    dd_status status = dd_recorder_event(w->recorder, &event, &index);
+    if (status != DD_OK || times > 1 || w->pictures >= MOST_PICTURES || !deserves_picture(name))
+        return status;
+    w->pictures++;
+    return dd_picture_draw(w->run->m, k, w->run->m->workspace->plan.strap_hooked, index, w->recorder);
 }
 
 dd_status dd_watcher_say(dd_watcher *w, const dd_seen *seen, const char *name, const char *detail)
 {
-    return record(w, seen, name, detail, NAN, "");
+    return record(w, seen, &w->run->m->workspace->kinematics, name, detail, NAN, "");
 }
 
 typedef struct place {
@@ -166,14 +182,14 @@ static double at_time(double t, void *context)
     return value_of(p->one, &p->seen);
 }
 
-static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen *seen, int rises)
+static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen *seen, const dd_kinematics *k, int rises)
 {
     char detail[160];
     const char *name = rises ? one->rising : one->falling, *unit = one->support >= 0 ? "N" : dd_seen_unit(one->observable);
     const char *what = one->support >= 0 ? w->run->m->rig->trailer.supports[one->support].name : dd_seen_name(one->observable);
     double value = value_of(one, seen) + one->threshold;
     snprintf(detail, sizeof detail, "%s; hub %.3f m under water, rig at %.2f m", what, seen->v[DD_SEEN_HUB_DEPTH], seen->v[DD_SEEN_RIG_X]);
-    return record(w, seen, name, detail, value, unit);
+    return record(w, seen, k, name, detail, value, unit);
 }
 
 /* Nothing counts as afloat until it has held for the time given. */
@@ -184,7 +200,7 @@ static dd_status follow_afloat(dd_watcher *w, const dd_seen *now)
         return DD_OK;
     w->afloat_since = w->pending_afloat;
     w->pending_afloat = NAN;
-    return record_crossing(w, &w->watches[w->afloat], &w->pending_seen, 0);
+    return record_crossing(w, &w->watches[w->afloat], &w->pending_seen, &w->pending_kinematics, 0);
 }
 
 static dd_status cross(dd_watcher *w, int index, double value, double now, dd_error *error)
@@ -203,9 +219,10 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
     if (isnan(at_time(root, &p)))
         return dd_fail(error, DD_ERROR_NOT_FINITE, "events", "at %.4f s %s is not finite", root, one->rising);
     if (index != w->afloat)
-        return record_crossing(w, one, &p.seen, rises);
+        return record_crossing(w, one, &p.seen, &w->run->m->workspace->kinematics, rises);
     w->pending_afloat = root;
     w->pending_seen = p.seen;
+    w->pending_kinematics = w->run->m->workspace->kinematics;
     return DD_OK;
 }
 
