@@ -17,7 +17,7 @@ typedef struct coefficients {
 } coefficients;
 
 typedef struct girth_strip {
-    double x, keel_height, bottom, side;  /* heights of bottom and side, m */
+    double x, keel_height, chine, bottom, side; /* heights over the keel: of the chine; of bottom and side, not less than fade in */
     double bottom_girth, side_girth;      /* both halves, times the strip's length, per height, m */
 } girth_strip;
 
@@ -41,12 +41,13 @@ static void wet(const resistance *r, const dd_kinematics *k, wetted *result)
         const double depth = dd_keel_depth(&k->waterplane, s->x, s->keel_height);
         if (depth <= -wetting)
             continue;
-        dd_smooth keel = dd_smooth_positive(depth, wetting), chine = dd_smooth_positive(depth - s->bottom, wetting),
-                  sheer = dd_smooth_positive(depth - s->bottom - s->side, wetting);
+        dd_smooth keel = dd_smooth_positive(depth, wetting), bottom = dd_smooth_positive(depth - s->bottom, wetting),
+                  chine = dd_smooth_positive(depth - s->chine, wetting),
+                  sheer = dd_smooth_positive(depth - s->chine - s->side, wetting);
         double by[6];
         dd_keel_depth_gradient(&k->waterplane, s->x, s->keel_height, by);
-        result->surface += s->bottom_girth * (keel.value - chine.value) + s->side_girth * (chine.value - sheer.value);
-        const double slope = s->bottom_girth * (keel.slope - chine.slope) + s->side_girth * (chine.slope - sheer.slope);
+        result->surface += s->bottom_girth * (keel.value - bottom.value) + s->side_girth * (chine.value - sheer.value);
+        const double slope = s->bottom_girth * (keel.slope - bottom.slope) + s->side_girth * (chine.slope - sheer.slope);
         for (int i = 0; i < 6; i++)
             result->surface_by[i] += slope * by[i];
         if (n != r->aftmost)
@@ -86,7 +87,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
 static girth_strip strip_of(const dd_strip *s)
 {
     const double bottom = fmax(s->chine_height - s->keel_height, 0), side = fmax(s->sheer_height - s->chine_height, 0);
-    girth_strip made = {.x = s->x, .keel_height = s->keel_height, .bottom = fmax(bottom, wetting), .side = fmax(side, wetting)};
+    girth_strip made = {.x = s->x, .keel_height = s->keel_height, .chine = bottom, .bottom = fmax(bottom, wetting), .side = fmax(side, wetting)};
     made.bottom_girth = 2 * s->weight * hypot(s->chine_half_breadth, bottom) / made.bottom;
     made.side_girth = 2 * s->weight * hypot(s->sheer_half_breadth - s->chine_half_breadth, side) / made.side;
     return made;

@@ -58,7 +58,7 @@ def radiation(corners, frequencies, count=48):
     def waves(sources, k):
         w = -1j * (field[:, :, None] - np.conj(sources)[None, :, :]) * k
         e = np.exp(w)
-        j = e * (exp1(w) + 1j * np.pi * np.sign(w.imag))
+        j = e * (exp1(w) + 1j * np.pi * np.copysign(1, w.imag))
         return [(f * weights[None, :, :]).sum(2) for f in (j, -1j * k * (j - 1 / w), e, -1j * k * e)]
 
     modes = {"heave": (normal.imag, 1), "sway": (normal.real, -1),

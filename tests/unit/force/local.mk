@@ -9,3 +9,14 @@ EXTRA_DIST += tests/reference/hydro/winch_checks.csv tests/reference/hydro/strap
 check_PROGRAMS += tests/unit/force/test_rig_forces tests/unit/force/test_rig_run
 tests_unit_force_test_rig_forces_SOURCES = tests/unit/force/test_rig_forces.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
 tests_unit_force_test_rig_run_SOURCES = tests/unit/force/test_rig_run.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
+check_PROGRAMS += tests/unit/force/test_force_gradients tests/unit/force/test_force_properties tests/unit/force/test_section \
+	tests/unit/force/test_water_forces tests/unit/force/test_added_mass
+whole_sources = tests/unit/force/whole.c tests/unit/force/whole.h tests/unit/hull/hulls.c tests/unit/hull/hulls.h
+tests_unit_force_test_force_gradients_SOURCES = tests/unit/force/test_force_gradients.c $(whole_sources)
+tests_unit_force_test_force_properties_SOURCES = tests/unit/force/test_force_properties.c $(whole_sources)
+tests_unit_force_test_section_SOURCES = tests/unit/force/test_section.c $(whole_sources)
+tests_unit_force_test_water_forces_SOURCES = tests/unit/force/test_water_forces.c $(whole_sources)
+tests_unit_force_test_added_mass_SOURCES = tests/unit/force/test_added_mass.c $(whole_sources)
+EXTRA_DIST += tests/reference/hydro/added_mass_2d.csv tests/reference/hydro/radiation_sections.csv \
+	tests/reference/hydro/radiation_semicircle_heave.csv tests/reference/hydro/natural_periods.csv \
+	tests/reference/hydro/misc_checks.csv tests/reference/hydro/section_table.py
