@@ -32,7 +32,7 @@ array mark_row[16]
 
 # Names of the columns, each between bars.
 header = "|"
-stats table using 1 nooutput
+stats table using x_column nooutput
 column_count = STATS_columns
 do for [i = 1:column_count] { stats table every ::0::0 using (header = header.columnhead(i)."|", 0) nooutput }
 has(name) = strstrt(header, "|".name."|") > 0

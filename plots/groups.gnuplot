@@ -8,7 +8,7 @@ array support_group[32]
 array group_name[32]
 support_count = 0
 group_count = 0
-stats table using 1 nooutput
+stats table using x_column nooutput
 group_columns = STATS_columns
 do for [i = 1:group_columns] {
     found = ""

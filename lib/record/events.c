@@ -38,8 +38,8 @@ static int ascending(const void *left, const void *right)
 int dd_events_choose(const dd_result *result, int most, int *chosen)
 {
     int count = 0;
-    for (int rank = 1; rank <= LAST_RANK; rank++)
-        for (int repeat = 0; repeat <= 1; repeat++)
+    for (int repeat = 0; repeat <= 1; repeat++)
+        for (int rank = 1; rank <= LAST_RANK; rank++)
             for (int i = 0; i < result->event_count && count < most; i++)
                 if (dd_event_rank(result->events[i].name) == rank && is_repeat(result, i) == repeat) chosen[count++] = i;
     qsort(chosen, (size_t)count, sizeof *chosen, ascending);

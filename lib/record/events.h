@@ -8,7 +8,7 @@ enum { DD_EVENT_MARKS = 12 }; /* events numbered in the plots */
 
 /* How much an event matters, 1 the most, by its name (events.def); 3 for a name that is not listed. */
 int dd_event_rank(const char *name);
-/* Chooses at most `most` events: by rank, the first of a name before its repeats, then the earlier. Writes their indices in the
+/* Chooses at most `most` events: the first of each name before repeats, then by rank, then the earlier. Writes their indices in the
    order of time to chosen[most]; returns how many. */
 int dd_events_choose(const dd_result *result, int most, int *chosen);
 /* For each event its number in the plots (1..DD_EVENT_MARKS in the order of time) or 0. malloc'ed; NULL: out of memory. */

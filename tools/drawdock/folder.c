@@ -176,8 +176,10 @@ dd_status folder_keep(result_folder *folder, const char *name, const char *endin
     int file = open(path, O_RDWR | O_CLOEXEC);
     if (file < 0) return write_error(error, name, "the file was not made");
     errno = 0;
-    bool whole = length < sizeof tail && lseek(file, -(off_t)length, SEEK_END) >= 0 &&
-                 read(file, tail, length) == (ssize_t)length && memcmp(tail, ending, length) == 0 && fsync(file) == 0;
+    struct stat facts;
+    bool whole = fstat(file, &facts) == 0 && length < sizeof tail && facts.st_size >= (off_t)length &&
+                 pread(file, tail, length, facts.st_size - (off_t)length) == (ssize_t)length && memcmp(tail, ending, length) == 0 &&
+                 fsync(file) == 0;
     int reason = errno;
     close(file);
     errno = reason;

@@ -10,7 +10,7 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { WIDTH = 79, LINES = 23, MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, CAUTION_LINES = 5 };
+enum { WIDTH = 79, LINES = 23, MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, CAUTION_LINES = 4 };
 
 /* Columns of a UTF-8 text: bytes that start a character. */
 static int columns_of(const char *text, size_t length)
@@ -248,7 +248,7 @@ void screen_print(const dd_result *result, const char *folder, const char *files
         dd_string_add(&written, ": ");
         dd_string_add(&written, files);
         char *text = dd_string_take(&written);
-        if (text) lines += wrap(&tail, "Written: ", text, 3);
+        if (text) lines += wrap(&tail, "Written: ", text, 1);
         free(text);
     }
     add_events(&events, result, LINES - lines);
