@@ -59,7 +59,8 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     const dd_study_model *m = run->m;
     const dd_limits *limits = &m->scenario.limits;
     const dd_trailer_parameters *t = &m->rig->trailer;
-    add(w, NULL, "stern lifts", DD_SEEN_REAR_LOAD, -1, limits->stern_lift_share * run->weight);
+    if (m->scenario.action == DD_ACTION_LAUNCH)
+        add(w, NULL, "stern lifts", DD_SEEN_REAR_LOAD, -1, limits->stern_lift_share * run->weight);
     w->afloat = w->count;
     add(w, NULL, "afloat", DD_SEEN_CARRIED, -1, limits->afloat_share * run->weight);
     add(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, 5.0);
