@@ -7,6 +7,7 @@
 #include "lib/base/vector.h"
 #include "lib/hull/lines.h"
 #include "lib/hull/section.h"
+#include "lib/ode/gsl.h"
 
 enum { EXACT_NODES = 8 };
 
@@ -107,6 +108,7 @@ static dd_status build_lines(const dd_hull_parameters *p, dd_hull *hull, dd_erro
 dd_status dd_hull_create(const dd_hull_parameters *parameters, dd_hull **result, dd_error *error)
 {
     *result = NULL;
+    dd_gsl_quiet();
     dd_hull *hull = calloc(1, sizeof *hull);
     if (!hull)
         return dd_fail(error, DD_ERROR_MEMORY, "dd_hull_create", "no memory for a hull");

@@ -7,6 +7,7 @@
 #include "lib/base/error.h"
 #include "lib/hull/lines.h"
 #include "lib/hull/section.h"
+#include "lib/ode/gsl.h"
 
 enum { USUAL_STRIPS = 40, LEAST_PER_BAY = 2, MOST_PER_BAY = 256 };
 
@@ -51,6 +52,7 @@ dd_status dd_strips_create(const dd_hull *hull, int per_bay, dd_strips **result,
 {
     int bays = hull->stations - 1;
     *result = NULL;
+    dd_gsl_quiet();
     if (per_bay == 0)
         per_bay = bays * 4 > USUAL_STRIPS ? 4 : (USUAL_STRIPS + bays - 1) / bays;
     if (per_bay < LEAST_PER_BAY || per_bay > MOST_PER_BAY)
