@@ -27,8 +27,7 @@ static dd_status unset(const char *place, const dd_key *row, dd_error *error)
 
 static dd_status check_number(const dd_key *row, double value, const char *place, dd_error *error)
 {
-    if (value >= row->least && value <= row->most)
-        return DD_OK;
+    if (value >= row->least && value <= row->most) return DD_OK;
     char where[256];
     snprintf(where, sizeof where, "%s: %s", place, row->name);
     return dd_fail(error, DD_ERROR_ARGUMENT, where, "found %g, expected %g to %g (SI units)", value, row->least, row->most);
@@ -37,26 +36,22 @@ static dd_status check_number(const dd_key *row, double value, const char *place
 static int choice_count(const dd_key *row)
 {
     int count = 0;
-    while (row->choices != NULL && row->choices[count] != NULL)
-        count++;
+    while (row->choices != NULL && row->choices[count] != NULL) count++;
     return count;
 }
 
 static const dd_key *variant_rows(const dd_key *row, int kind)
 {
-    if (row->variants == NULL || kind < 0)
-        return NULL;
+    if (row->variants == NULL || kind < 0) return NULL;
     for (int i = 0; row->variants[i].name != NULL; i++)
-        if (i == kind)
-            return row->variants[i].rows;
+        if (i == kind) return row->variants[i].rows;
     return NULL;
 }
 
 static bool kind_exists(const dd_key *row, int kind)
 {
     int count = 0;
-    while (row->variants[count].name != NULL)
-        count++;
+    while (row->variants[count].name != NULL) count++;
     return kind >= 0 && kind < count;
 }
 
@@ -67,8 +62,7 @@ static dd_status check_list(const dd_key *row, const char *structure, const char
     snprintf(where, sizeof where, "%s: %s", place, row->name);
     if (count < 0 || count > row->capacity)
         return dd_fail(error, DD_ERROR_ARGUMENT, where, "found %d elements, expected 0 to %d", count, row->capacity);
-    if (row->required && count == 0)
-        return unset(place, row, error);
+    if (row->required && count == 0) return unset(place, row, error);
     for (int i = 0; i < count; i++) {
         const char *element = structure + row->offset + (size_t)i * row->size;
         snprintf(where, sizeof where, "%s: %s[%d]", place, row->name, i);
@@ -79,8 +73,7 @@ static dd_status check_list(const dd_key *row, const char *structure, const char
                 return dd_fail(error, DD_ERROR_ARGUMENT, where, "found kind %d, which does not exist", kind);
             status = dd_key_check(variant_rows(row, kind), element, where, error);
         }
-        if (status != DD_OK)
-            return status;
+        if (status != DD_OK) return status;
     }
     return DD_OK;
 }
@@ -93,12 +86,10 @@ static dd_status check_quantities(const dd_key *row, const char *structure, cons
         snprintf(where, sizeof where, "%s: %s", place, row->name);
         return dd_fail(error, DD_ERROR_ARGUMENT, where, "found %d values, expected 0 to %d", count, row->capacity);
     }
-    if (row->required && count == 0)
-        return unset(place, row, error);
+    if (row->required && count == 0) return unset(place, row, error);
     for (int i = 0; i < count; i++) {
         dd_status status = check_number(row, load_double(structure + row->offset + (size_t)i * sizeof(double)), place, error);
-        if (status != DD_OK)
-            return status;
+        if (status != DD_OK) return status;
     }
     return DD_OK;
 }
@@ -106,15 +97,11 @@ static dd_status check_quantities(const dd_key *row, const char *structure, cons
 static dd_status check_int(const dd_key *row, const char *at, const char *place, dd_error *error)
 {
     int value = load_int(at);
-    if (value == -1 && (row->required || !isnan(row->fallback)))
-        return row->required ? unset(place, row, error) : DD_OK;
-    if (value == -1)
-        return DD_OK;
-    if (row->type == DD_KEY_COUNT)
-        return check_number(row, value, place, error);
+    if (value == -1 && (row->required || !isnan(row->fallback))) return row->required ? unset(place, row, error) : DD_OK;
+    if (value == -1) return DD_OK;
+    if (row->type == DD_KEY_COUNT) return check_number(row, value, place, error);
     int most = row->type == DD_KEY_FLAG ? 1 : choice_count(row) - 1;
-    if (value >= 0 && value <= most)
-        return DD_OK;
+    if (value >= 0 && value <= most) return DD_OK;
     char where[256];
     snprintf(where, sizeof where, "%s: %s", place, row->name);
     return dd_fail(error, DD_ERROR_ARGUMENT, where, "found %d, expected 0 to %d", value, most);
@@ -126,8 +113,7 @@ static dd_status check_row(const dd_key *row, const char *structure, const char 
     switch (row->type) {
     case DD_KEY_QUANTITY: {
         double value = load_double(at);
-        if (isnan(value))
-            return row->required ? unset(place, row, error) : DD_OK;
+        if (isnan(value)) return row->required ? unset(place, row, error) : DD_OK;
         return check_number(row, value, place, error);
     }
     case DD_KEY_COUNT:
@@ -153,8 +139,7 @@ dd_status dd_key_check(const dd_key *rows, const void *structure, const char *pl
 {
     for (const dd_key *row = rows; row != NULL && row->name != NULL; row++) {
         dd_status status = check_row(row, structure, place, error);
-        if (status != DD_OK)
-            return status;
+        if (status != DD_OK) return status;
     }
     return DD_OK;
 }
@@ -165,8 +150,7 @@ static void fill_list(const dd_key *row, char *structure)
     for (int i = 0; i < count && i < row->capacity; i++) {
         char *element = structure + row->offset + (size_t)i * row->size;
         dd_key_fill(row->rows, element);
-        if (row->variants != NULL)
-            dd_key_fill(variant_rows(row, load_int(element + row->kind_offset)), element);
+        if (row->variants != NULL) dd_key_fill(variant_rows(row, load_int(element + row->kind_offset)), element);
     }
 }
 
@@ -194,8 +178,7 @@ dd_status dd_key_check_rules(const dd_key_rule *rules, const void *structure, co
     for (const dd_key_rule *rule = rules; rule->holds != NULL; rule++) {
         char message[256] = "", where[256];
         const char *key = "";
-        if (rule->holds(structure, message, sizeof message, &key))
-            continue;
+        if (rule->holds(structure, message, sizeof message, &key)) continue;
         snprintf(where, sizeof where, "%s: %s", place, key);
         bool missing = strncmp(message, "not given", 9) == 0;
         return dd_fail(error, missing ? DD_ERROR_UNSET : DD_ERROR_ARGUMENT, where, "%s", message);

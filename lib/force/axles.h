@@ -6,17 +6,23 @@
 
 /* World axes; x and z only, the rig moves in one plane. */
 typedef struct dd_axle_contact {
-    double foot;                     /* abscissa of the ground's closest point to the hub */
-    dd_jet foot_x;                   /* the same with its derivatives */
-    dd_jet normal_x, normal_z;       /* unit normal of the ground there; the tangent seaward is (normal_z, -normal_x) */
+    double foot;               /* abscissa of the ground's closest point to the hub */
+    dd_jet foot_x;             /* the same with its derivatives */
+    dd_jet normal_x, normal_z; /* unit normal of the ground there; the tangent seaward is (normal_z, -normal_x) */
     dd_jet column_x[DD_RIG_COORDINATES], column_z[DD_RIG_COORDINATES]; /* hub's displacement by each coordinate */
-    dd_jet velocity_x, velocity_z;   /* of the hub */
-    dd_jet squash, squash_rate, load; /* load along the normal, never < 0 */
+    dd_jet velocity_x, velocity_z;                                     /* of the hub */
+    dd_jet squash, squash_rate, load;                                  /* load along the normal, never < 0 */
     double elastic_load, energy;
 } dd_axle_contact;
 
 void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                         dd_axle_contact *contact);
+/* The same without derivatives. */
+void dd_axle_contact_plain(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
+                           dd_axle_contact *contact);
+#ifdef DD_JET_PLAIN
+#define dd_axle_contact_at dd_axle_contact_plain
+#endif
 /* Trailer pitch at which the last axle's hub is tyre_radius + lift above the ground, with the coupling on the unloaded ball. */
 double dd_axles_standing_pitch(const dd_rig *rig, const dd_ramp *ramp, double x, double lift);
 #endif

@@ -14,11 +14,9 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
 {
     (void)parameters;
     *instance = NULL;
-    if (model->rig == NULL)
-        return DD_OK;
+    if (model->rig == NULL) return DD_OK;
     coupling_instance *made = malloc(sizeof *made);
-    if (made == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "coupling", "no memory for the coupling");
+    if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "coupling", "no memory for the coupling");
     *made = (coupling_instance){model->rig->ball_stiffness, model->rig->ball_damping};
     *instance = made;
     return DD_OK;
@@ -42,8 +40,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         gradient->rig_K[DD_RIG_HEAVE][DD_RIG_HEAVE] = c->stiffness;
         gradient->rig_D[DD_RIG_HEAVE][DD_RIG_HEAVE] = c->damping;
     }
-    if (channels != NULL)
-        channels[0] = force;
+    if (channels != NULL) channels[0] = force;
 }
 
 static void draw_any(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,

@@ -14,11 +14,9 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
 {
     (void)parameters;
     *instance = NULL;
-    if (model->rig == NULL)
-        return DD_OK;
+    if (model->rig == NULL) return DD_OK;
     weight_instance *made = malloc(sizeof *made);
-    if (made == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "rig weight", "no memory for the rig's weight");
+    if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "rig weight", "no memory for the rig's weight");
     *made = (weight_instance){model->rig->vehicle.mass * model->gravity, model->rig->trailer.mass * model->gravity,
                               model->rig->trailer_centre};
     *instance = made;
@@ -49,9 +47,9 @@ static void draw_any(const void *instance, const dd_model *model, double (*unifo
     (void)instance;
     (void)model;
     (void)memory;
-    *pose = (dd_pose){.rig = {dd_draw(uniform, random, -10, 20), dd_draw(uniform, random, -0.05, 0.05),
-                              dd_draw(uniform, random, -0.2, 0.3)},
-                      .attitude = {0, 0, 0, 1}};
+    *pose = (dd_pose){
+        .rig = {dd_draw(uniform, random, -10, 20), dd_draw(uniform, random, -0.05, 0.05), dd_draw(uniform, random, -0.2, 0.3)},
+        .attitude = {0, 0, 0, 1}};
     *motion = (dd_motion){{0}, {0}};
     *commands = (dd_commands){0};
 }

@@ -19,12 +19,10 @@ void dd_trailer_defaults(dd_trailer_parameters *parameters)
 
 void dd_support_defaults(dd_support *support, int kind)
 {
-    for (int i = 0; i < DD_SUPPORT_KIND_COUNT; i++)
-        dd_key_clear(dd_support_kind_at(i)->keys, support);
+    for (int i = 0; i < DD_SUPPORT_KIND_COUNT; i++) dd_key_clear(dd_support_kind_at(i)->keys, support);
     dd_key_clear(dd_support_keys, support);
     support->kind = kind;
-    if (dd_support_kind_at(kind) == NULL)
-        return;
+    if (dd_support_kind_at(kind) == NULL) return;
     dd_key_defaults(dd_support_keys, support);
     dd_key_defaults(dd_support_kind_at(kind)->keys, support);
 }
@@ -32,8 +30,7 @@ void dd_support_defaults(dd_support *support, int kind)
 static void complete_vehicle(dd_vehicle_parameters *v)
 {
     dd_key_fill(dd_vehicle_keys, v);
-    if (isnan(v->centre_behind_front_axle))
-        v->centre_behind_front_axle = 0.45 * v->wheelbase;
+    if (isnan(v->centre_behind_front_axle)) v->centre_behind_front_axle = 0.45 * v->wheelbase;
     if (isnan(v->pitch_radius))
         v->pitch_radius = fmax(0.1, sqrt(v->centre_behind_front_axle * (v->wheelbase - v->centre_behind_front_axle)));
 }
@@ -41,18 +38,15 @@ static void complete_vehicle(dd_vehicle_parameters *v)
 static double middle_of_axles(const dd_trailer_parameters *t)
 {
     double sum = 0;
-    for (int i = 0; i < t->axle_count; i++)
-        sum += t->axles[i].behind_coupling;
+    for (int i = 0; i < t->axle_count; i++) sum += t->axles[i].behind_coupling;
     return sum / t->axle_count;
 }
 
 static void complete_trailer(dd_trailer_parameters *t)
 {
     dd_key_fill(dd_trailer_keys, t);
-    if (isnan(t->centre_behind_coupling))
-        t->centre_behind_coupling = AXLE_SHARE * middle_of_axles(t);
-    if (isnan(t->winch.speed))
-        t->winch.speed = 2 * acos(-1.0) * t->winch.drum_radius * HANDLE_TURNS / t->winch.gear_ratio;
+    if (isnan(t->centre_behind_coupling)) t->centre_behind_coupling = AXLE_SHARE * middle_of_axles(t);
+    if (isnan(t->winch.speed)) t->winch.speed = 2 * acos(-1.0) * t->winch.drum_radius * HANDLE_TURNS / t->winch.gear_ratio;
 }
 
 /* After the rollers stand: what depends on where the trailer ends. */
@@ -64,8 +58,7 @@ static void complete_length(struct dd_rig *rig)
         for (int i = 0; i < rig->roller_count; i++)
             t->rear_end_behind_coupling = fmax(t->rear_end_behind_coupling, rig->rollers[i].centre.x);
     }
-    if (isnan(t->pitch_radius))
-        t->pitch_radius = t->rear_end_behind_coupling / sqrt(12.0);
+    if (isnan(t->pitch_radius)) t->pitch_radius = t->rear_end_behind_coupling / sqrt(12.0);
 }
 
 static dd_status place_supports(struct dd_rig *rig, dd_error *error)
@@ -73,8 +66,7 @@ static dd_status place_supports(struct dd_rig *rig, dd_error *error)
     for (int i = 0; i < rig->trailer.support_count; i++) {
         const dd_support *support = &rig->trailer.supports[i];
         dd_status status = dd_support_kind_at(support->kind)->place(support, i, rig, error);
-        if (status != DD_OK)
-            return status;
+        if (status != DD_OK) return status;
     }
     return DD_OK;
 }
@@ -111,24 +103,20 @@ static dd_status check_all(const dd_vehicle_parameters *vehicle, const dd_traile
     if (trailer->cookie != sizeof *trailer)
         return dd_fail(error, DD_ERROR_ARGUMENT, of_trailer, "the struct was not filled with dd_trailer_defaults()");
     dd_status status = dd_key_check(dd_vehicle_keys, vehicle, of_vehicle, error);
-    if (status == DD_OK)
-        status = dd_key_check_rules(dd_vehicle_rules, vehicle, of_vehicle, error);
-    if (status == DD_OK)
-        status = dd_key_check(dd_trailer_keys, trailer, of_trailer, error);
-    if (status == DD_OK)
-        status = dd_key_check_rules(dd_trailer_rules, trailer, of_trailer, error);
+    if (status == DD_OK) status = dd_key_check_rules(dd_vehicle_rules, vehicle, of_vehicle, error);
+    if (status == DD_OK) status = dd_key_check(dd_trailer_keys, trailer, of_trailer, error);
+    if (status == DD_OK) status = dd_key_check_rules(dd_trailer_rules, trailer, of_trailer, error);
     return status;
 }
 
-dd_status dd_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer, dd_rig **rig, dd_error *error)
+dd_status dd_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer, dd_rig **rig,
+                        dd_error *error)
 {
     *rig = NULL;
     dd_status status = check_all(vehicle, trailer, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     struct dd_rig *made = calloc(1, sizeof *made);
-    if (made == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_rig_create", "no memory for a rig");
+    if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_rig_create", "no memory for a rig");
     made->vehicle = *vehicle;
     made->trailer = *trailer;
     complete_vehicle(&made->vehicle);

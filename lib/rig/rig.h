@@ -9,17 +9,17 @@
 
 /* One roller, trailer frame. The centre is the axle's middle; axis is the unit vector along its axle. */
 typedef struct dd_roller {
-    char name[64];          /* "rear cradle port 2.1": support, side, line.row */
-    int support;            /* index into the parameters' supports */
-    int keel;               /* 1: carries the keel line, 0: the bottom panel on its side */
-    int side;               /* +1 on the boat's port side, -1 starboard, 0 on the centre line. The boat's port is
+    char name[64]; /* "rear cradle port 2.1": support, side, line.row */
+    int support;   /* index into the parameters' supports */
+    int keel;      /* 1: carries the keel line, 0: the bottom panel on its side */
+    int side;      /* +1 on the boat's port side, -1 starboard, 0 on the centre line. The boat's port is
                                the trailer's -y (seen from above, bow inshore). */
     dd_vec3 centre, axis;
     double radius;
-    double width;           /* of a keel roller between its flanges, m: a keel further off than half of it misses; 0: not limited */
-    double stiffness;       /* k of N = k d^1.5 (1 + c d'), N/m^1.5: rated load at its squash */
-    double damping;         /* c, s/m */
-    double rated_load;      /* N; NaN: not checked */
+    double width;      /* of a keel roller between its flanges, m: a keel further off than half of it misses; 0: not limited */
+    double stiffness;  /* k of N = k d^1.5 (1 + c d'), N/m^1.5: rated load at its squash */
+    double damping;    /* c, s/m */
+    double rated_load; /* N; NaN: not checked */
     double side_friction, rolling_resistance, relaxation_length;
 } dd_roller;
 
@@ -28,21 +28,21 @@ struct dd_rig {
     dd_trailer_parameters trailer;
     int roller_count;
     dd_roller rollers[DD_ROLLERS];
-    double ball_stiffness, ball_damping;      /* N/m, N s/m: vehicle's rear suspension at the ball */
+    double ball_stiffness, ball_damping;                     /* N/m, N s/m: vehicle's rear suspension at the ball */
     double axle_stiffness[DD_AXLES], axle_damping[DD_AXLES]; /* whole axle: tyre and spring in series */
     /* Hub line's middle in the trailer frame, wheels at their squash under rated load: tyre_radius above flat ground with the
        trailer level. The forces take tyre and spring as one spring at this fixed point: it meets the ground at the distance
        wheel_radius and carries the rated load at tyre_radius. */
     dd_vec3 axle[DD_AXLES];
-    double wheel_radius;                      /* tyre_radius + tyre_squash + spring_squash */
-    double axle_rated_load[DD_AXLES];         /* N, that the stiffness was taken at */
-    dd_vec3 trailer_centre;                   /* of mass, trailer frame */
+    double wheel_radius;              /* tyre_radius + tyre_squash + spring_squash */
+    double axle_rated_load[DD_AXLES]; /* N, that the stiffness was taken at */
+    dd_vec3 trailer_centre;           /* of mass, trailer frame */
 };
 
 /* One support kind: name, help, rows of its keys, and how it becomes rollers. Listed in lib/rig/supports.def. */
 typedef struct dd_support_kind {
     const char *name, *help;
-    const dd_key *keys;     /* fields of dd_support; ends with name NULL */
+    const dd_key *keys; /* fields of dd_support; ends with name NULL */
     /* Appends rollers to rig; error names the field. */
     dd_status (*place)(const dd_support *support, int index, struct dd_rig *rig, dd_error *error);
 } dd_support_kind;
@@ -50,9 +50,9 @@ const dd_support_kind *dd_support_kind_at(int kind); /* NULL past the end */
 
 /* The vehicle standing on the profile with both axles. x: of the rear axle's contact, world. */
 typedef struct dd_vehicle_pose {
-    double front_x;              /* contact of the front axle */
-    double front_x_x, front_x_xx; /* its first and second derivatives by x */
-    double pitch;                /* about +y, > 0: tail down (on a ramp going down seaward) */
+    double front_x;                      /* contact of the front axle */
+    double front_x_x, front_x_xx;        /* its first and second derivatives by x */
+    double pitch;                        /* about +y, > 0: tail down (on a ramp going down seaward) */
     dd_vec3 ball, ball_x, ball_xx;       /* ball's position, and its first and second derivatives by x */
     dd_vec3 centre, centre_x, centre_xx; /* the same of the centre of mass */
     double pitch_x, pitch_xx;
@@ -60,6 +60,6 @@ typedef struct dd_vehicle_pose {
 dd_vehicle_pose dd_vehicle_on_profile(const dd_vehicle_parameters *vehicle, const dd_ramp *ramp, double x);
 
 extern const dd_key dd_vehicle_keys[], dd_trailer_keys[];
-extern const dd_key dd_support_keys[]; /* of dd_support: the rows that all kinds share */
+extern const dd_key dd_support_keys[];                           /* of dd_support: the rows that all kinds share */
 extern const dd_key_rule dd_vehicle_rules[], dd_trailer_rules[]; /* end with holds NULL */
 #endif

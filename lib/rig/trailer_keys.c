@@ -8,6 +8,7 @@
 #define UNCHECKED .fallback = NAN, .fallback_text = "not checked", .source = "the program"
 
 #define FIELD(field) .offset = offsetof(dd_support, field)
+/* clang-format off */
 const dd_key dd_support_keys[] = {
     {.name = "name", .type = DD_KEY_TEXT, FIELD(name), .size = sizeof(((dd_support *)0)->name), .fallback = NAN,
      .help = "name of the support, as in `rear cradle`"},
@@ -31,6 +32,7 @@ const dd_key dd_support_keys[] = {
     {.name = "damping", QUANTITY, .dimension = DD_NUMBER, FIELD(damping), .least = 0, .most = 100, .fallback = 6,
      .source = "contact damping", .help = "c of the contact force k d^1.5 (1 + c d'), in s/m"},
     {0}};
+/* clang-format on */
 #undef FIELD
 
 static const dd_key_variant support_variants[] = {
@@ -40,6 +42,7 @@ static const dd_key_variant support_variants[] = {
     {0}};
 
 #define FIELD(field) .offset = offsetof(dd_axle, field)
+/* clang-format off */
 static const dd_key axle_keys[] = {
     {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0.1, .most = 30, .fallback = NAN, .required = true,
      .help = "axle behind the coupling"},
@@ -47,9 +50,11 @@ static const dd_key axle_keys[] = {
      .fallback_text = "not checked; the squash is then at 0.92 of the aggregate rating shared by the axles, or at 7500 N",
      .source = "design memory", .help = "rated mass on the axle"},
     {0}};
+/* clang-format on */
 #undef FIELD
 
 #define FIELD(field) .offset = offsetof(dd_winch_parameters, field)
+/* clang-format off */
 static const dd_key winch_keys[] = {
     {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
      .help = "where the strap leaves the drum, behind the coupling"},
@@ -82,9 +87,11 @@ static const dd_key winch_keys[] = {
     {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 1, .most = 1e6, UNCHECKED,
      .help = "rated pull of the winch"},
     {0}};
+/* clang-format on */
 #undef FIELD
 
 #define FIELD(field) .offset = offsetof(dd_bow_stop_parameters, field)
+/* clang-format off */
 static const dd_key bow_stop_keys[] = {
     {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
      .help = "face of the pad, behind the coupling"},
@@ -97,9 +104,11 @@ static const dd_key bow_stop_keys[] = {
     {.name = "half height", LENGTH, FIELD(half_height), .least = 0.01, .most = 1, .fallback = 0.1, .source = "design memory",
      .unit = "mm", .help = "half the height of the pad"},
     {0}};
+/* clang-format on */
 #undef FIELD
 
 #define FIELD(field) .offset = offsetof(dd_trailer_parameters, field)
+/* clang-format off */
 const dd_key dd_trailer_keys[] = {
     {.name = "name", .type = DD_KEY_TEXT, FIELD(name), .size = sizeof(((dd_trailer_parameters *)0)->name), .fallback = NAN,
      .help = "name of the trailer"},
@@ -148,6 +157,7 @@ const dd_key dd_trailer_keys[] = {
     {.name = "bow stop", .type = DD_KEY_BLOCK, FIELD(bow_stop), .rows = bow_stop_keys, .fallback = NAN, .required = true,
      .help = "pad at the winch post that the stem meets"},
     {0}};
+/* clang-format on */
 #undef FIELD
 
 /* Foremost and rearmost roller behind the coupling. */
@@ -193,10 +203,8 @@ static bool rear_end_is_last(const void *structure, char *message, size_t size, 
     const dd_trailer_parameters *t = structure;
     *key = "rear end behind coupling";
     double last = 0;
-    for (int i = 0; i < t->axle_count; i++)
-        last = fmax(last, t->axles[i].behind_coupling);
-    if (isnan(t->rear_end_behind_coupling) || t->rear_end_behind_coupling >= last)
-        return true;
+    for (int i = 0; i < t->axle_count; i++) last = fmax(last, t->axles[i].behind_coupling);
+    if (isnan(t->rear_end_behind_coupling) || t->rear_end_behind_coupling >= last) return true;
     snprintf(message, size, "found %g m, expected behind the last axle at %g m", t->rear_end_behind_coupling, last);
     return false;
 }
@@ -226,8 +234,7 @@ static bool rollers_fit(const void *structure, char *message, size_t size, const
         else
             rollers += s->kind == DD_SUPPORT_ROLLER && s->side == DD_SIDE_PAIR ? 2 : 1;
     }
-    if (rollers <= DD_ROLLERS)
-        return true;
+    if (rollers <= DD_ROLLERS) return true;
     snprintf(message, size, "found %d rollers, expected at most %d", rollers, DD_ROLLERS);
     return false;
 }

@@ -8,6 +8,7 @@
 
 static const char *const axle_names[] = {"front", "rear", "four", NULL};
 
+/* clang-format off */
 const dd_key dd_vehicle_keys[] = {
     {.name = "name", .type = DD_KEY_TEXT, FIELD(name), .size = sizeof(((dd_vehicle_parameters *)0)->name), .fallback = NAN,
      .help = "name of the vehicle"},
@@ -41,13 +42,13 @@ const dd_key dd_vehicle_keys[] = {
     {.name = "exhaust height", LENGTH, FIELD(exhaust_height), .least = 0, .most = 4, .fallback = NAN,
      .fallback_text = "not checked", .source = "the program", .help = "exhaust above the ground, at the rear end"},
     {0}};
+/* clang-format on */
 
 static bool centre_between_axles(const void *structure, char *message, size_t size, const char **key)
 {
     const dd_vehicle_parameters *v = structure;
     *key = "centre behind front axle";
-    if (isnan(v->centre_behind_front_axle) || isnan(v->wheelbase) || v->centre_behind_front_axle < v->wheelbase)
-        return true;
+    if (isnan(v->centre_behind_front_axle) || isnan(v->wheelbase) || v->centre_behind_front_axle < v->wheelbase) return true;
     snprintf(message, size, "found %g m, expected less than the wheelbase of %g m", v->centre_behind_front_axle, v->wheelbase);
     return false;
 }
@@ -70,8 +71,7 @@ static double find_front(const dd_ramp *ramp, double x, double rear_z, double wh
         double d = x - f, e = rear_z - front->z, chord = hypot(d, e);
         /* Newton on chord - wheelbase; its derivative by f is -(d + e z') / chord. */
         double move = (chord - wheelbase) * chord / fmax(d + e * front->slope, 0.1 * chord);
-        if (fabs(move) <= 1e-14 * (1 + fabs(f)))
-            break;
+        if (fabs(move) <= 1e-14 * (1 + fabs(f))) break;
         f += move;
     }
     return f;

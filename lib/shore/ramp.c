@@ -47,8 +47,7 @@ void dd_ramp_defaults(dd_ramp_parameters *parameters)
 static void add_step(const dd_ramp *ramp, double x, dd_ramp_point *p)
 {
     double u = (x - ramp->step_x) / ramp->step_length;
-    if (u <= 0)
-        return;
+    if (u <= 0) return;
     if (u >= 1) {
         p->z -= ramp->step_height;
         return;
@@ -84,8 +83,7 @@ dd_ramp_point dd_ramp_at(const dd_ramp *ramp, double x)
             p = (dd_ramp_point){c->z + c->slope * c->length / 2 + slope * (d - c->length / 2), slope, 0};
         }
     }
-    if (ramp->step_height > 0)
-        add_step(ramp, x, &p);
+    if (ramp->step_height > 0) add_step(ramp, x, &p);
     return p;
 }
 
@@ -100,8 +98,7 @@ double dd_ramp_foot(const dd_ramp *ramp, double x, double z, dd_ramp_point *at_f
         double rest = x - foot + (z - p.z) * p.slope;
         double descent = fmax(w2 - (z - p.z) * p.curvature, 0.2 * w2);
         double move = rest / descent;
-        if (fabs(move) <= 1e-14 * (1 + fabs(foot)))
-            break;
+        if (fabs(move) <= 1e-14 * (1 + fabs(foot))) break;
         foot += move;
     }
     *at_foot = p;
@@ -113,8 +110,7 @@ double dd_ramp_toe(const dd_ramp *ramp) { return ramp->toe; }
 const dd_surface *dd_ramp_surface(const dd_ramp *ramp, double x)
 {
     for (int i = 0; i < ramp->surface_count; i++)
-        if (x >= ramp->surfaces[i].from && x < ramp->surfaces[i].to)
-            return &ramp->surfaces[i];
+        if (x >= ramp->surfaces[i].from && x < ramp->surfaces[i].to) return &ramp->surfaces[i];
     return &ramp->otherwise;
 }
 
@@ -124,8 +120,7 @@ dd_grip dd_ramp_grip(const dd_ramp *ramp, double x)
     for (int i = 0; i < ramp->border_count; i++) {
         const border *b = &ramp->borders[i];
         double u = (x - b->x) / BORDER + 0.5;
-        if (u <= 0)
-            continue;
+        if (u <= 0) continue;
         double share = u >= 1 ? 1 : u * u * (3 - 2 * u), rate = u >= 1 ? 0 : 6 * u * (1 - u) / BORDER;
         g.friction += b->friction * share;
         g.friction_x += b->friction * rate;
@@ -152,8 +147,7 @@ static void set_surfaces(const dd_ramp_parameters *parameters, dd_ramp *ramp)
         dd_key_fill(dd_surface_keys, s);
         s->from = isnan(s->from) ? -INFINITY : s->from;
         s->to = isnan(s->to) ? INFINITY : s->to;
-        if (!isfinite(s->from))
-            first = s;
+        if (!isfinite(s->from)) first = s;
     }
     ramp->first_friction = middle_friction(first);
     ramp->first_rolling_resistance = first->rolling_resistance;
@@ -162,10 +156,8 @@ static void set_surfaces(const dd_ramp_parameters *parameters, dd_ramp *ramp)
         const dd_surface *s = &ramp->surfaces[i], *otherwise = &ramp->otherwise;
         double friction = middle_friction(s) - middle_friction(otherwise);
         double rolling = s->rolling_resistance - otherwise->rolling_resistance;
-        if (isfinite(s->from))
-            ramp->borders[ramp->border_count++] = (border){s->from, friction, rolling};
-        if (isfinite(s->to))
-            ramp->borders[ramp->border_count++] = (border){s->to, -friction, -rolling};
+        if (isfinite(s->from)) ramp->borders[ramp->border_count++] = (border){s->from, friction, rolling};
+        if (isfinite(s->to)) ramp->borders[ramp->border_count++] = (border){s->to, -friction, -rolling};
     }
 }
 
@@ -180,8 +172,7 @@ static void shape_by_slope(const dd_ramp_parameters *p, dd_ramp *ramp)
     ramp->line_z = p->crest_level;
     ramp->line_slope = approach;
     add_break(ramp, 0, p->crest_level, approach, slab, p->crest_curve);
-    if (isnan(p->toe_level))
-        return;
+    if (isnan(p->toe_level)) return;
     ramp->toe = (p->toe_level - p->crest_level) / slab;
     add_break(ramp, ramp->toe, p->toe_level, slab, isnan(p->bed_slope) ? slab : -tan(p->bed_slope), p->toe_curve);
 }
@@ -196,8 +187,7 @@ static double find_toe(const dd_ramp_parameters *p, const dd_ramp *ramp)
 {
     for (int i = 1; i < p->point_count; i++) {
         double inshore = p->points[i - 1].x, seaward = p->points[i].x;
-        if (dd_ramp_at(ramp, inshore).z < p->toe_level || dd_ramp_at(ramp, seaward).z > p->toe_level)
-            continue;
+        if (dd_ramp_at(ramp, inshore).z < p->toe_level || dd_ramp_at(ramp, seaward).z > p->toe_level) continue;
         for (int k = 0; k < 80; k++) {
             double middle = (inshore + seaward) / 2;
             if (dd_ramp_at(ramp, middle).z > p->toe_level)
@@ -220,16 +210,14 @@ static void shape_by_points(const dd_ramp_parameters *p, dd_ramp *ramp)
         add_break(ramp, p->points[i].x, p->points[i].z, slope_between(p, i - 1), slope_between(p, i),
                   fmin(p->point_curve, fmin(before, after)));
     }
-    if (!isnan(p->toe_level))
-        ramp->toe = find_toe(p, ramp);
+    if (!isnan(p->toe_level)) ramp->toe = find_toe(p, ramp);
 }
 
 /* A wheel rolls over a sharp drop on a rounded path, and the hollow at its foot must be wider than a wheel (dd_ramp_foot):
    greatest curvature 5.78 h / l^2 = 1.65 /m. */
 static void set_step(const dd_ramp_parameters *p, dd_ramp *ramp)
 {
-    if (!(p->toe_step > 0) || !isfinite(ramp->toe))
-        return;
+    if (!(p->toe_step > 0) || !isfinite(ramp->toe)) return;
     ramp->step_x = ramp->toe;
     ramp->step_height = p->toe_step;
     ramp->step_length = sqrt(3.5 * p->toe_step);
@@ -241,10 +229,8 @@ dd_status dd_ramp_create(const dd_ramp_parameters *parameters, dd_ramp **ramp, d
     if (parameters->cookie != sizeof *parameters)
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_ramp_create", "the struct was not filled with dd_ramp_defaults()");
     dd_status status = dd_key_check(dd_ramp_keys, parameters, "dd_ramp_create", error);
-    if (status == DD_OK)
-        status = dd_key_check_rules(dd_ramp_rules, parameters, "dd_ramp_create", error);
-    if (status != DD_OK)
-        return status;
+    if (status == DD_OK) status = dd_key_check_rules(dd_ramp_rules, parameters, "dd_ramp_create", error);
+    if (status != DD_OK) return status;
     dd_ramp_parameters *filled = malloc(sizeof *filled);
     dd_ramp *made = calloc(1, sizeof *made);
     if (filled == NULL || made == NULL) {

@@ -6,6 +6,7 @@
 #define FIELD(field) .offset = offsetof(dd_ramp_parameters, field)
 #define QUANTITY .type = DD_KEY_QUANTITY
 
+/* clang-format off */
 const dd_key dd_surface_keys[] = {
     {.name = "name", .type = DD_KEY_TEXT, .offset = offsetof(dd_surface, name), .size = sizeof(((dd_surface *)0)->name),
      .fallback = NAN, .help = "name of the surface, as in `wet concrete`"},
@@ -59,6 +60,7 @@ const dd_key dd_ramp_keys[] = {
      .size = sizeof(dd_surface), .count_offset = offsetof(dd_ramp_parameters, surface_count), .capacity = DD_RAMP_SURFACES,
      .help = "stretches of one surface; wet concrete where none is given"},
     {0}};
+/* clang-format on */
 
 static bool form_is_whole(const void *structure, char *message, size_t size, const char **key)
 {
@@ -89,8 +91,7 @@ static bool toe_lies_below(const void *structure, char *message, size_t size, co
 {
     const dd_ramp_parameters *p = structure;
     *key = "toe level";
-    if (p->point_count > 0 || isnan(p->toe_level) || isnan(p->slope) || isnan(p->crest_level))
-        return true;
+    if (p->point_count > 0 || isnan(p->toe_level) || isnan(p->slope) || isnan(p->crest_level)) return true;
     double length = (p->crest_level - p->toe_level) / tan(p->slope);
     if (!(length > 0)) {
         snprintf(message, size, "found %g m, expected below the crest level of %g m", p->toe_level, p->crest_level);
@@ -122,15 +123,13 @@ static bool toe_is_on_points(const void *structure, char *message, size_t size, 
 {
     const dd_ramp_parameters *p = structure;
     *key = "toe level";
-    if (p->point_count < 2 || isnan(p->toe_level))
-        return true;
+    if (p->point_count < 2 || isnan(p->toe_level)) return true;
     double low = p->points[0].z, high = p->points[0].z;
     for (int i = 1; i < p->point_count; i++) {
         low = fmin(low, p->points[i].z);
         high = fmax(high, p->points[i].z);
     }
-    if (p->toe_level >= low && p->toe_level < high)
-        return true;
+    if (p->toe_level >= low && p->toe_level < high) return true;
     snprintf(message, size, "found %g m, expected between the surveyed levels, %g to %g m", p->toe_level, low, high);
     return false;
 }
@@ -145,12 +144,13 @@ static bool surfaces_are_apart(const void *structure, char *message, size_t size
     for (int i = 0; i < p->surface_count; i++) {
         const dd_surface *a = &p->surfaces[i];
         if (!(ends(a) > begins(a))) {
-            snprintf(message, size, "surface %d ends at %g m, expected seaward of its begin at %g m", i + 1, ends(a), begins(a));
+            snprintf(message, size, "surface %d ends at %g m, expected seaward of its begin at %g m", i + 1, ends(a),
+                     begins(a));
             return false;
         }
         if (a->friction_low > a->friction_high) {
-            snprintf(message, size, "surface %d: friction low is %g, expected at most friction high, %g", i + 1, a->friction_low,
-                     a->friction_high);
+            snprintf(message, size, "surface %d: friction low is %g, expected at most friction high, %g", i + 1,
+                     a->friction_low, a->friction_high);
             return false;
         }
         for (int j = 0; j < i; j++) {
@@ -164,10 +164,9 @@ static bool surfaces_are_apart(const void *structure, char *message, size_t size
     return true;
 }
 
-const dd_key_rule dd_ramp_rules[] = {
-    {"slope and crest level, or surveyed points", form_is_whole},
-    {"the toe lies below the crest, and the vertical curves fit on the slab", toe_lies_below},
-    {"surveyed points run seaward", points_run_seaward},
-    {"the toe level lies between the surveyed levels", toe_is_on_points},
-    {"surfaces do not overlap, and their friction band is in order", surfaces_are_apart},
-    {0}};
+const dd_key_rule dd_ramp_rules[] = {{"slope and crest level, or surveyed points", form_is_whole},
+                                     {"the toe lies below the crest, and the vertical curves fit on the slab", toe_lies_below},
+                                     {"surveyed points run seaward", points_run_seaward},
+                                     {"the toe level lies between the surveyed levels", toe_is_on_points},
+                                     {"surfaces do not overlap, and their friction band is in order", surfaces_are_apart},
+                                     {0}};

@@ -11,6 +11,7 @@
 
 static const char *const kind_names[] = {"sea", "brackish", "fresh", NULL};
 
+/* clang-format off */
 const dd_key dd_water_keys[] = {
     {.name = "level", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_water, level), .least = -100,
      .most = 100, .fallback = NAN, .required = true, .help = "height of the water surface above the ramp's datum"},
@@ -29,6 +30,7 @@ const dd_key dd_water_keys[] = {
      .most = 5, .fallback = 0, .source = "the program", .unit = "knot",
      .help = "steady current along the shore, > 0 toward the left of someone looking seaward"},
     {0}};
+/* clang-format on */
 
 const dd_key_rule dd_water_rules[] = {{0}};
 
@@ -76,16 +78,13 @@ dd_status dd_water_complete(dd_water *water, dd_error *error)
     if (water->cookie != sizeof *water)
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_water_complete", "the struct was not filled with dd_water_defaults()");
     dd_status status = dd_key_check(dd_water_keys, water, "dd_water_complete", error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     dd_key_fill(dd_water_keys, water);
     double t = water->temperature - ICE_POINT;
     double sea = dd_sea_density(STANDARD_SALINITY, t), fresh = dd_fresh_density(t);
     double sea_viscosity = dd_sea_viscosity(STANDARD_SALT, t) / sea, fresh_viscosity = dd_fresh_viscosity(t) / fresh;
     double share = water->kind == DD_WATER_SEA ? 1 : water->kind == DD_WATER_FRESH ? 0 : 0.5;
-    if (isnan(water->density))
-        water->density = share * sea + (1 - share) * fresh;
-    if (isnan(water->viscosity))
-        water->viscosity = share * sea_viscosity + (1 - share) * fresh_viscosity;
+    if (isnan(water->density)) water->density = share * sea + (1 - share) * fresh;
+    if (isnan(water->viscosity)) water->viscosity = share * sea_viscosity + (1 - share) * fresh_viscosity;
     return DD_OK;
 }

@@ -3,6 +3,7 @@
 #include "lib/rig/support/support.h"
 #include <stdio.h>
 
+/* clang-format off */
 const dd_key dd_support_cradle_keys[] = {
     {.name = "rows", .type = DD_KEY_COUNT, .offset = offsetof(dd_support, rows), .least = 1, .most = 24, .fallback = 2,
      .source = "design memory", .help = "rollers along each line"},
@@ -15,13 +16,13 @@ const dd_key dd_support_cradle_keys[] = {
     {.name = "deadrise", .type = DD_KEY_QUANTITY, .dimension = DD_ANGLE, .offset = offsetof(dd_support, deadrise), .least = 0,
      .most = 1.2, .fallback = NAN, .required = true, .unit = "deg", .help = "angle of the cradle's V to the level, each side"},
     {0}};
+/* clang-format on */
 
 dd_status dd_support_cradle_place(const dd_support *support, int index, struct dd_rig *rig, dd_error *error)
 {
     if (support->half_spacing_count < 1)
         return dd_support_fail(support, index, DD_ERROR_UNSET, "half spacings", "not set", error);
-    if (isnan(support->deadrise))
-        return dd_support_fail(support, index, DD_ERROR_UNSET, "deadrise", "not set", error);
+    if (isnan(support->deadrise)) return dd_support_fail(support, index, DD_ERROR_UNSET, "deadrise", "not set", error);
     double middle = support->above_ground - rig->trailer.coupling_height, rise = tan(support->deadrise);
     for (int side = 1; side >= -1; side -= 2)
         for (int line = 0; line < support->half_spacing_count; line++)
@@ -32,8 +33,7 @@ dd_status dd_support_cradle_place(const dd_support *support, int index, struct d
                 snprintf(label, sizeof label, " %s %d.%d", side > 0 ? "port" : "starboard", line + 1, row + 1);
                 dd_status status = dd_support_add_side_roller(support, index, rig, side,
                                                               dd_vec(x, -side * y, middle + y * rise), label, error);
-                if (status != DD_OK)
-                    return status;
+                if (status != DD_OK) return status;
             }
     return DD_OK;
 }

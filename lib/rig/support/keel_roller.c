@@ -2,11 +2,13 @@
 /* A roller across the trailer that carries the keel line. */
 #include "lib/rig/support/support.h"
 
+/* clang-format off */
 const dd_key dd_support_keel_roller_keys[] = {
     {.name = "width", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_support, width), .least = 0,
      .most = 2, .fallback = 0.2, .source = "design memory", .unit = "mm",
      .help = "between its flanges: a keel further off the middle than half of it misses; 0: not limited"},
     {0}};
+/* clang-format on */
 
 dd_status dd_support_keel_roller_place(const dd_support *support, int index, struct dd_rig *rig, dd_error *error)
 {

@@ -8,8 +8,8 @@
 /* Load at which a roller of no given rating has its squash, N. */
 #define DD_USUAL_ROLLER_LOAD 2500.0
 
-#define DD_SUPPORT(symbol, name, help)                                                                                      \
-    extern const dd_key dd_support_##symbol##_keys[];                                                                       \
+#define DD_SUPPORT(symbol, name, help)                                                                                         \
+    extern const dd_key dd_support_##symbol##_keys[];                                                                          \
     dd_status dd_support_##symbol##_place(const dd_support *support, int index, struct dd_rig *rig, dd_error *error);
 #include "lib/rig/supports.def"
 #undef DD_SUPPORT

@@ -50,8 +50,8 @@ static void start_at_rest(rig_run *r, double x)
     for (int i = 0; i < 3; i++) {
         dd_system_pack(r->system, &e.pose, &rest, memory, r->y);
         assert_int_equal(dd_system_evaluate(r->workspace, 0, r->y, DD_WANT_GRADIENT), 0);
-        dd_wheels_hold(dd_system_find(r->system, &dd_force_wheels)->instance, &r->workspace->kinematics, &r->workspace->commands,
-                       -r->workspace->rig_load[DD_RIG_X], memory + wheels_memory(r));
+        dd_wheels_hold(dd_system_find(r->system, &dd_force_wheels)->instance, &r->workspace->kinematics,
+                       &r->workspace->commands, -r->workspace->rig_load[DD_RIG_X], memory + wheels_memory(r));
     }
     dd_system_pack(r->system, &e.pose, &rest, memory, r->y);
     dd_system_tolerances(r->system, 1e-5, r->absolute, r->relative);
@@ -69,8 +69,7 @@ static void start_at_rest(rig_run *r, double x)
 static void run_until(rig_run *r, double t)
 {
     dd_error error = {0};
-    while (dd_ode_time(r->ode) < t)
-        CHECK_OK(dd_ode_step(r->ode, t, &error), &error);
+    while (dd_ode_time(r->ode) < t) CHECK_OK(dd_ode_step(r->ode, t, &error), &error);
     memcpy(r->y, dd_ode_state(r->ode), (size_t)r->system->size * sizeof(double));
 }
 
@@ -113,8 +112,7 @@ static void test_brake_takes_hold_within_a_millimetre(void **state)
     r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
     start_at_rest(&r, 12);
     double wound = r.y[DD_STATE_MEMORY + wheels_memory(&r) + DD_WHEELS_REAR];
-    for (int i = DD_WHEELS_FRONT; i < DD_WHEELS_TRAILER + 2; i++)
-        r.y[DD_STATE_MEMORY + wheels_memory(&r) + i] = 0;
+    for (int i = DD_WHEELS_FRONT; i < DD_WHEELS_TRAILER + 2; i++) r.y[DD_STATE_MEMORY + wheels_memory(&r) + i] = 0;
     dd_error error = {0};
     CHECK_OK(dd_ode_start(r.ode, 0, r.y, 0, &error), &error);
     run_until(&r, 20);

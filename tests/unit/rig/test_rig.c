@@ -45,7 +45,8 @@ static void test_vehicle_derivatives(void **state)
     dd_ramp *ramp = test_ramp_of(&p);
     const double h = 1e-5;
     for (double x = -10; x < 36; x += 0.0213) {
-        dd_vehicle_pose m = dd_vehicle_on_profile(&rig->vehicle, ramp, x), a = dd_vehicle_on_profile(&rig->vehicle, ramp, x - h),
+        dd_vehicle_pose m = dd_vehicle_on_profile(&rig->vehicle, ramp, x),
+                        a = dd_vehicle_on_profile(&rig->vehicle, ramp, x - h),
                         b = dd_vehicle_on_profile(&rig->vehicle, ramp, x + h);
         CHECK_NEAR(hypot(x - m.front_x, dd_ramp_at(ramp, x).z - dd_ramp_at(ramp, m.front_x).z), 2.9, 1e-12);
         CHECK_NEAR((b.front_x - a.front_x) / (2 * h), m.front_x_x, 1e-8);
@@ -148,8 +149,7 @@ static void refuse(const dd_vehicle_parameters *v, const dd_trailer_parameters *
     dd_error error = {0};
     assert_int_equal(dd_rig_create(v, t, &rig, &error), status);
     assert_null(rig);
-    if (strstr(error.place, place) == NULL)
-        fail_msg("place is %s, expected to name %s", error.place, place);
+    if (strstr(error.place, place) == NULL) fail_msg("place is %s, expected to name %s", error.place, place);
 }
 
 static void test_errors(void **state)
@@ -225,9 +225,12 @@ static void test_kinds_are_whole(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_vehicle_on_a_straight_line), cmocka_unit_test(test_vehicle_derivatives),
-        cmocka_unit_test(test_rollers_placed),             cmocka_unit_test(test_springs),
-        cmocka_unit_test(test_errors),                     cmocka_unit_test(test_kinds_are_whole),
+        cmocka_unit_test(test_vehicle_on_a_straight_line),
+        cmocka_unit_test(test_vehicle_derivatives),
+        cmocka_unit_test(test_rollers_placed),
+        cmocka_unit_test(test_springs),
+        cmocka_unit_test(test_errors),
+        cmocka_unit_test(test_kinds_are_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -242,8 +242,12 @@ static void test_errors(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_profile_is_smooth), cmocka_unit_test(test_joints),   cmocka_unit_test(test_closed_forms),
-        cmocka_unit_test(test_surveyed_points),   cmocka_unit_test(test_foot),     cmocka_unit_test(test_surfaces),
+        cmocka_unit_test(test_profile_is_smooth),
+        cmocka_unit_test(test_joints),
+        cmocka_unit_test(test_closed_forms),
+        cmocka_unit_test(test_surveyed_points),
+        cmocka_unit_test(test_foot),
+        cmocka_unit_test(test_surfaces),
         cmocka_unit_test(test_errors),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -119,8 +119,10 @@ static void test_errors(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_sea_density_published), cmocka_unit_test(test_properties_by_formula),
-        cmocka_unit_test(test_published_tables),      cmocka_unit_test(test_given_values_stay),
+        cmocka_unit_test(test_sea_density_published),
+        cmocka_unit_test(test_properties_by_formula),
+        cmocka_unit_test(test_published_tables),
+        cmocka_unit_test(test_given_values_stay),
         cmocka_unit_test(test_errors),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
