@@ -84,8 +84,11 @@ static void read_all(dd_case_file *file, const char *path, const char *const *ov
     dd_node *root = dd_load_scenario(reading, path);
     if (root == NULL)
         return;
-    for (int i = 0; overrides != NULL && overrides[i] != NULL; i++)
+    bool full = false;
+    for (int i = 0; overrides != NULL && overrides[i] != NULL && !full; i++) {
+        full = reading->file_count >= DD_READ_FILES;
         dd_apply_override(reading, file->table.rows, root, overrides[i]);
+    }
     load_parts(reading, file->table.rows, root);
     if (reading->out_of_memory)
         return;

@@ -14,7 +14,7 @@ static const char based_on[] = "based on";
 int dd_add_file(dd_reading *reading, const char *name, dd_place from)
 {
     if (reading->file_count >= DD_READ_FILES) {
-        dd_complain(reading, from, NULL, "found more than %d files and overrides; expected fewer", DD_READ_FILES);
+        dd_complain(reading, from, from.file < 0 ? name : NULL, "found more than %d files and overrides; expected fewer", DD_READ_FILES);
         return -1;
     }
     reading->files[reading->file_count] = dd_keep_text(reading, name, strlen(name));
@@ -157,16 +157,30 @@ static FILE *open_part(const dd_reading *reading, const char *name, dd_place fro
     return stream;
 }
 
-/* over's keys, and what it lacks from base; mappings on both sides are joined. inside: in such a mapping, where `based on`
-   still has to be looked at. */
+/* The mapping with `based on: file`. */
+static dd_node *on_file(dd_reading *reading, const dd_node *mapping, dd_node *file)
+{
+    dd_node *copy = dd_new_node(reading, DD_NODE_MAPPING, mapping->place);
+    for (int i = 0; copy != NULL && i < mapping->count; i++)
+        if (!dd_append(reading, copy, mapping->entries[i].key, mapping->entries[i].place, mapping->entries[i].value))
+            return NULL;
+    return copy != NULL && dd_append(reading, copy, based_on, file->place, file) ? copy : NULL;
+}
+
+/* over's keys, and what it lacks from base. Mappings on both sides are joined, unless over's says itself what it is based on;
+   over a file's name a mapping becomes one that is based on that file. inside: in such a mapping. */
 static dd_node *join(dd_reading *reading, const dd_node *over, const dd_node *base, bool inside)
 {
     dd_node *joined = dd_new_node(reading, DD_NODE_MAPPING, over->place);
     for (int i = 0; joined != NULL && i < over->count; i++) {
         const dd_entry *mine = &over->entries[i], *other = dd_entry_of(base, mine->key);
         dd_node *value = mine->value;
-        if (other != NULL && value->kind == DD_NODE_MAPPING && other->value->kind == DD_NODE_MAPPING)
-            value = join(reading, value, other->value, true);
+        if (other != NULL && value->kind == DD_NODE_MAPPING && dd_entry_of(value, based_on) == NULL) {
+            if (other->value->kind == DD_NODE_MAPPING)
+                value = join(reading, value, other->value, true);
+            else if (!inside && other->value->kind == DD_NODE_SCALAR && !dd_is_null(other->value))
+                value = on_file(reading, value, other->value);
+        }
         bool done = !inside && strcmp(mine->key, based_on) == 0;
         if (!done && (value == NULL || !dd_append(reading, joined, mine->key, mine->place, value)))
             return NULL;

@@ -184,6 +184,10 @@ static const char *compose_key(dd_composer *composer, const dd_node *node, yaml_
         dd_complain(composer->reading, place, NULL, "found a key that is not a plain word; expected a key such as 'title'");
         return NULL;
     }
+    if (node->count >= DD_READ_KEYS) {
+        dd_complain(composer->reading, place, NULL, "found more than %d keys in one mapping; expected fewer", DD_READ_KEYS);
+        return NULL;
+    }
     const char *text = (const char *)event->data.scalar.value;
     const dd_entry *twice = dd_entry_of(node, text);
     if (twice != NULL) /* the rest of the file is still read, for its own errors */
@@ -316,7 +320,6 @@ dd_node *dd_compose(dd_reading *reading, const char *bytes, size_t size, int fil
         reading->out_of_memory = true;
         return NULL;
     }
-    yaml_parser_set_encoding(&parser, YAML_UTF8_ENCODING);
     yaml_parser_set_input_string(&parser, (const unsigned char *)bytes, size);
     dd_composer composer = {.reading = reading, .parser = &parser, .file = file};
     dd_node *root = compose_stream(&composer);

@@ -1,1 +1,22 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+check_PROGRAMS += \
+	tests/unit/case/test_bad_files \
+	tests/unit/case/test_keys \
+	tests/unit/case/test_mutations \
+	tests/unit/case/test_overrides \
+	tests/unit/case/test_reader \
+	tests/unit/case/test_schema
+case_test_sources = tests/unit/case/helpers.c tests/unit/case/helpers.h
+tests_unit_case_test_bad_files_SOURCES = tests/unit/case/test_bad_files.c $(case_test_sources)
+tests_unit_case_test_keys_SOURCES = tests/unit/case/test_keys.c $(case_test_sources)
+tests_unit_case_test_mutations_SOURCES = tests/unit/case/test_mutations.c $(case_test_sources)
+tests_unit_case_test_overrides_SOURCES = tests/unit/case/test_overrides.c $(case_test_sources)
+tests_unit_case_test_reader_SOURCES = tests/unit/case/test_reader.c $(case_test_sources)
+tests_unit_case_test_schema_SOURCES = tests/unit/case/test_schema.c $(case_test_sources)
+EXTRA_DIST += \
+	tests/cli/bad \
+	tests/unit/case/brochure.yaml \
+	tests/unit/case/invented-points.yaml \
+	tests/unit/case/invented-stations.yaml \
+	tests/unit/case/surveyed.yaml \
+	tests/unit/case/validate_schema.py
