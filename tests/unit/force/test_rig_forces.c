@@ -302,7 +302,8 @@ static void check_plain(const random_state *s)
     dd_kinematics_of(s->model, 0, &s->pose, &s->motion, &k);
     double rate[MEMORY] = {0};
     dd_memory memory = {.value = s->memory, .rate = rate};
-    dd_load load = {{0}};
+    dd_load load;
+    memset(&load, 0, sizeof load);
     s->kind->evaluate(s->instance, &k, &s->commands, &memory, &load, NULL, NULL);
     for (int c = 0; c < 3; c++) assert_true(load.rig[c] == here.load.rig[c]);
     for (int m = 0; m < MEMORY; m++) assert_true(rate[m] == here.rate[m]);
