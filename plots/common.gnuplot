@@ -28,7 +28,6 @@ array limit_value[64]
 array limit_name[64]
 array mark_x[16]
 array mark_name[16]
-array mark_row[16]
 
 # Names of the columns, each between bars.
 header = "|"
@@ -53,10 +52,10 @@ STATS_records = 0
 stats results."/events.csv" using (0) nooutput
 event_count = exists("STATS_records") ? STATS_records : 0
 do for [i = 1:event_count] {
-    numbered = 0
-    stats results."/events.csv" every ::i-1::i-1 using (numbered = strlen(strcol("mark")) > 0, \
+    number = NaN
+    stats results."/events.csv" every ::i-1::i-1 using (number = column("mark"), \
         found_x = column(x_column), found_name = strcol("name"), 0) nooutput
-    if (numbered && found_x == found_x && mark_count < 16) {
+    if (number == number && found_x == found_x && mark_count < 16) {
         mark_count = mark_count + 1
         mark_x[mark_count] = found_x
         mark_name[mark_count] = found_name
@@ -67,12 +66,25 @@ stats table using x_column nooutput
 x_first = STATS_min
 x_last = STATS_max > STATS_min ? STATS_max : STATS_min + 1
 
-# Numbers of events that lie close together stand in rows above one another.
-array row_x[3] = [-1e30, -1e30, -1e30]
-do for [i = 1:mark_count] {
-    mark_row[i] = 3
-    do for [r = 3:1:-1] { if (mark_x[i] - row_x[r] > 0.022 * (x_last - x_first)) { mark_row[i] = r } }
-    row_x[mark_row[i]] = mark_x[i]
+# Numbers of events that lie close together share one label, as 6-9; labels that are still close stand in two rows.
+array group_text[16]
+array group_x[16]
+array group_row[16]
+label_count = 0
+i = 1
+while (i <= mark_count) {
+    j = i
+    while (j < mark_count && mark_x[j + 1] - mark_x[i] < 0.012 * (x_last - x_first)) { j = j + 1 }
+    label_count = label_count + 1
+    group_text[label_count] = i == j ? sprintf("%d", i) : sprintf("%d-%d", i, j)
+    group_x[label_count] = 0.5 * (mark_x[i] + mark_x[j])
+    group_row[label_count] = 1
+    if (label_count > 1) {
+        if (group_row[label_count - 1] == 1 && group_x[label_count] - group_x[label_count - 1] < 0.045 * (x_last - x_first)) {
+            group_row[label_count] = 2
+        }
+    }
+    i = j + 1
 }
 
 # Sizes in points of the picture, turned into shares of the screen.

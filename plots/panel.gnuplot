@@ -101,7 +101,11 @@ do for [k = 1:limit_rows] {
 do for [i = 1:mark_count] {
     if (mark_x[i] >= x_first && mark_x[i] <= x_last) {
         set arrow 300 + i from first mark_x[i], graph 0 to first mark_x[i], graph 1 nohead linecolor rgb grey dashtype (1, 3) back
-        set label 300 + i sprintf("%d", i) at first mark_x[i], graph 1 center offset 0, 0.5 + 0.75 * (mark_row[i] - 1) \
+    }
+}
+do for [i = 1:label_count] {
+    if (group_x[i] >= x_first && group_x[i] <= x_last) {
+        set label 300 + i group_text[i] at first group_x[i], graph 1 center offset 0, 0.5 + 0.75 * (group_row[i] - 1) \
             font "sans-serif,10" textcolor rgb grey
     }
 }
@@ -110,7 +114,7 @@ do for [i = 1:mark_count] {
 if (panel == panels && mark_count > 0) {
     do for [i = 1:mark_count] {
         key_y = (22.0 + 20 * (key_rows - 1 - (i - 1) % key_rows)) / picture_height
-        set label 400 + i sprintf("%d  %s, %.4g %s", i, mark_name[i], mark_x[i], x_unit) \
+        set label 400 + i sprintf("%d  %s, %.2f %s", i, mark_name[i], mark_x[i], x_unit) \
             at screen 0.03 + 0.325 * int((i - 1) / key_rows), screen key_y left font "sans-serif,11"
     }
 }

@@ -33,9 +33,9 @@ note(l, v, row, shape, x, z) = (line_first[l] = line_first[l] < 0 ? row : line_f
     view_level[v] = shape eq "water" ? z : view_level[v], \
     view_low[v] = !far && z < view_low[v] ? z : view_low[v], view_high[v] = !far && z > view_high[v] ? z : view_high[v], \
     view_left[v] = !far && x < view_left[v] ? x : view_left[v], view_right[v] = !far && x > view_right[v] ? x : view_right[v], 0)
-entitle(v, mark, event, t) = (view_title[v] = (mark eq "" ? "" : mark."  ").event.sprintf(", %.4g s", t), 0)
+entitle(v, mark, event, t) = (view_title[v] = (mark == mark ? sprintf("%d  ", int(mark)) : "").event.(t == t ? sprintf(", %.2f s", t) : ""), 0)
 stats table using (note(int(column("line")) + 1, int(column("view")) + 1, int($0), strcol("shape"), column("x_m"), column("z_m")), \
-    entitle(int(column("view")) + 1, strcol("mark"), strcol("event"), column("time_s")), 0) nooutput
+    entitle(int(column("view")) + 1, column("mark"), strcol("event"), column("time_s")), 0) nooutput
 
 # All views have the same scale: as wide and as high as the largest needs.
 width = 0.0

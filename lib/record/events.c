@@ -51,7 +51,9 @@ int *dd_events_mark(const dd_result *result)
     int chosen[DD_EVENT_MARKS];
     int *marks = calloc((size_t)result->event_count + 1, sizeof *marks);
     if (!marks) return NULL;
-    int count = dd_events_choose(result, DD_EVENT_MARKS, chosen);
-    for (int i = 0; i < count; i++) marks[chosen[i]] = i + 1;
+    int count = dd_events_choose(result, DD_EVENT_MARKS, chosen), number = 0;
+    for (int i = 0; i < count; i++)
+        if (dd_event_rank(result->events[chosen[i]].name) < LAST_RANK && !is_repeat(result, chosen[i]))
+            marks[chosen[i]] = ++number;
     return marks;
 }

@@ -11,6 +11,7 @@ int dd_event_rank(const char *name);
 /* Chooses at most `most` events: the first of each name before repeats, then by rank, then the earlier. Writes their indices in the
    order of time to chosen[most]; returns how many. */
 int dd_events_choose(const dd_result *result, int most, int *chosen);
-/* For each event its number in the plots (1..DD_EVENT_MARKS in the order of time) or 0. malloc'ed; NULL: out of memory. */
+/* For each event its number in the plots (1..DD_EVENT_MARKS in the order of time) or 0: repeats and the least of events have
+   none. malloc'ed; NULL: out of memory. */
 int *dd_events_mark(const dd_result *result);
 #endif
