@@ -1,1 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+EXTRA_PROGRAMS += tests/bench/bench_run
+bench_programs += tests/bench/bench_run
+tests_bench_bench_run_SOURCES = tests/bench/bench_run.c tests/unit/ode/cvode_stepper.c tests/unit/ode/cvode_stepper.h
+tests_bench_bench_run_LDADD = libcore.la $(SUNDIALS_LIBS)
+EXTRA_DIST += tests/bench/results.md

@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Cost of a run: a right-hand side and a Jacobian, evaluations and user CPU of a scenario with GSL's BDF and with CVODE on
+   the same right-hand side in the same process, statics, peak memory. Times are user CPU; look at the ratios. */
+#include "lib/study/run.h"
+#include "lib/study/settle.h"
+#include "tests/unit/ode/cvode_stepper.h"
+#include <drawdock/study.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <sys/resource.h>
+
+enum { REPEATS = 5, CALLS = 20000 };
+
+static double user_seconds(void)
+{
+    struct rusage usage;
+    getrusage(RUSAGE_SELF, &usage);
+    return (double)usage.ru_utime.tv_sec + 1e-6 * (double)usage.ru_utime.tv_usec;
+}
+
+static void complain(const char *what, const dd_error *error)
+{
+    fprintf(stderr, "%s: %s: %s\n", what, error->place, error->message);
+    exit(EXIT_FAILURE);
+}
+
+/* Least user CPU of several whole runs, without recording. */
+static double time_run(const dd_case *scenario, const dd_stepper *stepper, dd_ode_statistics *statistics, double *simulated)
+{
+    double best = 1e9;
+    for (int i = 0; i < REPEATS; i++) {
+        dd_run *run;
+        dd_run_view view;
+        dd_error error;
+        double before = user_seconds();
+        if (dd_run_create_with(scenario, stepper, 1e-5, &run, &error) != DD_OK)
+            complain(stepper->name, &error);
+        for (dd_run_state(run, &view); !view.finished; dd_run_state(run, &view))
+            if (dd_run_step(run, &error) != DD_OK)
+                complain(stepper->name, &error);
+        *statistics = *dd_ode_statistics_of(run->ode);
+        *simulated = view.time;
+        dd_run_free(run);
+        double taken = user_seconds() - before;
+        best = taken < best ? taken : best;
+    }
+    return best;
+}
+
+static void time_parts(const dd_case *scenario)
+{
+    dd_run *run;
+    dd_error error;
+    if (dd_run_create(scenario, &run, &error) != DD_OK)
+        complain("run", &error);
+    for (int i = 0; i < 400; i++)
+        if (dd_run_step(run, &error) != DD_OK)
+            complain("run", &error);
+    const size_t n = (size_t)run->m->system->size;
+    double *y = malloc(n * sizeof *y), *dydt = malloc(n * sizeof *dydt), *j = malloc(n * n * sizeof *j);
+    if (y == NULL || dydt == NULL || j == NULL)
+        exit(EXIT_FAILURE);
+    for (size_t i = 0; i < n; i++)
+        y[i] = dd_ode_state(run->ode)[i];
+    double before = user_seconds();
+    for (int i = 0; i < CALLS; i++)
+        dd_system_derivative(1.0, y, dydt, run->m->workspace);
+    double derivative = (user_seconds() - before) / CALLS;
+    before = user_seconds();
+    for (int i = 0; i < CALLS / 10; i++)
+        dd_system_jacobian(1.0, y, j, dydt, run->m->workspace);
+    double jacobian = (user_seconds() - before) / (CALLS / 10);
+    printf("states %zu: right-hand side %.2f us, Jacobian %.2f us\n", n, 1e6 * derivative, 1e6 * jacobian);
+    free(y);
+    free(dydt);
+    free(j);
+    dd_run_free(run);
+}
+
+int main(int argc, char **argv)
+{
+    static const char *const names[] = {"launch", "retrieve"};
+    for (int s = 0; s < 2; s++) {
+        char path[4096];
+        dd_case_file *file;
+        dd_error_list errors;
+        snprintf(path, sizeof path, "%s/scenarios/%s.yaml", argc > 1 ? argv[1] : SOURCE_DIR, names[s]);
+        if (dd_case_read(path, NULL, NULL, &file, &errors) != DD_OK)
+            complain(path, &errors.errors[0]);
+        const dd_case *scenario = dd_case_of(file);
+        printf("%s\n", names[s]);
+        time_parts(scenario);
+        dd_ode_statistics bdf, cvode;
+        double simulated_bdf, simulated_cvode;
+        double ours = time_run(scenario, &dd_stepper_bdf, &bdf, &simulated_bdf);
+        double theirs = time_run(scenario, &dd_stepper_cvode, &cvode, &simulated_cvode);
+        printf("bdf:   %6.1f ms user for %5.1f s simulated, %ld derivatives, %ld Jacobians, %ld steps\n", 1e3 * ours, simulated_bdf,
+               bdf.derivatives, bdf.jacobians, bdf.steps);
+        printf("cvode: %6.1f ms user for %5.1f s simulated, %ld derivatives, %ld Jacobians, %ld steps\n", 1e3 * theirs, simulated_cvode,
+               cvode.derivatives, cvode.jacobians, cvode.steps);
+        printf("ratio bdf / cvode %.2f; bdf per 120 s simulated %.1f ms\n", ours / theirs, 1e3 * ours * 120.0 / simulated_bdf);
+        dd_result *result;
+        dd_error error;
+        double before = user_seconds();
+        if (dd_study_settle(scenario, NULL, NULL, &result, &error) != DD_OK)
+            complain("settle", &error);
+        printf("settle: %.1f ms user for %d positions\n", 1e3 * (user_seconds() - before), result->row_count);
+        dd_result_free(result);
+        dd_case_free(file);
+    }
+    struct rusage usage;
+    getrusage(RUSAGE_SELF, &usage);
+    printf("peak memory %.1f MB\n", (double)usage.ru_maxrss / 1024.0);
+    return EXIT_SUCCESS;
+}
