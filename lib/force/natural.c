@@ -4,7 +4,7 @@
    solved by repeated substitution, which contracts as added mass changes slowly with frequency. */
 #include "lib/force/section.h"
 
-enum { HALVINGS = 60, SUBSTITUTIONS = 12 };
+enum { HALVINGS = 60, SUBSTITUTIONS = 30 };
 
 /* Level over the boat's origin at which the hull displaces its mass; the highest sheer when it cannot. */
 static double floating_level(const dd_model *model, double mass, dd_hydrostatics *wet)
@@ -52,8 +52,9 @@ dd_natural dd_natural_frequencies(const dd_model *model)
     if (!(g > 0 && wet.volume > 0 && wet.waterplane_area > 0))
         return natural;
     const double metacentric_height = (wet.volume_moment.z + wet.waterplane_second[1][1]) / wet.volume - body->centre.z;
-    double heave_number = 1, roll_number = 1, heave, roll;
-    for (int i = 0; i < SUBSTITUTIONS; i++) {
+    double heave_number = 1, roll_number = 1, heave, roll, before = 0;
+    for (int i = 0; i < SUBSTITUTIONS && fabs(heave_number + roll_number - before) > 1e-9 * before; i++) {
+        before = heave_number + roll_number;
         strip_sums(model, level, body->centre.z, heave_number, roll_number, &heave, &roll);
         heave_number = model->water.density * wet.waterplane_area / (body->mass + heave);
         roll_number = metacentric_height > 0 ? body->mass * metacentric_height / (body->inertia[0][0] + roll) : heave_number;

@@ -120,6 +120,47 @@ static void slender_body_turns_broadside(void **state)
     whole_free(&w);
 }
 
+/* Sway in shallow water over that in deep: rows of added_mass_2d.csv for box and V (grade formula), 5 %. */
+static void shallow_water_adds_to_sway(void **state)
+{
+    (void)state;
+    table t = table_read("added_mass_2d.csv");
+    const double y[3] = {0, 1.0, 1.2}, z[3] = {0, tan(20 * DEGREE), 1.1};
+    whole w[2];
+    whole_create(&w[0], box(0, 6, 2, 1.2, 4000, dd_vec(3, 0, 0.5)), 0, 0);
+    whole_create(&w[1], prism(0, 6, 3, y, z, 900, dd_vec(3, 0, 0.5)), 0, 0);
+    const double draught[2] = {0.5, 0.24};
+    double worst = 0;
+    int used = 0;
+    for (int v = 0; v < 2; v++) {
+        dd_added_mass *added = added_of(&w[v].model);
+        whole_state s = {.pose = {.attitude = {1, 0, 0, 0}, .position = {0, 0, w[v].model.water.level - draught[v]}}};
+        dd_kinematics k = kinematics(&w[v].model, &s, still, still);
+        dd_added_mass_result deep, shallow;
+        dd_added_mass_evaluate(added, &k, &deep);
+        for (int row = 1; row <= t.rows; row++) {
+            const char *section = table_text(&t, row, "section"), *which = table_text(&t, row, "case");
+            if (strncmp(section, "shallow", 7) != 0 || strncmp(which, v ? "V 20deg" : "box B/T=4", 7) != 0)
+                continue;
+            k.water_depth = strtod(strstr(which, "h/T=") + 4, NULL) * draught[v];
+            dd_added_mass_evaluate(added, &k, &shallow);
+            const double ratio = shallow.A[1][1] / deep.A[1][1], expected = table_number(&t, row, "expected");
+            worst = fmax(worst, fabs(ratio / expected - 1));
+            CHECK_NEAR(ratio, expected, 0.05 * expected, which);
+            used++;
+        }
+        /* aground, or dry ground under the origin: bounded */
+        k.water_depth = -1;
+        dd_added_mass_evaluate(added, &k, &shallow);
+        assert_true(shallow.A[1][1] < 12 * deep.A[1][1]);
+        dd_added_mass_free(added);
+        whole_free(&w[v]);
+    }
+    print_message("shallow water within %.1f %%\n", 100 * worst);
+    assert_int_equal(used, 10);
+    table_free(&t);
+}
+
 /* A V coming down at speed c: load c^2/2 da/dT up, half of what the momentum a c would give if it all stayed (Lagrange). For
    similar sections a = k T^2, so the load is c^2 k T with k from A at the same depth (closed form). 2 %: the spline's
    knots, and the rounding of the chine that begins above. */
@@ -233,6 +274,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(bias_is_the_derivative),
         cmocka_unit_test(slender_body_turns_broadside),
+        cmocka_unit_test(shallow_water_adds_to_sway),
         cmocka_unit_test(entering_v_feels_half_the_momentum_rate),
         cmocka_unit_test(free_motion_keeps_its_energy),
     };
