@@ -13,7 +13,7 @@ enum { MOST_WATCHES = 32 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128, MOST_P
 typedef struct watch {
     char rising[48], falling[48];
     int observable, support; /* support -1: the observable */
-    double threshold, value; /* value at the last look */
+    double threshold, value, time; /* value at the last look that had one, and when */
     int counted;
 } watch;
 
@@ -27,7 +27,6 @@ struct dd_watcher {
     dd_kinematics pending_kinematics;
     int pictures;
     double afloat_since;
-    double last_time;
     struct { char name[48]; double time; int times; } names[NAMES];
     int name_count;
 };
@@ -76,6 +75,7 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     add(w, NULL, "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
     add(w, "coupling over rating", NULL, DD_SEEN_COUPLING_LOAD, -1, t->coupling_rating);
     add(w, NULL, "trailer floats off its wheels", DD_SEEN_AXLE_LOAD, -1, 0.01 * t->mass * m->model.gravity);
+    add(w, NULL, "smallest roll stiffness below zero", DD_SEEN_ROLL_STIFFNESS, -1, 0.0);
     add(w, "rig slides", "rig stands again", DD_SEEN_SLIDE_SPEED, -1, 0.02);
     for (int i = 0; i < t->support_count; i++) {
         char gained[48], lost[48];
@@ -110,11 +110,12 @@ static double value_of(const watch *one, const dd_seen *seen)
 
 void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
 {
-    w->last_time = seen->v[DD_SEEN_TIME];
-    for (int i = 0; i < w->count; i++)
+    for (int i = 0; i < w->count; i++) {
         w->watches[i].value = value_of(&w->watches[i], seen);
+        w->watches[i].time = seen->v[DD_SEEN_TIME];
+    }
     if (w->watches[w->afloat].value < 0)
-        w->afloat_since = w->last_time;
+        w->afloat_since = seen->v[DD_SEEN_TIME];
 }
 
 static int note(dd_watcher *w, const char *name, double time)
@@ -177,19 +178,33 @@ typedef struct place {
 static double at_time(double t, void *context)
 {
     place *p = context;
-    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS) != 0)
+    const int stiffness = p->one->support < 0 && p->one->observable == DD_SEEN_ROLL_STIFFNESS;
+    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS | (stiffness ? DD_WANT_GRADIENT : 0)) != 0)
         return NAN;
-    dd_seen_read(p->run->m, 0, &p->seen);
+    dd_seen_read(p->run->m, stiffness, &p->seen);
     return value_of(p->one, &p->seen);
+}
+
+/* "hub depth" of "hub_depth_m". */
+static void in_words(const char *column, const char *unit, char *words, size_t size)
+{
+    snprintf(words, size, "%s", column);
+    size_t length = strlen(words), tail = strlen(unit);
+    if (tail > 0 && length > tail && strcmp(words + length - tail, unit) == 0)
+        words[length - tail - 1] = '\0';
+    for (char *c = words; *c != '\0'; c++)
+        if (*c == '_')
+            *c = ' ';
 }
 
 static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen *seen, const dd_kinematics *k, int rises)
 {
     char detail[160];
     const char *name = rises ? one->rising : one->falling, *unit = one->support >= 0 ? "N" : dd_seen_unit(one->observable);
-    const char *what = one->support >= 0 ? w->run->m->rig->trailer.supports[one->support].name : dd_seen_name(one->observable);
-    double value = value_of(one, seen) + one->threshold;
-    snprintf(detail, sizeof detail, "%s; hub %.3f m under water, rig at %.2f m", what, seen->v[DD_SEEN_HUB_DEPTH], seen->v[DD_SEEN_RIG_X]);
+    char what[96];
+    in_words(one->support >= 0 ? "load" : dd_seen_name(one->observable), unit, what, sizeof what);
+    double value = value_of(one, seen) + one->threshold, hub = seen->v[DD_SEEN_HUB_DEPTH];
+    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.4g %s", fabs(hub), hub < 0 ? "above" : "under", what, value, unit);
     return record(w, seen, k, name, detail, value, unit);
 }
 
@@ -214,7 +229,7 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
         w->pending_afloat = w->afloat_since = NAN;
     if ((rises ? one->rising : one->falling)[0] == '\0')
         return DD_OK;
-    dd_status status = dd_ode_locate(at_time, &p, w->last_time, now, one->value, value, 1e-4, &root, error);
+    dd_status status = dd_ode_locate(at_time, &p, one->time, now, one->value, value, 1e-4, &root, error);
     if (status != DD_OK)
         return status;
     if (isnan(at_time(root, &p)))
@@ -233,10 +248,12 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
     dd_status status = DD_OK;
     for (int i = 0; i < w->count && status == DD_OK; i++) {
         double value = value_of(&w->watches[i], seen), before = w->watches[i].value;
-        if ((value > 0) != (before > 0) && !isnan(value) && !isnan(before))
+        if (isnan(value))
+            continue; /* not known at this look */
+        if ((value > 0) != (before > 0) && !isnan(before))
             status = cross(w, i, value, now, error);
         w->watches[i].value = value;
+        w->watches[i].time = now;
     }
-    w->last_time = now;
     return status == DD_OK ? follow_afloat(w, seen) : status;
 }
