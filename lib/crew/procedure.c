@@ -83,7 +83,7 @@ static double let_go(const dd_step *step, double time, dd_plan *plan)
         move_to(&plan->wind_speed, 0.0, time + hand_reaction, handle_movement);
         return hand_reaction + handle_movement;
     default:
-        return 0.0;
+        return hand_reaction; /* the next action begins at a time that does not hang on the integrator's steps */
     }
 }
 
@@ -137,18 +137,44 @@ void dd_procedure_begin(dd_procedure *procedure, const dd_step *steps, int count
         act(&steps[0], time, plan);
 }
 
+static bool too_heavy(const dd_step *step, const dd_observation *seen, double hand_force_limit)
+{
+    return step->kind == DD_STEP_WIND_IN && seen->handle_force > most_hand_force * hand_force_limit;
+}
+
+static bool near_home(const dd_procedure *p, const dd_step *step, const dd_observation *seen)
+{
+    return step->kind == DD_STEP_WIND_IN && !p->slowed && seen->stop_gap <= careful_gap;
+}
+
+bool dd_procedure_notices(const dd_procedure *p, const dd_step *steps, const dd_limits *limits, const dd_observation *seen,
+                          double hand_force_limit)
+{
+    if (p->state != DD_PROCEDURE_RUNS || p->phase != 0)
+        return false;
+    const dd_step *step = &steps[p->step];
+    const double since = seen->time - p->step_start;
+    return since > step->time_limit || reached(step, limits, seen, since) || too_heavy(step, seen, hand_force_limit) ||
+           near_home(p, step, seen);
+}
+
+double dd_procedure_acts_at(const dd_procedure *p)
+{
+    return p->state == DD_PROCEDURE_RUNS && p->phase == 1 ? p->phase_start : INFINITY;
+}
+
 /* The winder's eye on the gap and hand on the handle. Returns 2 when the plan changed. */
 static int wind_with_care(dd_procedure *p, const dd_step *step, const dd_observation *seen, double hand_force_limit, dd_plan *plan)
 {
-    if (seen->handle_force > most_hand_force * hand_force_limit) {
-        move_to(&plan->wind_speed, 0.0, seen->time, handle_movement);
+    if (too_heavy(step, seen, hand_force_limit)) {
+        move_to(&plan->wind_speed, 0.0, seen->time + hand_reaction, handle_movement);
         p->state = DD_PROCEDURE_TOO_HEAVY;
         return 2;
     }
-    if (p->slowed || seen->stop_gap > careful_gap)
+    if (!near_home(p, step, seen))
         return 0;
     p->slowed = 1;
-    move_to(&plan->wind_speed, fmin(step->speed, careful_speed), seen->time, 1.0);
+    move_to(&plan->wind_speed, fmin(step->speed, careful_speed), seen->time + hand_reaction, 1.0);
     return 2;
 }
 

@@ -30,7 +30,13 @@ typedef struct dd_procedure {
 const char *dd_step_name(int kind);
 /* Begins the first step; the rig stands braked before it. */
 void dd_procedure_begin(dd_procedure *procedure, const dd_step *steps, int count, double time, dd_plan *plan);
-/* After an accepted step; hand_force_limit of the winch, N. Returns 1 when the plan changed so that the forces jump (the integrator must restart), 2 when the
+/* Whether something is seen at this moment that people wait for: the run then looks for the moment within its step, so that
+   what they do does not hang on where the integrator's steps end. */
+bool dd_procedure_notices(const dd_procedure *procedure, const dd_step *steps, const dd_limits *limits, const dd_observation *seen,
+                          double hand_force_limit);
+/* When the next action begins (a time no step may pass); INFINITY: not known yet. */
+double dd_procedure_acts_at(const dd_procedure *procedure);
+/* With what is seen within or at the end of an accepted step, which is no longer than any reaction; hand_force_limit of the winch, N. Returns 1 when the plan changed so that the forces jump (the integrator must restart), 2 when the
    plan changed smoothly, else 0. */
 int dd_procedure_advance(dd_procedure *procedure, const dd_step *steps, int count, const dd_limits *limits,
                          const dd_observation *seen, double hand_force_limit, dd_plan *plan);

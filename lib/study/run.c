@@ -8,6 +8,7 @@
 
 static void keep_view(dd_run *run);
 static void hook_strap(dd_run *run);
+static dd_status not_finite(const dd_run *run, double t, dd_error *error);
 
 static const double longest_step = 0.05; /* so that a touch-and-go is seen, s */
 static const double tolerance_of[] = {[DD_TOLERANCE_STANDARD] = 1e-5, [DD_TOLERANCE_FINE] = 1e-6};
@@ -255,12 +256,64 @@ static void hook_strap(dd_run *run)
     run->y[DD_STATE_MEMORY + strap->memory_first] = dd_norm(dd_sub(eye, post)) + 0.1;
 }
 
+static bool notices(const dd_run *run, const dd_observation *seen)
+{
+    const dd_case *scenario = &run->m->scenario;
+    return dd_procedure_notices(&run->procedure, scenario->steps, &scenario->limits, seen, run->m->rig->trailer.winch.hand_force_limit);
+}
+
+static bool clear_of_supports(const dd_run *run, const dd_observation *seen)
+{
+    (void)seen;
+    return dd_run_carried(run) < run->m->scenario.limits.afloat_share * run->weight;
+}
+
+/* The first moment of the last step at which something holds that holds at its end, to 1e-6 s, and what is seen then. */
+static dd_status find_moment(dd_run *run, bool (*holds)(const dd_run *run, const dd_observation *seen), dd_observation *seen,
+                             dd_error *error)
+{
+    double from = dd_ode_previous_time(run->ode), to = dd_ode_time(run->ode);
+    while (to - from > 1e-6) {
+        const double middle = 0.5 * (from + to);
+        dd_observation at;
+        if (dd_run_evaluate(run, middle, DD_WANT_CHANNELS) != 0)
+            return not_finite(run, middle, error);
+        dd_run_observe(run, &at);
+        if (holds(run, &at)) {
+            to = middle;
+            *seen = at;
+        } else {
+            from = middle;
+        }
+    }
+    return DD_OK;
+}
+
+/* Since when nothing carries the hull. */
+static dd_status watch_afloat(dd_run *run, bool clear, dd_error *error)
+{
+    dd_observation seen = run->seen;
+    if (!clear)
+        run->clear_since = NAN;
+    if (!clear || !isnan(run->clear_since))
+        return DD_OK;
+    dd_status status = find_moment(run, clear_of_supports, &seen, error);
+    run->clear_since = seen.time;
+    return status;
+}
+
 static dd_status follow_procedure(dd_run *run, dd_error *error)
 {
     dd_study_model *m = run->m;
     const double t = dd_ode_time(run->ode);
     int was_hooked = m->workspace->plan.strap_hooked;
-    int changed = dd_procedure_advance(&run->procedure, m->scenario.steps, m->scenario.step_count, &m->scenario.limits, &run->seen,
+    dd_observation seen = run->seen;
+    if (notices(run, &seen)) {
+        dd_status found = find_moment(run, notices, &seen, error);
+        if (found != DD_OK)
+            return found;
+    }
+    int changed = dd_procedure_advance(&run->procedure, m->scenario.steps, m->scenario.step_count, &m->scenario.limits, &seen,
                                        m->rig->trailer.winch.hand_force_limit, &m->workspace->plan);
     run->forces_jumped = changed == 1;
     if (changed != 1)
@@ -295,7 +348,7 @@ static dd_status check_ledger(const dd_run *run, dd_error *error)
 dd_status dd_run_step(dd_run *run, dd_error *error)
 {
     dd_study_model *m = run->m;
-    dd_status status = dd_ode_step(run->ode, INFINITY, error);
+    dd_status status = dd_ode_step(run->ode, dd_procedure_acts_at(&run->procedure), error);
     if (status != DD_OK)
         return status;
     const double t = dd_ode_time(run->ode), before = dd_ode_previous_time(run->ode);
@@ -310,15 +363,14 @@ dd_status dd_run_step(dd_run *run, dd_error *error)
     if (dd_system_evaluate(m->workspace, t, dd_ode_state(run->ode), DD_WANT_ACCELERATION | DD_WANT_CHANNELS | gradient) != 0)
         return not_finite(run, t, error);
     dd_ledger_close(run->ledger, m->workspace, t - before);
-    if (dd_run_carried(run) >= m->scenario.limits.afloat_share * run->weight)
-        run->clear_since = NAN;
-    else if (isnan(run->clear_since))
-        run->clear_since = t;
+    const bool clear = clear_of_supports(run, NULL);
     dd_run_observe(run, &run->seen);
     keep_view(run);
     status = check_ledger(run, error);
     if (status == DD_OK && run->look != NULL)
         status = run->look(run, t, 1, run->look_context, error);
+    if (status == DD_OK)
+        status = watch_afloat(run, clear, error);
     return status == DD_OK ? follow_procedure(run, error) : status;
 }
 
