@@ -26,8 +26,7 @@ void dd_key_clear(const dd_key *rows, void *structure)
             store_int((char *)structure + row->count_offset, 0);
             break;
         case DD_KEY_BLOCK:
-            if (row->variants != NULL)
-                store_int((char *)structure + row->kind_offset, -1);
+            if (row->variants != NULL) store_int((char *)structure + row->kind_offset, -1);
             dd_key_clear(row->rows, at);
             break;
         }
@@ -42,8 +41,7 @@ void dd_key_defaults(const dd_key *rows, void *structure)
             dd_key_defaults(row->rows, at);
             continue;
         }
-        if (row->required || isnan(row->fallback))
-            continue;
+        if (row->required || isnan(row->fallback)) continue;
         if (row->type == DD_KEY_QUANTITY)
             store_double(at, row->fallback);
         else if (row->type == DD_KEY_COUNT || row->type == DD_KEY_CHOICE || row->type == DD_KEY_FLAG)

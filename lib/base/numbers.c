@@ -32,8 +32,7 @@ int dd_text(char *text, size_t size, const char *format, ...)
 
 static const char *skip_digits(const char *text)
 {
-    while (*text >= '0' && *text <= '9')
-        text++;
+    while (*text >= '0' && *text <= '9') text++;
     return text;
 }
 
@@ -45,16 +44,14 @@ static const char *number_end(const char *text)
     const char *end = whole;
     if (*whole == '.') {
         end = skip_digits(whole + 1);
-        if (whole == at && end == whole + 1)
-            return text;
+        if (whole == at && end == whole + 1) return text;
     } else if (whole == at) {
         return text;
     }
     if (*end == 'e' || *end == 'E') {
         const char *exponent = end + 1 + (end[1] == '+' || end[1] == '-');
         const char *last = skip_digits(exponent);
-        if (last != exponent)
-            end = last;
+        if (last != exponent) end = last;
     }
     return end;
 }
@@ -62,11 +59,9 @@ static const char *number_end(const char *text)
 bool dd_number_parse(const char *text, const char **end, double *value)
 {
     *end = number_end(text);
-    if (*end == text)
-        return false;
+    if (*end == text) return false;
     locale_t c = plain();
-    if (c == (locale_t)0)
-        return false;
+    if (c == (locale_t)0) return false;
     char *stop = NULL;
     *value = strtod_l(text, &stop, c);
     freelocale(c);
@@ -86,8 +81,7 @@ char *dd_number_format(double value, char text[DD_NUMBER_TEXT])
         const char *end;
         double back;
         dd_number_digits(value, digits, text);
-        if (!isfinite(value) || (dd_number_parse(text, &end, &back) && back == value))
-            break;
+        if (!isfinite(value) || (dd_number_parse(text, &end, &back) && back == value)) break;
     }
     return text;
 }

@@ -25,7 +25,6 @@ const dd_source *dd_source_at(int index)
 const dd_source *dd_source_find(const char *key)
 {
     for (size_t i = 0; key != NULL && i < sizeof sources / sizeof sources[0]; i++)
-        if (strcmp(sources[i].key, key) == 0)
-            return &sources[i];
+        if (strcmp(sources[i].key, key) == 0) return &sources[i];
     return NULL;
 }

@@ -8,21 +8,37 @@
 #define DD_PI 3.14159265358979323846
 
 static const dd_unit units[] = {
-#define DD_UNIT(spelling, dimension, numerator, denominator, offset, source, udunits) \
+#define DD_UNIT(spelling, dimension, numerator, denominator, offset, source, udunits)                                          \
     {spelling, dimension, numerator, denominator, offset, source, udunits},
 #include "lib/base/units.def"
 #undef DD_UNIT
 };
 enum { UNIT_COUNT = sizeof units / sizeof units[0] };
 
-static const char *const dimension_names[DD_DIMENSION_COUNT] = {
-    [DD_NUMBER] = "a bare number", [DD_RATIO] = "a number or a percentage", [DD_LENGTH] = "a length", [DD_MASS] = "a mass",
-    [DD_TIME] = "a time", [DD_SPEED] = "a speed", [DD_ACCELERATION] = "an acceleration", [DD_FORCE] = "a force",
-    [DD_ANGLE] = "an angle", [DD_SLOPE] = "a slope", [DD_ANGULAR_SPEED] = "an angular speed", [DD_DENSITY] = "a density",
-    [DD_VOLUME] = "a volume", [DD_POWER] = "a power", [DD_PRESSURE] = "a pressure", [DD_TEMPERATURE] = "a temperature",
-    [DD_STIFFNESS] = "a stiffness", [DD_DAMPING] = "a damping", [DD_MOMENT] = "a moment", [DD_AREA] = "an area",
-    [DD_INERTIA] = "a moment of inertia", [DD_ROLL_DAMPING] = "a roll damping", [DD_PER_LENGTH] = "a figure per length",
-    [DD_VISCOSITY] = "a kinematic viscosity"};
+static const char *const dimension_names[DD_DIMENSION_COUNT] = {[DD_NUMBER] = "a bare number",
+                                                                [DD_RATIO] = "a number or a percentage",
+                                                                [DD_LENGTH] = "a length",
+                                                                [DD_MASS] = "a mass",
+                                                                [DD_TIME] = "a time",
+                                                                [DD_SPEED] = "a speed",
+                                                                [DD_ACCELERATION] = "an acceleration",
+                                                                [DD_FORCE] = "a force",
+                                                                [DD_ANGLE] = "an angle",
+                                                                [DD_SLOPE] = "a slope",
+                                                                [DD_ANGULAR_SPEED] = "an angular speed",
+                                                                [DD_DENSITY] = "a density",
+                                                                [DD_VOLUME] = "a volume",
+                                                                [DD_POWER] = "a power",
+                                                                [DD_PRESSURE] = "a pressure",
+                                                                [DD_TEMPERATURE] = "a temperature",
+                                                                [DD_STIFFNESS] = "a stiffness",
+                                                                [DD_DAMPING] = "a damping",
+                                                                [DD_MOMENT] = "a moment",
+                                                                [DD_AREA] = "an area",
+                                                                [DD_INERTIA] = "a moment of inertia",
+                                                                [DD_ROLL_DAMPING] = "a roll damping",
+                                                                [DD_PER_LENGTH] = "a figure per length",
+                                                                [DD_VISCOSITY] = "a kinematic viscosity"};
 
 /* Spellings that mean different things to different people. */
 static const struct {
@@ -39,8 +55,7 @@ const dd_unit *dd_unit_at(int index) { return index >= 0 && index < UNIT_COUNT ?
 const dd_unit *dd_unit_find(const char *spelling, dd_dimension dimension)
 {
     for (int i = 0; i < UNIT_COUNT; i++)
-        if (units[i].dimension == dimension && strcmp(units[i].spelling, spelling) == 0)
-            return &units[i];
+        if (units[i].dimension == dimension && strcmp(units[i].spelling, spelling) == 0) return &units[i];
     return NULL;
 }
 
@@ -52,8 +67,7 @@ const char *dd_dimension_name(dd_dimension dimension)
 static const dd_unit *si_unit(dd_dimension dimension)
 {
     for (int i = 0; i < UNIT_COUNT; i++)
-        if (units[i].dimension == dimension)
-            return &units[i];
+        if (units[i].dimension == dimension) return &units[i];
     return &units[0];
 }
 
@@ -78,8 +92,7 @@ char *dd_dimension_choices(dd_dimension dimension, char *text, size_t size)
         names[count++] = "%";
     }
     for (int i = 0; i < UNIT_COUNT; i++)
-        if (units[i].dimension == dimension && units[i].spelling[0] != '\0' && !is_alias(i))
-            names[count++] = units[i].spelling;
+        if (units[i].dimension == dimension && units[i].spelling[0] != '\0' && !is_alias(i)) names[count++] = units[i].spelling;
     text[0] = '\0';
     for (int i = 0; i < count; i++) {
         size_t used = strlen(text);
@@ -92,8 +105,7 @@ char *dd_dimension_choices(dd_dimension dimension, char *text, size_t size)
 
 static const char *skip_spaces(const char *text)
 {
-    while (*text == ' ' || *text == '\t')
-        text++;
+    while (*text == ' ' || *text == '\t') text++;
     return text;
 }
 
@@ -104,14 +116,11 @@ static const char *take_unit(const char *text, char *unit, size_t size)
     while (*text != '\0') {
         if (*text == ' ' || *text == '\t') {
             text = skip_spaces(text);
-            if (*text == '\0' || (isdigit((unsigned char)*text) && strncmp(text, "1/", 2) != 0))
-                break;
-            if (length + 1 < size)
-                unit[length++] = ' ';
+            if (*text == '\0' || (isdigit((unsigned char)*text) && strncmp(text, "1/", 2) != 0)) break;
+            if (length + 1 < size) unit[length++] = ' ';
             continue;
         }
-        if (length + 1 < size)
-            unit[length++] = *text;
+        if (length + 1 < size) unit[length++] = *text;
         text++;
     }
     unit[length] = '\0';
@@ -165,8 +174,7 @@ static int parse_slope(const char *text, double *si)
 {
     const char *at = text + (*text == '-' || *text == '+');
     double sign = *text == '-' ? -1 : 1, rise, run;
-    if (!dd_number_parse(at, &at, &rise) || rise < 0)
-        return 0;
+    if (!dd_number_parse(at, &at, &rise) || rise < 0) return 0;
     at = skip_spaces(at);
     if (at[0] == '%' && *skip_spaces(at + 1) == '\0') {
         *si = sign * atan(rise / 100);
@@ -178,8 +186,7 @@ static int parse_slope(const char *text, double *si)
         at = skip_spaces(at + 3);
     else
         return 0;
-    if (*at == '-' || *at == '+' || !dd_number_parse(at, &at, &run) || *skip_spaces(at) != '\0' || !(run > 0))
-        return 0;
+    if (*at == '-' || *at == '+' || !dd_number_parse(at, &at, &run) || *skip_spaces(at) != '\0' || !(run > 0)) return 0;
     *si = sign * atan(rise / run);
     return 1;
 }
@@ -190,8 +197,7 @@ bool dd_quantity_parse(const char *text, dd_dimension dimension, double *si, cha
     double total = 0, value;
     const dd_unit *before = NULL;
     const char *at = text = skip_spaces(text);
-    if (dimension == DD_SLOPE && parse_slope(text, si))
-        return true;
+    if (dimension == DD_SLOPE && parse_slope(text, si)) return true;
     bool negative = *text == '-';
     do {
         bool is_number = dd_number_parse(at, &at, &value);
@@ -205,8 +211,7 @@ bool dd_quantity_parse(const char *text, dd_dimension dimension, double *si, cha
             dd_text(found, sizeof found, "'%.60s' without a unit", text);
             return expected(dimension, found, message, size);
         }
-        if (unit == NULL)
-            return explain_unit(text, name, dimension, message, size);
+        if (unit == NULL) return explain_unit(text, name, dimension, message, size);
         /* Compounds go from large to small: 18 ft 4 in, 1 h 30 min. */
         if (before != NULL && (unit->offset != 0 || to_si(1, unit) >= to_si(1, before))) {
             dd_text(found, sizeof found, "'%.60s'", text);
@@ -228,10 +233,8 @@ const char *dd_quantity_unit(const char *text, dd_dimension dimension)
 {
     double value;
     char name[64];
-    if (dimension == DD_SLOPE && parse_slope(text = skip_spaces(text), &value))
-        return strchr(text, '%') != NULL ? "%" : "deg";
-    if (!dd_number_parse(skip_spaces(text), &text, &value))
-        return NULL;
+    if (dimension == DD_SLOPE && parse_slope(text = skip_spaces(text), &value)) return strchr(text, '%') != NULL ? "%" : "deg";
+    if (!dd_number_parse(skip_spaces(text), &text, &value)) return NULL;
     take_unit(skip_spaces(text), name, sizeof name);
     const dd_unit *unit = dd_unit_find(name, dimension);
     return unit == NULL ? NULL : unit->spelling;
@@ -251,11 +254,11 @@ static bool format_in(double si, dd_dimension dimension, const char *name, char 
 {
     const dd_unit *unit = dd_unit_find(name, dimension);
     bool is_ratio = strcmp(name, "1:") == 0, is_percent = dimension == DD_SLOPE && strcmp(name, "%") == 0;
-    if (unit == NULL && !is_ratio && !is_percent)
-        return false;
-    double value = is_percent ? 100 * tan(si) : is_ratio ? 1 / fabs(tan(si)) : si * unit->denominator / unit->numerator - unit->offset;
-    if (!isfinite(value))
-        return false;
+    if (unit == NULL && !is_ratio && !is_percent) return false;
+    double value = is_percent ? 100 * tan(si)
+                   : is_ratio ? 1 / fabs(tan(si))
+                              : si * unit->denominator / unit->numerator - unit->offset;
+    if (!isfinite(value)) return false;
     for (int digits = is_ratio ? 1 : 6; digits <= (is_ratio ? 6 : 17); digits++) {
         char number[DD_NUMBER_TEXT];
         dd_number_digits(value, digits, number);
@@ -263,18 +266,17 @@ static bool format_in(double si, dd_dimension dimension, const char *name, char 
             dd_text(text, DD_QUANTITY_TEXT, "%s1:%s", signbit(si) ? "-" : "", number);
         else
             dd_text(text, DD_QUANTITY_TEXT, "%s%s%s", number, name[0] == '\0' ? "" : " ", name);
-        if (reads_back(text, dimension, si))
-            return true;
+        if (reads_back(text, dimension, si)) return true;
     }
     return false;
 }
 
 char *dd_quantity_format(double si, dd_dimension dimension, const char *unit, char text[DD_QUANTITY_TEXT])
 {
-    if (unit == NULL && dimension == DD_SLOPE && si == 0)
-        unit = "deg";
+    if (unit == NULL && dimension == DD_SLOPE && si == 0) unit = "deg";
     if ((unit != NULL && format_in(si, dimension, unit, text)) ||
-        (unit == NULL && dimension == DD_SLOPE && (format_in(si, dimension, "1:", text) || format_in(si, dimension, "deg", text))))
+        (unit == NULL && dimension == DD_SLOPE &&
+         (format_in(si, dimension, "1:", text) || format_in(si, dimension, "deg", text))))
         return text;
     char number[DD_NUMBER_TEXT];
     const char *name = dd_dimension_unit(dimension);
@@ -290,8 +292,7 @@ char *dd_quantity_round(double si, dd_dimension dimension, const char *unit, int
         return text;
     }
     const dd_unit *in = unit == NULL ? NULL : dd_unit_find(unit, dimension);
-    if (in == NULL)
-        in = dimension == DD_SLOPE ? dd_unit_find("deg", dimension) : si_unit(dimension);
+    if (in == NULL) in = dimension == DD_SLOPE ? dd_unit_find("deg", dimension) : si_unit(dimension);
     dd_number_digits(si * in->denominator / in->numerator - in->offset, digits, number);
     dd_text(text, DD_QUANTITY_TEXT, "%s%s%s", number, in->spelling[0] == '\0' ? "" : " ", in->spelling);
     return text;

@@ -5,8 +5,7 @@
 
 static bool make_room(dd_buffer *buffer, size_t more)
 {
-    if (buffer->length + more < buffer->room)
-        return true;
+    if (buffer->length + more < buffer->room) return true;
     size_t room = 2 * (buffer->length + more) + 256;
     char *grown = buffer->failed ? NULL : realloc(buffer->text, room);
     if (grown == NULL) {
@@ -33,16 +32,14 @@ void dd_buffer_add(dd_buffer *buffer, const char *format, ...)
             buffer->length += (size_t)length;
             return;
         }
-        if (!make_room(buffer, (size_t)length + 1))
-            return;
+        if (!make_room(buffer, (size_t)length + 1)) return;
     }
 }
 
 void dd_buffer_pad(dd_buffer *buffer, size_t column)
 {
     size_t start = buffer->length;
-    while (start > 0 && buffer->text[start - 1] != '\n')
-        start--;
+    while (start > 0 && buffer->text[start - 1] != '\n') start--;
     size_t used = buffer->length - start;
     dd_buffer_add(buffer, "%*s", used < column ? (int)(column - used) : 1, "");
 }

@@ -11,8 +11,7 @@ static void load_parts(dd_reading *reading, const dd_key *rows, dd_node *root)
 {
     for (const dd_key *row = rows; row->name != NULL; row++) {
         dd_entry *entry = row->file ? dd_entry_of(root, row->name) : NULL;
-        if (entry != NULL)
-            dd_load_part(reading, entry, row->name);
+        if (entry != NULL) dd_load_part(reading, entry, row->name);
     }
 }
 
@@ -21,15 +20,12 @@ static void check_without(dd_case_file *file)
 {
     const char *names[64];
     int count = 0;
-    for (int i = 0; i < dd_force_count() && i < 64; i++)
-        names[count++] = dd_force_at(i)->name;
+    for (int i = 0; i < dd_force_count() && i < 64; i++) names[count++] = dd_force_at(i)->name;
     for (int k = 0; k < file->scenario.without_count; k++) {
         bool known = false;
         const char *name = file->scenario.without[k];
-        for (int i = 0; i < count; i++)
-            known = known || strcmp(name, names[i]) == 0;
-        if (known || name[0] == '\0')
-            continue;
+        for (int i = 0; i < count; i++) known = known || strcmp(name, names[i]) == 0;
+        if (known || name[0] == '\0') continue;
         char path[DD_PATH], list[360] = "";
         dd_text(path, sizeof path, "without[%d]", k + 1);
         for (int i = 0; i < count; i++) {
@@ -55,12 +51,10 @@ static dd_place place_of_key(const dd_reading *reading, const char *path, dd_pla
     dd_text(at, sizeof at, "%s", path);
     for (;;) {
         for (int i = 0; i < reading->origin_count; i++)
-            if (reading->origins[i].path != NULL && strcmp(reading->origins[i].path, at) == 0)
-                return reading->origins[i].place;
+            if (reading->origins[i].path != NULL && strcmp(reading->origins[i].path, at) == 0) return reading->origins[i].place;
         char *dot = strrchr(at, '.'), *bracket = strrchr(at, '[');
         char *cut = dot == NULL || (bracket != NULL && bracket > dot) ? bracket : dot;
-        if (cut == NULL)
-            return otherwise;
+        if (cut == NULL) return otherwise;
         *cut = '\0';
     }
 }
@@ -71,8 +65,7 @@ static void check_rules(dd_case_file *file, dd_place root)
         for (const dd_key_rule *rule = set->rules; rule->holds != NULL; rule++) {
             char message[400] = "", path[DD_PATH];
             const char *key = "";
-            if (rule->holds((const char *)&file->scenario + set->offset, message, sizeof message, &key))
-                continue;
+            if (rule->holds((const char *)&file->scenario + set->offset, message, sizeof message, &key)) continue;
             dd_join_path(set->block, key == NULL ? "" : key, path);
             dd_complain(&file->reading, place_of_key(&file->reading, path, root), path, "%s", message);
         }
@@ -82,21 +75,18 @@ static void read_all(dd_case_file *file, const char *path, const char *const *ov
 {
     dd_reading *reading = &file->reading;
     dd_node *root = dd_load_scenario(reading, path);
-    if (root == NULL)
-        return;
+    if (root == NULL) return;
     bool full = false;
     for (int i = 0; overrides != NULL && overrides[i] != NULL && !full; i++) {
         full = reading->file_count >= DD_READ_FILES;
         dd_apply_override(reading, file->table.rows, root, overrides[i]);
     }
     load_parts(reading, file->table.rows, root);
-    if (reading->out_of_memory)
-        return;
+    if (reading->out_of_memory) return;
     dd_read_mapping(reading, file->table.rows, NULL, &file->scenario, 0, root, "");
     check_without(file);
     /* Rules are about values that were all read: with a value missing they would speak of it a second time. */
-    if (reading->message_count == 0)
-        check_rules(file, root->place);
+    if (reading->message_count == 0) check_rules(file, root->place);
 }
 
 static dd_status no_memory(dd_error_list *list)
@@ -105,11 +95,11 @@ static dd_status no_memory(dd_error_list *list)
     return dd_messages_give(&empty, list);
 }
 
-dd_status dd_case_read(const char *path, const char *const *overrides, const char *const *search, dd_case_file **file, dd_error_list *list)
+dd_status dd_case_read(const char *path, const char *const *overrides, const char *const *search, dd_case_file **file,
+                       dd_error_list *list)
 {
     *file = NULL;
-    if (list != NULL)
-        *list = (dd_error_list){0, NULL};
+    if (list != NULL) *list = (dd_error_list){0, NULL};
     dd_case_file *new = calloc(1, sizeof *new);
     if (new == NULL || !dd_case_table_create(&new->table)) {
         free(new);
@@ -131,8 +121,7 @@ dd_status dd_case_read(const char *path, const char *const *overrides, const cha
 
 void dd_case_free(dd_case_file *file)
 {
-    if (file == NULL)
-        return;
+    if (file == NULL) return;
     dd_case_table_free(&file->table);
     dd_reading_free(&file->reading);
     free(file);

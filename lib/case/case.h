@@ -10,9 +10,9 @@ const void *dd_case_force_parameters(const dd_case *scenario, int force_index);
 
 /* All rows of dd_case. The rows that follow the list of forces are put together here. */
 typedef struct dd_case_table {
-    dd_key *rows;    /* ends with name NULL */
-    dd_key *boat;    /* of the boat, without what is aboard */
-    dd_key *forces;  /* rows of the block `forces`, one for each force with coefficients */
+    dd_key *rows;   /* ends with name NULL */
+    dd_key *boat;   /* of the boat, without what is aboard */
+    dd_key *forces; /* rows of the block `forces`, one for each force with coefficients */
 } dd_case_table;
 /* false: out of memory. */
 bool dd_case_table_create(dd_case_table *table);

@@ -14,7 +14,8 @@ static const char based_on[] = "based on";
 int dd_add_file(dd_reading *reading, const char *name, dd_place from)
 {
     if (reading->file_count >= DD_READ_FILES) {
-        dd_complain(reading, from, from.file < 0 ? name : NULL, "found more than %d files and overrides; expected fewer", DD_READ_FILES);
+        dd_complain(reading, from, from.file < 0 ? name : NULL, "found more than %d files and overrides; expected fewer",
+                    DD_READ_FILES);
         return -1;
     }
     reading->files[reading->file_count] = dd_keep_text(reading, name, strlen(name));
@@ -33,8 +34,7 @@ static char *read_bytes(dd_reading *reading, FILE *stream, dd_place place, size_
             free(bytes);
             return NULL;
         }
-        if (used < capacity)
-            break;
+        if (used < capacity) break;
         if (used > DD_READ_BYTES) {
             dd_complain(reading, place, NULL, "found a file of more than %d bytes; expected fewer", DD_READ_BYTES);
             free(bytes);
@@ -42,12 +42,10 @@ static char *read_bytes(dd_reading *reading, FILE *stream, dd_place place, size_
         }
         capacity *= 2;
         char *grown = realloc(bytes, capacity);
-        if (grown == NULL)
-            free(bytes);
+        if (grown == NULL) free(bytes);
         bytes = grown;
     }
-    if (bytes == NULL)
-        reading->out_of_memory = true;
+    if (bytes == NULL) reading->out_of_memory = true;
     *size = used;
     return bytes;
 }
@@ -56,12 +54,14 @@ static char *read_bytes(dd_reading *reading, FILE *stream, dd_place place, size_
 static size_t utf8_length(const unsigned char *bytes, size_t left)
 {
     unsigned char first = bytes[0];
-    size_t length = first < 0x80 ? 1 : first >= 0xC2 && first <= 0xDF ? 2 : (first & 0xF0) == 0xE0 ? 3 : first >= 0xF0 && first <= 0xF4 ? 4 : 0;
-    if (length == 0 || length > left)
-        return 0;
+    size_t length = first < 0x80                     ? 1
+                    : first >= 0xC2 && first <= 0xDF ? 2
+                    : (first & 0xF0) == 0xE0         ? 3
+                    : first >= 0xF0 && first <= 0xF4 ? 4
+                                                     : 0;
+    if (length == 0 || length > left) return 0;
     for (size_t i = 1; i < length; i++)
-        if ((bytes[i] & 0xC0) != 0x80)
-            return 0;
+        if ((bytes[i] & 0xC0) != 0x80) return 0;
     bool bad = (first == 0xE0 && bytes[1] < 0xA0) || (first == 0xED && bytes[1] > 0x9F) || (first == 0xF0 && bytes[1] < 0x90) ||
                (first == 0xF4 && bytes[1] > 0x8F);
     return bad ? 0 : length;
@@ -105,8 +105,7 @@ static dd_node *load_stream(dd_reading *reading, FILE *stream, const char *name,
         return NULL;
     }
     int file = dd_add_file(reading, name, from);
-    if (file < 0)
-        return NULL;
+    if (file < 0) return NULL;
     size_t size = 0;
     char *bytes = read_bytes(reading, stream, (dd_place){file, 0, 0}, &size);
     dd_node *root = bytes != NULL && dd_check_text(reading, bytes, size, file) ? dd_compose(reading, bytes, size, file) : NULL;
@@ -116,7 +115,8 @@ static dd_node *load_stream(dd_reading *reading, FILE *stream, const char *name,
         if (dd_is_null(root))
             dd_complain(reading, root->place, NULL, "found an empty file; expected keys and values");
         else
-            dd_complain(reading, root->place, NULL, "found %s; expected keys and values, as 'title: ...'", dd_describe(root, found, sizeof found));
+            dd_complain(reading, root->place, NULL, "found %s; expected keys and values, as 'title: ...'",
+                        dd_describe(root, found, sizeof found));
         root = NULL;
     }
     if (root != NULL) {
@@ -182,8 +182,7 @@ static dd_node *join(dd_reading *reading, const dd_node *over, const dd_node *ba
                 value = on_file(reading, value, other->value);
         }
         bool done = !inside && strcmp(mine->key, based_on) == 0;
-        if (!done && (value == NULL || !dd_append(reading, joined, mine->key, mine->place, value)))
-            return NULL;
+        if (!done && (value == NULL || !dd_append(reading, joined, mine->key, mine->place, value))) return NULL;
     }
     for (int i = 0; joined != NULL && i < base->count; i++) {
         const dd_entry *other = &base->entries[i];
@@ -199,8 +198,7 @@ static dd_node *load_named(dd_reading *reading, const dd_node *name, const char 
 static dd_node *with_base(dd_reading *reading, dd_node *node, const char *path)
 {
     const dd_entry *base = dd_entry_of(node, based_on);
-    if (base == NULL)
-        return node;
+    if (base == NULL) return node;
     char full[DD_PATH];
     dd_node *other = load_named(reading, base->value, dd_join_path(path, based_on, full));
     /* Without its base the mapping would only raise messages about missing keys. */
@@ -212,25 +210,27 @@ static dd_node *load_named(dd_reading *reading, const dd_node *name, const char 
 {
     char found[96], opened[FILE_NAME] = "";
     if (name->kind != DD_NODE_SCALAR || dd_is_null(name) || name->text[0] == '\0') {
-        dd_complain(reading, name->place, path, "found %s; expected the name of a file", dd_describe(name, found, sizeof found));
+        dd_complain(reading, name->place, path, "found %s; expected the name of a file",
+                    dd_describe(name, found, sizeof found));
         return NULL;
     }
     if (strlen(name->text) > FILE_NAME / 4) {
-        dd_complain(reading, name->place, path, "found a file name of %d characters; expected at most %d", (int)strlen(name->text), FILE_NAME / 4);
+        dd_complain(reading, name->place, path, "found a file name of %d characters; expected at most %d",
+                    (int)strlen(name->text), FILE_NAME / 4);
         return NULL;
     }
     FILE *stream = open_part(reading, name->text, name->place, opened);
     if (stream == NULL) {
-        dd_complain_as(reading, DD_ERROR_NOT_FOUND, name->place, path, "found '%.120s', which %s; expected the name of a file beside this one%s",
-                       name->text, errno == ENOENT || errno == ENOTDIR ? "does not exist" : "cannot be opened",
+        dd_complain_as(reading, DD_ERROR_NOT_FOUND, name->place, path,
+                       "found '%.120s', which %s; expected the name of a file beside this one%s", name->text,
+                       errno == ENOENT || errno == ENOTDIR ? "does not exist" : "cannot be opened",
                        reading->search != NULL && reading->search[0] != NULL ? " or in the shipped data" : "");
         return NULL;
     }
     int depth = reading->depth;
     dd_node *root = load_stream(reading, stream, opened, name->place, path);
     fclose(stream);
-    if (root != NULL)
-        root = with_base(reading, root, path);
+    if (root != NULL) root = with_base(reading, root, path);
     reading->depth = depth;
     return root;
 }
@@ -246,24 +246,20 @@ dd_node *dd_load_scenario(dd_reading *reading, const char *path)
         return NULL;
     }
     dd_node *root = load_stream(reading, stream, path, none, path);
-    if (!is_standard)
-        fclose(stream);
+    if (!is_standard) fclose(stream);
     return root == NULL ? NULL : with_base(reading, root, "");
 }
 
 void dd_load_part(dd_reading *reading, dd_entry *entry, const char *path)
 {
     dd_node *node = entry->value, *whole = NULL;
-    if (node->failed)
-        return;
+    if (node->failed) return;
     if (node->kind == DD_NODE_SCALAR && !dd_is_null(node))
         whole = load_named(reading, node, path);
     else if (node->kind == DD_NODE_MAPPING)
         whole = with_base(reading, node, path);
     else
         return; /* the reader says what is wrong with it */
-    if (whole == NULL && (whole = dd_new_scalar(reading, "", node->place)) != NULL)
-        whole->failed = true;
-    if (whole != NULL)
-        entry->value = whole;
+    if (whole == NULL && (whole = dd_new_scalar(reading, "", node->place)) != NULL) whole->failed = true;
+    if (whole != NULL) entry->value = whole;
 }

@@ -3,40 +3,65 @@
 #include "lib/case/case.h"
 
 /* The middle of a row for a quantity: field, dimension, unit shown and range. */
-#define QUANTITY(structure, field, dimension_, unit_, least_, most_) \
-    .type = DD_KEY_QUANTITY, .dimension = dimension_, .offset = offsetof(structure, field), .unit = unit_, .least = least_, .most = most_
+#define QUANTITY(structure, field, dimension_, unit_, least_, most_)                                                           \
+    .type = DD_KEY_QUANTITY, .dimension = dimension_, .offset = offsetof(structure, field), .unit = unit_, .least = least_,    \
+    .most = most_
 #define DEFAULT(value, source_) .fallback = value, .source = source_
 #define NOT_USED(words) .fallback = NAN, .fallback_text = words, .source = "the program"
 
-const dd_key dd_start_keys[] = {
-    {.name = "hub depth", QUANTITY(dd_start, hub_depth, DD_LENGTH, "mm", -20, 5), DEFAULT(-0.3, "the program"),
-     .help = "depth of water over the rearmost hub at the start; negative: the hub is above water"},
-    {.name = "bow distance", QUANTITY(dd_start, bow_distance, DD_LENGTH, "m", 0, 50),
-     NOT_USED("a launch starts at the stop; a retrieve needs it"),
-     .help = "retrieve: the bow eye seaward of the rearmost support, along the trailer"},
-    {.name = "offset to port", QUANTITY(dd_start, offset_to_port, DD_LENGTH, "mm", -10, 10), DEFAULT(0, "the program"),
-     .help = "retrieve: the bow eye beside the trailer's centre line, > 0 to the boat's port"},
-    {.name = "heading", QUANTITY(dd_start, heading, DD_ANGLE, "deg", -1.5707963267948966, 1.5707963267948966),
-     DEFAULT(0, "the program"), .help = "retrieve: heading of the boat against the trailer's line, > 0 bow to port"},
-    {0}};
+const dd_key dd_start_keys[] = {{.name = "hub depth",
+                                 QUANTITY(dd_start, hub_depth, DD_LENGTH, "mm", -20, 5),
+                                 DEFAULT(-0.3, "the program"),
+                                 .help = "depth of water over the rearmost hub at the start; negative: the hub is above water"},
+                                {.name = "bow distance",
+                                 QUANTITY(dd_start, bow_distance, DD_LENGTH, "m", 0, 50),
+                                 NOT_USED("a launch starts at the stop; a retrieve needs it"),
+                                 .help = "retrieve: the bow eye seaward of the rearmost support, along the trailer"},
+                                {.name = "offset to port",
+                                 QUANTITY(dd_start, offset_to_port, DD_LENGTH, "mm", -10, 10),
+                                 DEFAULT(0, "the program"),
+                                 .help = "retrieve: the bow eye beside the trailer's centre line, > 0 to the boat's port"},
+                                {.name = "heading",
+                                 QUANTITY(dd_start, heading, DD_ANGLE, "deg", -1.5707963267948966, 1.5707963267948966),
+                                 DEFAULT(0, "the program"),
+                                 .help = "retrieve: heading of the boat against the trailer's line, > 0 bow to port"},
+                                {0}};
 
 const dd_key dd_limits_keys[] = {
-    {.name = "afloat share", QUANTITY(dd_limits, afloat_share, DD_RATIO, "%", 1e-5, 0.5), DEFAULT(0.005, "practice"),
+    {.name = "afloat share",
+     QUANTITY(dd_limits, afloat_share, DD_RATIO, "%", 1e-5, 0.5),
+     DEFAULT(0.005, "practice"),
      .help = "afloat: no support or stop carries more than this share of the hull's weight"},
-    {.name = "afloat time", QUANTITY(dd_limits, afloat_time, DD_TIME, "s", 0, 60), DEFAULT(1, "practice"),
+    {.name = "afloat time",
+     QUANTITY(dd_limits, afloat_time, DD_TIME, "s", 0, 60),
+     DEFAULT(1, "practice"),
      .help = "afloat: for so long"},
-    {.name = "stern lift share", QUANTITY(dd_limits, stern_lift_share, DD_RATIO, "%", 1e-5, 0.5), DEFAULT(0.005, "practice"),
+    {.name = "stern lift share",
+     QUANTITY(dd_limits, stern_lift_share, DD_RATIO, "%", 1e-5, 0.5),
+     DEFAULT(0.005, "practice"),
      .help = "stern lifts: the rearmost support carries less than this share of the hull's weight"},
-    {.name = "stop gap", QUANTITY(dd_limits, stop_gap, DD_LENGTH, "mm", 0, 1), DEFAULT(0.02, "practice"),
+    {.name = "stop gap",
+     QUANTITY(dd_limits, stop_gap, DD_LENGTH, "mm", 0, 1),
+     DEFAULT(0.02, "practice"),
      .help = "clean capture: greatest gap between stem and bow stop"},
-    {.name = "offset", QUANTITY(dd_limits, offset, DD_LENGTH, "mm", 0, 1), DEFAULT(0.025, "practice"),
+    {.name = "offset",
+     QUANTITY(dd_limits, offset, DD_LENGTH, "mm", 0, 1),
+     DEFAULT(0.025, "practice"),
      .help = "clean capture: greatest distance of the keel from the trailer's centre line"},
-    {.name = "clearance", QUANTITY(dd_limits, clearance, DD_LENGTH, "mm", 0, 1), DEFAULT(0.05, "practice"),
+    {.name = "clearance",
+     QUANTITY(dd_limits, clearance, DD_LENGTH, "mm", 0, 1),
+     DEFAULT(0.05, "practice"),
      .help = "least clearance of the transom above the ground"},
-    {.name = "skeg clearance", QUANTITY(dd_limits, skeg_clearance, DD_LENGTH, "mm", 0, 1), DEFAULT(0.05, "practice"),
+    {.name = "skeg clearance",
+     QUANTITY(dd_limits, skeg_clearance, DD_LENGTH, "mm", 0, 1),
+     DEFAULT(0.05, "practice"),
      .help = "least clearance of skeg and propeller above the ground"},
-    {.name = "push force", QUANTITY(dd_limits, push_force, DD_FORCE, "N", 0, 2000), DEFAULT(200, "push guideline"),
+    {.name = "push force",
+     QUANTITY(dd_limits, push_force, DD_FORCE, "N", 0, 2000),
+     DEFAULT(200, "push guideline"),
      .help = "greatest push by a person"},
-    {.name = "grip share", QUANTITY(dd_limits, grip_low, DD_RATIO, "%", 0.01, 10), DEFAULT(1, "the program"),
+    {.name = "grip share",
+     QUANTITY(dd_limits, grip_low, DD_RATIO, "%", 0.01, 10),
+     DEFAULT(1, "the program"),
      .help = "greatest share of the lower end of the surface's friction band that the wheels may need"},
     {0}};

@@ -24,8 +24,7 @@ void *dd_take(dd_reading *reading, size_t size)
 const char *dd_keep_text(dd_reading *reading, const char *text, size_t length)
 {
     char *copy = dd_take(reading, length + 1);
-    if (copy != NULL && length > 0)
-        memcpy(copy, text, length);
+    if (copy != NULL && length > 0) memcpy(copy, text, length);
     return copy;
 }
 

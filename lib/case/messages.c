@@ -7,8 +7,7 @@
 
 void dd_error_list_free(dd_error_list *list)
 {
-    if (list == NULL)
-        return;
+    if (list == NULL) return;
     free(list->errors);
     list->errors = NULL;
     list->count = 0;
@@ -28,8 +27,7 @@ void dd_place_text(const dd_reading *reading, dd_place place, const char *path, 
 
 static dd_message *new_message(dd_reading *reading)
 {
-    if (reading->message_count >= DD_READ_MESSAGES)
-        return NULL;
+    if (reading->message_count >= DD_READ_MESSAGES) return NULL;
     if (reading->message_count == reading->message_capacity) {
         int capacity = reading->message_capacity == 0 ? 8 : 2 * reading->message_capacity;
         dd_message *grown = realloc(reading->messages, (size_t)capacity * sizeof *grown);
@@ -45,11 +43,11 @@ static dd_message *new_message(dd_reading *reading)
     return message;
 }
 
-static void complain(dd_reading *reading, dd_status status, dd_place place, const char *path, const char *format, va_list arguments)
+static void complain(dd_reading *reading, dd_status status, dd_place place, const char *path, const char *format,
+                     va_list arguments)
 {
     dd_message *message = new_message(reading);
-    if (message == NULL)
-        return;
+    if (message == NULL) return;
     message->place = place;
     message->error.status = status;
     dd_place_text(reading, place, path, message->error.place, sizeof message->error.place);
@@ -75,8 +73,7 @@ void dd_complain(dd_reading *reading, dd_place place, const char *path, const ch
 
 static bool comes_before(const dd_place *a, const dd_place *b)
 {
-    if (a->file != b->file)
-        return a->file < b->file;
+    if (a->file != b->file) return a->file < b->file;
     return a->line != b->line ? a->line < b->line : a->column < b->column;
 }
 
@@ -90,16 +87,15 @@ dd_status dd_messages_give(dd_reading *reading, dd_error_list *list)
             reading->messages[at] = reading->messages[at - 1];
         reading->messages[at] = moved;
     }
-    dd_status status = reading->out_of_memory ? DD_ERROR_MEMORY : reading->message_count > 0 ? reading->messages[0].error.status : DD_OK;
-    if (list == NULL || status == DD_OK)
-        return status;
+    dd_status status = reading->out_of_memory       ? DD_ERROR_MEMORY
+                       : reading->message_count > 0 ? reading->messages[0].error.status
+                                                    : DD_OK;
+    if (list == NULL || status == DD_OK) return status;
     int extra = reading->out_of_memory ? 1 : 0;
     list->errors = calloc((size_t)(reading->message_count + extra), sizeof *list->errors);
-    if (list->errors == NULL)
-        return DD_ERROR_MEMORY;
+    if (list->errors == NULL) return DD_ERROR_MEMORY;
     list->count = reading->message_count + extra;
-    for (int i = 0; i < reading->message_count; i++)
-        list->errors[i] = reading->messages[i].error;
+    for (int i = 0; i < reading->message_count; i++) list->errors[i] = reading->messages[i].error;
     if (extra > 0) {
         dd_error *last = &list->errors[reading->message_count];
         last->status = DD_ERROR_MEMORY;
@@ -120,17 +116,14 @@ static int edit_distance(const char *a, const char *b)
 {
     int rows[3][LONGEST + 1];
     int m = (int)strlen(a), n = (int)strlen(b);
-    if (m > LONGEST || n > LONGEST)
-        return LONGEST;
-    for (int j = 0; j <= n; j++)
-        rows[0][j] = j;
+    if (m > LONGEST || n > LONGEST) return LONGEST;
+    for (int j = 0; j <= n; j++) rows[0][j] = j;
     for (int i = 1; i <= m; i++) {
         int *now = rows[i % 3], *above = rows[(i + 2) % 3], *two_above = rows[(i + 1) % 3];
         now[0] = i;
         for (int j = 1; j <= n; j++) {
             now[j] = least_of(least_of(above[j] + 1, now[j - 1] + 1), above[j - 1] + (a[i - 1] != b[j - 1]));
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
-                now[j] = least_of(now[j], two_above[j - 2] + 1);
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) now[j] = least_of(now[j], two_above[j - 2] + 1);
         }
     }
     return rows[m % 3][n];
@@ -157,8 +150,7 @@ const char *dd_nearest(const char *text, const char *const *names, int count)
     for (int i = 0; i < count; i++) {
         int distance = edit_distance(wanted, names[i]);
         /* A name that only lacks a word ("deadrise" for "transom deadrise") is near too. */
-        if (distance > best_distance && length >= 3 && strstr(names[i], wanted) != NULL)
-            distance = best_distance;
+        if (distance > best_distance && length >= 3 && strstr(names[i], wanted) != NULL) distance = best_distance;
         if (distance < best_distance || (distance == best_distance && best == NULL)) {
             best = names[i];
             best_distance = distance;

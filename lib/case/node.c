@@ -27,8 +27,7 @@ static dd_place place_of(const dd_composer *composer, yaml_mark_t mark)
 dd_node *dd_new_node(dd_reading *reading, dd_node_kind kind, dd_place place)
 {
     dd_node *node = dd_take(reading, sizeof *node);
-    if (node == NULL)
-        return NULL;
+    if (node == NULL) return NULL;
     node->kind = kind;
     node->place = place;
     node->weight = 1;
@@ -39,8 +38,7 @@ dd_node *dd_new_node(dd_reading *reading, dd_node_kind kind, dd_place place)
 dd_node *dd_new_scalar(dd_reading *reading, const char *text, dd_place place)
 {
     dd_node *node = dd_new_node(reading, DD_NODE_SCALAR, place);
-    if (node == NULL)
-        return NULL;
+    if (node == NULL) return NULL;
     node->plain = true;
     node->text = dd_keep_text(reading, text, strlen(text));
     return node->text == NULL ? NULL : node;
@@ -51,10 +49,8 @@ bool dd_append(dd_reading *reading, dd_node *node, const char *key, dd_place pla
     if (node->count == node->capacity) {
         int capacity = node->capacity == 0 ? 8 : 2 * node->capacity;
         dd_entry *grown = dd_take(reading, (size_t)capacity * sizeof *grown);
-        if (grown == NULL)
-            return false;
-        if (node->count > 0)
-            memcpy(grown, node->entries, (size_t)node->count * sizeof *grown);
+        if (grown == NULL) return false;
+        if (node->count > 0) memcpy(grown, node->entries, (size_t)node->count * sizeof *grown);
         node->entries = grown;
         node->capacity = capacity;
     }
@@ -64,11 +60,9 @@ bool dd_append(dd_reading *reading, dd_node *node, const char *key, dd_place pla
 
 dd_entry *dd_entry_of(const dd_node *node, const char *key)
 {
-    if (node == NULL || node->kind != DD_NODE_MAPPING)
-        return NULL;
+    if (node == NULL || node->kind != DD_NODE_MAPPING) return NULL;
     for (int i = 0; i < node->count; i++)
-        if (strcmp(node->entries[i].key, key) == 0)
-            return &node->entries[i];
+        if (strcmp(node->entries[i].key, key) == 0) return &node->entries[i];
     return NULL;
 }
 
@@ -80,12 +74,9 @@ bool dd_is_null(const dd_node *node)
 
 const char *dd_describe(const dd_node *node, char *text, size_t size)
 {
-    if (node->kind == DD_NODE_MAPPING)
-        return "a mapping";
-    if (node->kind == DD_NODE_SEQUENCE)
-        return "a list";
-    if (dd_is_null(node))
-        return "nothing";
+    if (node->kind == DD_NODE_MAPPING) return "a mapping";
+    if (node->kind == DD_NODE_SEQUENCE) return "a list";
+    if (dd_is_null(node)) return "nothing";
     dd_text(text, size, "'%.60s'", node->text);
     return text;
 }
@@ -93,8 +84,7 @@ const char *dd_describe(const dd_node *node, char *text, size_t size)
 /* The next event; false: a message was given (a syntax error ends this file). */
 static bool next_event(dd_composer *composer, yaml_event_t *event)
 {
-    if (yaml_parser_parse(composer->parser, event))
-        return true;
+    if (yaml_parser_parse(composer->parser, event)) return true;
     const yaml_parser_t *parser = composer->parser;
     if (parser->error == YAML_MEMORY_ERROR) {
         composer->reading->out_of_memory = true;
@@ -112,16 +102,13 @@ static bool next_event(dd_composer *composer, yaml_event_t *event)
 
 static void remember_anchor(dd_composer *composer, const yaml_char_t *name, dd_node *node)
 {
-    if (name == NULL || node == NULL)
-        return;
+    if (name == NULL || node == NULL) return;
     dd_anchor *entry = dd_take(composer->reading, sizeof *entry);
-    if (entry == NULL)
-        return;
+    if (entry == NULL) return;
     entry->name = dd_keep_text(composer->reading, (const char *)name, strlen((const char *)name));
     entry->node = node;
     entry->next = composer->anchors;
-    if (entry->name != NULL)
-        composer->anchors = entry;
+    if (entry->name != NULL) composer->anchors = entry;
 }
 
 /* Counts nodes of the whole reading; false and one message when there are too many. */
@@ -129,10 +116,11 @@ static bool count_nodes(dd_composer *composer, long weight, dd_place place)
 {
     dd_reading *reading = composer->reading;
     reading->weight += weight;
-    if (reading->weight <= DD_READ_NODES)
-        return true;
+    if (reading->weight <= DD_READ_NODES) return true;
     if (!reading->too_heavy)
-        dd_complain(reading, place, NULL, "found more than %d values and keys (an alias counts with all that it stands for); expected fewer", DD_READ_NODES);
+        dd_complain(reading, place, NULL,
+                    "found more than %d values and keys (an alias counts with all that it stands for); expected fewer",
+                    DD_READ_NODES);
     reading->too_heavy = true;
     return false;
 }
@@ -142,10 +130,10 @@ static dd_node *compose_alias(dd_composer *composer, const yaml_event_t *event)
     dd_place place = place_of(composer, event->start_mark);
     const char *name = (const char *)event->data.alias.anchor;
     for (dd_anchor *at = composer->anchors; at != NULL; at = at->next) {
-        if (strcmp(at->name, name) != 0)
-            continue;
+        if (strcmp(at->name, name) != 0) continue;
         if (!at->node->complete) {
-            dd_complain(composer->reading, place, NULL, "found the alias '*%.60s' inside what it stands for; expected no cycle", name);
+            dd_complain(composer->reading, place, NULL, "found the alias '*%.60s' inside what it stands for; expected no cycle",
+                        name);
             return NULL;
         }
         return count_nodes(composer, at->node->weight, place) ? at->node : NULL;
@@ -161,8 +149,7 @@ static bool merge_into(dd_composer *composer, dd_node *node, const dd_node *othe
 {
     if (other->kind == DD_NODE_SEQUENCE) {
         for (int i = 0; i < other->count; i++)
-            if (!merge_into(composer, node, other->entries[i].value, place))
-                return false;
+            if (!merge_into(composer, node, other->entries[i].value, place)) return false;
         return true;
     }
     if (other->kind != DD_NODE_MAPPING) {
@@ -191,7 +178,8 @@ static const char *compose_key(dd_composer *composer, const dd_node *node, yaml_
     const char *text = (const char *)event->data.scalar.value;
     const dd_entry *twice = dd_entry_of(node, text);
     if (twice != NULL) /* the rest of the file is still read, for its own errors */
-        dd_complain(composer->reading, place, text, "found this key twice (first in line %d); expected it once", twice->place.line);
+        dd_complain(composer->reading, place, text, "found this key twice (first in line %d); expected it once",
+                    twice->place.line);
     return dd_keep_text(composer->reading, text, event->data.scalar.length);
 }
 
@@ -202,30 +190,25 @@ static bool compose_children(dd_composer *composer, dd_node *node, int nesting)
     dd_place merge_place = node->place;
     for (;;) {
         yaml_event_t event;
-        if (!next_event(composer, &event))
-            return false;
+        if (!next_event(composer, &event)) return false;
         bool is_end = event.type == end;
         dd_place place = place_of(composer, event.start_mark);
         const char *key = NULL;
         if (!is_end && node->kind == DD_NODE_MAPPING) {
             key = compose_key(composer, node, &event);
             yaml_event_delete(&event);
-            if (key == NULL || !next_event(composer, &event))
-                return false;
+            if (key == NULL || !next_event(composer, &event)) return false;
         }
         dd_node *child = is_end ? NULL : compose_node(composer, &event, nesting + 1);
         yaml_event_delete(&event);
-        if (is_end)
-            break;
-        if (child == NULL)
-            return false;
+        if (is_end) break;
+        if (child == NULL) return false;
         node->weight += child->weight;
         if (key != NULL && strcmp(key, "<<") == 0 && merged == NULL) {
             merged = child;
             merge_place = place;
         } else if (key == NULL || dd_entry_of(node, key) == NULL) {
-            if (!dd_append(composer->reading, node, key, place, child))
-                return false;
+            if (!dd_append(composer->reading, node, key, place, child)) return false;
         }
     }
     return merged == NULL || merge_into(composer, node, merged, merge_place);
@@ -234,12 +217,10 @@ static bool compose_children(dd_composer *composer, dd_node *node, int nesting)
 static dd_node *compose_scalar(dd_composer *composer, const yaml_event_t *event)
 {
     dd_node *node = dd_new_node(composer->reading, DD_NODE_SCALAR, place_of(composer, event->start_mark));
-    if (node == NULL)
-        return NULL;
+    if (node == NULL) return NULL;
     node->plain = event->data.scalar.style == YAML_PLAIN_SCALAR_STYLE;
     node->text = dd_keep_text(composer->reading, (const char *)event->data.scalar.value, event->data.scalar.length);
-    if (node->text == NULL)
-        return NULL;
+    if (node->text == NULL) return NULL;
     if (strlen(node->text) != event->data.scalar.length) {
         dd_complain(composer->reading, node->place, NULL, "found a NUL character; expected text");
         return NULL;
@@ -250,9 +231,8 @@ static dd_node *compose_scalar(dd_composer *composer, const yaml_event_t *event)
 static dd_node *compose_node(dd_composer *composer, yaml_event_t *event, int nesting)
 {
     dd_place place = place_of(composer, event->start_mark);
-    if (event->type == YAML_ALIAS_EVENT)
-        return compose_alias(composer, event);
-    const yaml_char_t *tag = event->type == YAML_SCALAR_EVENT ? event->data.scalar.tag
+    if (event->type == YAML_ALIAS_EVENT) return compose_alias(composer, event);
+    const yaml_char_t *tag = event->type == YAML_SCALAR_EVENT          ? event->data.scalar.tag
                              : event->type == YAML_MAPPING_START_EVENT ? event->data.mapping_start.tag
                                                                        : event->data.sequence_start.tag;
     if (tag != NULL) {
@@ -260,11 +240,11 @@ static dd_node *compose_node(dd_composer *composer, yaml_event_t *event, int nes
         return NULL;
     }
     if (nesting > DD_READ_NESTING) {
-        dd_complain(composer->reading, place, NULL, "found more than %d levels of lists and mappings; expected fewer", DD_READ_NESTING);
+        dd_complain(composer->reading, place, NULL, "found more than %d levels of lists and mappings; expected fewer",
+                    DD_READ_NESTING);
         return NULL;
     }
-    if (!count_nodes(composer, 1, place))
-        return NULL;
+    if (!count_nodes(composer, 1, place)) return NULL;
     if (event->type == YAML_SCALAR_EVENT) {
         dd_node *node = compose_scalar(composer, event);
         remember_anchor(composer, event->data.scalar.anchor, node);
@@ -272,12 +252,10 @@ static dd_node *compose_node(dd_composer *composer, yaml_event_t *event, int nes
     }
     bool is_mapping = event->type == YAML_MAPPING_START_EVENT;
     dd_node *node = dd_new_node(composer->reading, is_mapping ? DD_NODE_MAPPING : DD_NODE_SEQUENCE, place);
-    if (node == NULL)
-        return NULL;
+    if (node == NULL) return NULL;
     node->complete = false;
     remember_anchor(composer, is_mapping ? event->data.mapping_start.anchor : event->data.sequence_start.anchor, node);
-    if (!compose_children(composer, node, nesting))
-        return NULL;
+    if (!compose_children(composer, node, nesting)) return NULL;
     node->complete = true;
     return node;
 }
@@ -288,8 +266,7 @@ static dd_node *compose_stream(dd_composer *composer)
     dd_node *root = NULL;
     for (;;) {
         yaml_event_t event;
-        if (!next_event(composer, &event))
-            return NULL;
+        if (!next_event(composer, &event)) return NULL;
         yaml_event_type_t type = event.type;
         dd_place place = place_of(composer, event.start_mark);
         bool is_content = type == YAML_SCALAR_EVENT || type == YAML_MAPPING_START_EVENT || type == YAML_SEQUENCE_START_EVENT ||
@@ -301,12 +278,9 @@ static dd_node *compose_stream(dd_composer *composer)
         }
         dd_node *node = is_content ? compose_node(composer, &event, 0) : NULL;
         yaml_event_delete(&event);
-        if (is_content && node == NULL)
-            return NULL;
-        if (node != NULL)
-            root = node;
-        if (type == YAML_STREAM_END_EVENT)
-            break;
+        if (is_content && node == NULL) return NULL;
+        if (node != NULL) root = node;
+        if (type == YAML_STREAM_END_EVENT) break;
     }
     if (root == NULL)
         dd_complain(composer->reading, (dd_place){composer->file, 1, 1}, NULL, "found an empty file; expected keys and values");

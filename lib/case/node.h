@@ -8,19 +8,19 @@
 #include <sys/types.h>
 
 enum {
-    DD_READ_NODES = 20000,      /* nodes of all files together, each alias counted with all that stands behind it */
-    DD_READ_KEYS = 1000,        /* in one mapping: the check for repeated keys looks at each pair */
-    DD_READ_NESTING = 24,       /* of mappings and lists in one file */
-    DD_READ_FILES = 64,         /* files and overrides of one scenario */
-    DD_READ_DEPTH = 8,          /* a file named by a file named by ... */
-    DD_READ_BYTES = 1 << 20,    /* of one file */
+    DD_READ_NODES = 20000,   /* nodes of all files together, each alias counted with all that stands behind it */
+    DD_READ_KEYS = 1000,     /* in one mapping: the check for repeated keys looks at each pair */
+    DD_READ_NESTING = 24,    /* of mappings and lists in one file */
+    DD_READ_FILES = 64,      /* files and overrides of one scenario */
+    DD_READ_DEPTH = 8,       /* a file named by a file named by ... */
+    DD_READ_BYTES = 1 << 20, /* of one file */
     DD_READ_MESSAGES = 200,
-    DD_PATH = 192               /* of a key: "trailer.supports[rear cradle].above ground" */
+    DD_PATH = 192 /* of a key: "trailer.supports[rear cradle].above ground" */
 };
 
 typedef struct dd_place {
-    int file;                   /* index into dd_reading.files; -1: none */
-    int line, column;           /* from 1; line 0: the file as a whole, or an override */
+    int file;         /* index into dd_reading.files; -1: none */
+    int line, column; /* from 1; line 0: the file as a whole, or an override */
 } dd_place;
 
 typedef enum dd_node_kind { DD_NODE_SCALAR, DD_NODE_MAPPING, DD_NODE_SEQUENCE } dd_node_kind;
@@ -28,20 +28,20 @@ typedef enum dd_node_kind { DD_NODE_SCALAR, DD_NODE_MAPPING, DD_NODE_SEQUENCE } 
 struct dd_key;
 struct dd_node;
 typedef struct dd_entry {
-    const char *key;            /* of a mapping; NULL in a sequence */
-    dd_place place;             /* of the key, or of the sequence's element */
+    const char *key; /* of a mapping; NULL in a sequence */
+    dd_place place;  /* of the key, or of the sequence's element */
     struct dd_node *value;
 } dd_entry;
 
 typedef struct dd_node {
     dd_node_kind kind;
     dd_place place;
-    const char *text;           /* of a scalar */
-    bool plain;                 /* scalar without quotes */
-    bool failed;                /* stands for a part that could not be read: its message was given */
-    bool complete;              /* false while its children are being read: an alias to it is a cycle */
+    const char *text; /* of a scalar */
+    bool plain;       /* scalar without quotes */
+    bool failed;      /* stands for a part that could not be read: its message was given */
+    bool complete;    /* false while its children are being read: an alias to it is a cycle */
     int count, capacity;
-    long weight;                /* nodes in it, aliases expanded */
+    long weight; /* nodes in it, aliases expanded */
     dd_entry *entries;
 } dd_node;
 
@@ -52,10 +52,10 @@ typedef struct dd_message {
 
 /* Where a value of dd_case came from. */
 typedef struct dd_origin {
-    size_t offset;              /* in dd_case */
-    const void *row;            /* its dd_key */
+    size_t offset;   /* in dd_case */
+    const void *row; /* its dd_key */
     const char *path;
-    const char *unit;           /* in which a quantity was given; NULL: no matter */
+    const char *unit; /* in which a quantity was given; NULL: no matter */
     dd_place place;
 } dd_origin;
 
@@ -65,7 +65,10 @@ typedef struct dd_reading {
     bool out_of_memory;
     const char *files[DD_READ_FILES];
     int file_count;
-    struct { dev_t device; ino_t number; } stack[DD_READ_DEPTH];
+    struct {
+        dev_t device;
+        ino_t number;
+    } stack[DD_READ_DEPTH];
     int depth;
     const char *const *search;
     const struct dd_key *table; /* all rows: a key that stands in the wrong block is looked up there */
@@ -85,7 +88,8 @@ void dd_reading_free(dd_reading *reading);
 
 /* Adds a message; path may be NULL. */
 void dd_complain(dd_reading *reading, dd_place place, const char *path, const char *format, ...) DD_PRINTF(4, 5);
-void dd_complain_as(dd_reading *reading, dd_status status, dd_place place, const char *path, const char *format, ...) DD_PRINTF(5, 6);
+void dd_complain_as(dd_reading *reading, dd_status status, dd_place place, const char *path, const char *format, ...)
+    DD_PRINTF(5, 6);
 /* Sorts the messages by file and line and hands them over; returns the status of the first, DD_OK if there is none. */
 dd_status dd_messages_give(dd_reading *reading, dd_error_list *list);
 /* "file:line:column: path", shortened to size. */

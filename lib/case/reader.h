@@ -16,14 +16,15 @@ void dd_apply_override(dd_reading *reading, const dd_key *rows, dd_node *root, c
 void dd_read_mapping(dd_reading *reading, const dd_key *rows, const dd_key *more, dd_case *scenario, size_t offset,
                      const dd_node *node, const char *path);
 /* "unknown key; nearest known key: 'level'": table is the whole table, searched for the name elsewhere. */
-void dd_complain_unknown(dd_reading *reading, dd_place place, const char *path, const char *name, const dd_key *rows, const dd_key *more);
+void dd_complain_unknown(dd_reading *reading, dd_place place, const char *path, const char *name, const dd_key *rows,
+                         const dd_key *more);
 /* path "." name, or path where one is empty. Returns text. */
 char *dd_join_path(const char *path, const char *name, char text[DD_PATH]);
 
 struct dd_case_file {
     dd_case scenario;
     dd_case_table table;
-    dd_reading reading;  /* keeps files and origins for dd_case_show */
+    dd_reading reading; /* keeps files and origins for dd_case_show */
 };
 /* Origin of the value of row at offset, or NULL: it was not given. */
 const dd_origin *dd_origin_of(const dd_reading *reading, size_t offset, const dd_key *row);

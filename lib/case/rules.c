@@ -12,20 +12,19 @@ static bool retrieve_has_start(const void *structure, char *message, size_t size
 {
     const dd_case *scenario = structure;
     *key = "start.bow distance";
-    if (scenario->action != DD_ACTION_RETRIEVE || !isnan(scenario->start.bow_distance))
-        return true;
+    if (scenario->action != DD_ACTION_RETRIEVE || !isnan(scenario->start.bow_distance)) return true;
     dd_text(message, size, "not given; expected a length, since a retrieve starts with the boat off the trailer");
     return false;
 }
 
 static const char *const step_keys[DD_STEPS] = {
 #define STEP(n) "procedure[" #n "]"
-    STEP(1), STEP(2), STEP(3), STEP(4), STEP(5), STEP(6), STEP(7), STEP(8), STEP(9), STEP(10), STEP(11), STEP(12), STEP(13),
-    STEP(14), STEP(15), STEP(16), STEP(17), STEP(18), STEP(19), STEP(20), STEP(21), STEP(22), STEP(23), STEP(24), STEP(25),
-    STEP(26), STEP(27), STEP(28), STEP(29), STEP(30), STEP(31), STEP(32), STEP(33), STEP(34), STEP(35), STEP(36), STEP(37),
-    STEP(38), STEP(39), STEP(40), STEP(41), STEP(42), STEP(43), STEP(44), STEP(45), STEP(46), STEP(47), STEP(48), STEP(49),
-    STEP(50), STEP(51), STEP(52), STEP(53), STEP(54), STEP(55), STEP(56), STEP(57), STEP(58), STEP(59), STEP(60), STEP(61),
-    STEP(62), STEP(63), STEP(64)};
+    STEP(1),  STEP(2),  STEP(3),  STEP(4),  STEP(5),  STEP(6),  STEP(7),  STEP(8),  STEP(9),  STEP(10), STEP(11),
+    STEP(12), STEP(13), STEP(14), STEP(15), STEP(16), STEP(17), STEP(18), STEP(19), STEP(20), STEP(21), STEP(22),
+    STEP(23), STEP(24), STEP(25), STEP(26), STEP(27), STEP(28), STEP(29), STEP(30), STEP(31), STEP(32), STEP(33),
+    STEP(34), STEP(35), STEP(36), STEP(37), STEP(38), STEP(39), STEP(40), STEP(41), STEP(42), STEP(43), STEP(44),
+    STEP(45), STEP(46), STEP(47), STEP(48), STEP(49), STEP(50), STEP(51), STEP(52), STEP(53), STEP(54), STEP(55),
+    STEP(56), STEP(57), STEP(58), STEP(59), STEP(60), STEP(61), STEP(62), STEP(63), STEP(64)};
 
 /* The strap is on at the start of a launch and off at the start of a retrieve. */
 static bool strap_is_in_order(const void *structure, char *message, size_t size, const char **key)
@@ -52,23 +51,21 @@ static bool record_fits(const void *structure, char *message, size_t size, const
 {
     const dd_case *scenario = structure;
     *key = "record interval";
-    if (scenario->record_interval < scenario->time_limit)
-        return true;
-    dd_text(message, size, "found %g s; expected less than the time limit of %g s", scenario->record_interval, scenario->time_limit);
+    if (scenario->record_interval < scenario->time_limit) return true;
+    dd_text(message, size, "found %g s; expected less than the time limit of %g s", scenario->record_interval,
+            scenario->time_limit);
     return false;
 }
 
-const dd_key_rule dd_case_rules[] = {
-    {"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
-    {"the strap is hooked on before it is wound in or let off", strap_is_in_order},
-    {"the record interval is shorter than the time limit", record_fits},
-    {0}};
+const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
+                                     {"the strap is hooked on before it is wound in or let off", strap_is_in_order},
+                                     {"the record interval is shorter than the time limit", record_fits},
+                                     {0}};
 
-const dd_rule_set dd_rule_sets[] = {
-    {"boat", offsetof(dd_case, boat), dd_hull_rules},
-    {"trailer", offsetof(dd_case, trailer), dd_trailer_rules},
-    {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules},
-    {"ramp", offsetof(dd_case, ramp), dd_ramp_rules},
-    {"water", offsetof(dd_case, water), dd_water_rules},
-    {"", 0, dd_case_rules},
-    {0}};
+const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_rules},
+                                    {"trailer", offsetof(dd_case, trailer), dd_trailer_rules},
+                                    {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules},
+                                    {"ramp", offsetof(dd_case, ramp), dd_ramp_rules},
+                                    {"water", offsetof(dd_case, water), dd_water_rules},
+                                    {"", 0, dd_case_rules},
+                                    {0}};

@@ -13,51 +13,134 @@ static const char *const action_names[] = {"launch", "retrieve", NULL};
 static const char *const tolerance_names[] = {"standard", "fine", NULL};
 
 #define OPEN .least = -INFINITY, .most = INFINITY
-#define PART(name_, field, rows_, help_) \
-    {.name = name_, .type = DD_KEY_BLOCK, .offset = offsetof(dd_case, field), .rows = rows_, .file = true, .required = true, \
-     .fallback = NAN, OPEN, .help = help_}
-#define BLOCK(name_, field, rows_, help_) \
-    {.name = name_, .type = DD_KEY_BLOCK, .offset = offsetof(dd_case, field), .rows = rows_, .fallback = NAN, OPEN, .help = help_}
+#define PART(name_, field, rows_, help_)                                                                                       \
+    {                                                                                                                          \
+        .name = name_, .type = DD_KEY_BLOCK, .offset = offsetof(dd_case, field), .rows = rows_, .file = true,                  \
+        .required = true, .fallback = NAN, OPEN, .help = help_                                                                 \
+    }
+#define BLOCK(name_, field, rows_, help_)                                                                                      \
+    {                                                                                                                          \
+        .name = name_, .type = DD_KEY_BLOCK, .offset = offsetof(dd_case, field), .rows = rows_, .fallback = NAN, OPEN,         \
+        .help = help_                                                                                                          \
+    }
 
 /* Names of forces are an array of texts: one unnamed text in each element. */
-static const dd_key without_rows[] = {
-    {.name = "", .type = DD_KEY_TEXT, .offset = 0, .size = sizeof(((dd_case *)0)->without[0]), .fallback = NAN, OPEN,
-     .help = "name of a force"},
-    {0}};
+static const dd_key without_rows[] = {{.name = "",
+                                       .type = DD_KEY_TEXT,
+                                       .offset = 0,
+                                       .size = sizeof(((dd_case *)0)->without[0]),
+                                       .fallback = NAN,
+                                       OPEN,
+                                       .help = "name of a force"},
+                                      {0}};
 
 static const dd_key case_rows[] = {
-    {.name = "drawdock", .type = DD_KEY_COUNT, .offset = offsetof(dd_case, format), .least = 1, .most = 1, .fallback = 1,
-     .required = true, .help = "version of the format of scenario files: 1"},
-    {.name = "title", .type = DD_KEY_TEXT, .offset = offsetof(dd_case, title), .size = sizeof(((dd_case *)0)->title), .fallback = NAN,
-     OPEN, .help = "one line for the head of the results"},
-    {.name = "action", .type = DD_KEY_CHOICE, .offset = offsetof(dd_case, action), .choices = action_names, .fallback = NAN, OPEN,
-     .required = true, .help = "what the procedure does"},
+    {.name = "drawdock",
+     .type = DD_KEY_COUNT,
+     .offset = offsetof(dd_case, format),
+     .least = 1,
+     .most = 1,
+     .fallback = 1,
+     .required = true,
+     .help = "version of the format of scenario files: 1"},
+    {.name = "title",
+     .type = DD_KEY_TEXT,
+     .offset = offsetof(dd_case, title),
+     .size = sizeof(((dd_case *)0)->title),
+     .fallback = NAN,
+     OPEN,
+     .help = "one line for the head of the results"},
+    {.name = "action",
+     .type = DD_KEY_CHOICE,
+     .offset = offsetof(dd_case, action),
+     .choices = action_names,
+     .fallback = NAN,
+     OPEN,
+     .required = true,
+     .help = "what the procedure does"},
     PART("boat", boat, dd_hull_keys, "the hull, by brochure figures or by measured stations"),
     PART("trailer", trailer, dd_trailer_keys, "the trailer with its supports, winch and bow stop"),
     PART("vehicle", vehicle, dd_vehicle_keys, "the vehicle that tows"),
     PART("ramp", ramp, dd_ramp_keys, "profile and surfaces of the ramp"),
-    {.name = "water", .type = DD_KEY_BLOCK, .offset = offsetof(dd_case, water), .rows = dd_water_keys, .required = true,
-     .fallback = NAN, OPEN, .help = "level, kind and current"},
-    {.name = "aboard", .type = DD_KEY_LIST, .offset = offsetof(dd_case, boat.items), .rows = dd_item_keys, .size = sizeof(dd_item),
-     .count_offset = offsetof(dd_case, boat.item_count), .capacity = DD_ABOARD, .fallback = NAN, OPEN,
+    {.name = "water",
+     .type = DD_KEY_BLOCK,
+     .offset = offsetof(dd_case, water),
+     .rows = dd_water_keys,
+     .required = true,
+     .fallback = NAN,
+     OPEN,
+     .help = "level, kind and current"},
+    {.name = "aboard",
+     .type = DD_KEY_LIST,
+     .offset = offsetof(dd_case, boat.items),
+     .rows = dd_item_keys,
+     .size = sizeof(dd_item),
+     .count_offset = offsetof(dd_case, boat.item_count),
+     .capacity = DD_ABOARD,
+     .fallback = NAN,
+     OPEN,
      .help = "what is aboard beside the boat's stated mass"},
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
-    {.name = "procedure", .type = DD_KEY_LIST, .offset = offsetof(dd_case, steps), .variants = dd_step_variants,
-     .variant_is_step = true, .size = sizeof(dd_step), .count_offset = offsetof(dd_case, step_count),
-     .kind_offset = offsetof(dd_step, kind), .capacity = DD_STEPS, .required = true, .fallback = NAN, OPEN,
+    {.name = "procedure",
+     .type = DD_KEY_LIST,
+     .offset = offsetof(dd_case, steps),
+     .variants = dd_step_variants,
+     .variant_is_step = true,
+     .size = sizeof(dd_step),
+     .count_offset = offsetof(dd_case, step_count),
+     .kind_offset = offsetof(dd_step, kind),
+     .capacity = DD_STEPS,
+     .required = true,
+     .fallback = NAN,
+     OPEN,
      .help = "what people do, step by step"},
     BLOCK("limits", limits, dd_limits_keys, "thresholds of the verdict's words and of the events"),
-    {.name = "gravity", .type = DD_KEY_QUANTITY, .dimension = DD_ACCELERATION, .offset = offsetof(dd_case, gravity), .least = 9,
-     .most = 10, .fallback = 9.80665, .source = "standard gravity", .help = "acceleration of free fall"},
-    {.name = "time limit", .type = DD_KEY_QUANTITY, .dimension = DD_TIME, .offset = offsetof(dd_case, time_limit), .least = 1,
-     .most = 7200, .fallback = 600, .source = "the program", .help = "the run ends as failed when it takes longer"},
-    {.name = "record interval", .type = DD_KEY_QUANTITY, .dimension = DD_TIME, .offset = offsetof(dd_case, record_interval),
-     .least = 0.001, .most = 10, .fallback = 0.05, .source = "the program", .unit = "ms", .help = "between rows of the timeline"},
-    {.name = "tolerance", .type = DD_KEY_CHOICE, .offset = offsetof(dd_case, tolerance), .choices = tolerance_names,
-     .fallback = DD_TOLERANCE_STANDARD, .source = "the program", OPEN, .help = "of the integration"},
-    {.name = "without", .type = DD_KEY_LIST, .offset = offsetof(dd_case, without), .rows = without_rows,
-     .size = sizeof(((dd_case *)0)->without[0]), .count_offset = offsetof(dd_case, without_count), .capacity = DD_WITHOUT,
-     .fallback = NAN, OPEN, .help = "forces switched off, by name, to see what they do"},
+    {.name = "gravity",
+     .type = DD_KEY_QUANTITY,
+     .dimension = DD_ACCELERATION,
+     .offset = offsetof(dd_case, gravity),
+     .least = 9,
+     .most = 10,
+     .fallback = 9.80665,
+     .source = "standard gravity",
+     .help = "acceleration of free fall"},
+    {.name = "time limit",
+     .type = DD_KEY_QUANTITY,
+     .dimension = DD_TIME,
+     .offset = offsetof(dd_case, time_limit),
+     .least = 1,
+     .most = 7200,
+     .fallback = 600,
+     .source = "the program",
+     .help = "the run ends as failed when it takes longer"},
+    {.name = "record interval",
+     .type = DD_KEY_QUANTITY,
+     .dimension = DD_TIME,
+     .offset = offsetof(dd_case, record_interval),
+     .least = 0.001,
+     .most = 10,
+     .fallback = 0.05,
+     .source = "the program",
+     .unit = "ms",
+     .help = "between rows of the timeline"},
+    {.name = "tolerance",
+     .type = DD_KEY_CHOICE,
+     .offset = offsetof(dd_case, tolerance),
+     .choices = tolerance_names,
+     .fallback = DD_TOLERANCE_STANDARD,
+     .source = "the program",
+     OPEN,
+     .help = "of the integration"},
+    {.name = "without",
+     .type = DD_KEY_LIST,
+     .offset = offsetof(dd_case, without),
+     .rows = without_rows,
+     .size = sizeof(((dd_case *)0)->without[0]),
+     .count_offset = offsetof(dd_case, without_count),
+     .capacity = DD_WITHOUT,
+     .fallback = NAN,
+     OPEN,
+     .help = "forces switched off, by name, to see what they do"},
     /* the last: its rows are put in by dd_case_table_create */
     BLOCK("forces", forces, NULL, "coefficients of the forces")};
 enum { CASE_ROWS = sizeof case_rows / sizeof case_rows[0] };
@@ -67,8 +150,7 @@ static size_t force_offset(int force_index, size_t *end)
 {
     size_t offset = 0, mine = 0;
     for (int i = 0; i < dd_force_count(); i++) {
-        if (i == force_index)
-            mine = offset;
+        if (i == force_index) mine = offset;
         offset += (dd_force_at(i)->parameters_size + 15) / 16 * 16;
     }
     *end = offset;
@@ -78,8 +160,7 @@ static size_t force_offset(int force_index, size_t *end)
 const void *dd_case_force_parameters(const dd_case *scenario, int force_index)
 {
     const dd_force_kind *kind = dd_force_at(force_index);
-    if (kind == NULL || kind->parameters_size == 0)
-        return NULL;
+    if (kind == NULL || kind->parameters_size == 0) return NULL;
     size_t end, offset = force_offset(force_index, &end);
     return end <= DD_FORCE_BYTES ? scenario->forces + offset : NULL;
 }
@@ -88,12 +169,10 @@ const void *dd_case_force_parameters(const dd_case *scenario, int force_index)
 static dd_key *boat_rows(void)
 {
     size_t count = 0, used = 0;
-    while (dd_hull_keys[count].name != NULL)
-        count++;
+    while (dd_hull_keys[count].name != NULL) count++;
     dd_key *rows = calloc(count + 1, sizeof *rows);
     for (size_t i = 0; rows != NULL && i < count; i++)
-        if (dd_hull_keys[i].offset != offsetof(dd_hull_parameters, items))
-            rows[used++] = dd_hull_keys[i];
+        if (dd_hull_keys[i].offset != offsetof(dd_hull_parameters, items)) rows[used++] = dd_hull_keys[i];
     return rows;
 }
 
@@ -112,15 +191,18 @@ bool dd_case_table_create(dd_case_table *table)
     for (int i = 0; i < forces; i++) {
         const dd_force_kind *kind = dd_force_at(i);
         size_t offset = force_offset(i, &end);
-        if (kind->keys == NULL || end > DD_FORCE_BYTES)
-            continue;
-        table->forces[used++] = (dd_key){.name = kind->name, .type = DD_KEY_BLOCK, .offset = offset, .rows = kind->keys,
-                                         .fallback = NAN, OPEN, .help = kind->help};
+        if (kind->keys == NULL || end > DD_FORCE_BYTES) continue;
+        table->forces[used++] = (dd_key){.name = kind->name,
+                                         .type = DD_KEY_BLOCK,
+                                         .offset = offset,
+                                         .rows = kind->keys,
+                                         .fallback = NAN,
+                                         OPEN,
+                                         .help = kind->help};
     }
     table->rows[CASE_ROWS - 1].rows = table->forces;
     for (int i = 0; i < CASE_ROWS; i++)
-        if (table->rows[i].rows == dd_hull_keys)
-            table->rows[i].rows = table->boat;
+        if (table->rows[i].rows == dd_hull_keys) table->rows[i].rows = table->boat;
     return true;
 }
 
@@ -143,16 +225,14 @@ void dd_case_defaults(dd_case *scenario)
     dd_water_defaults(&scenario->water);
     for (int i = 0; i < CASE_ROWS; i++) {
         dd_key alone[2] = {case_rows[i], {0}};
-        if (alone[0].file || alone[0].rows == dd_water_keys)
-            continue;
+        if (alone[0].file || alone[0].rows == dd_water_keys) continue;
         dd_key_clear(alone, scenario);
         dd_key_defaults(alone, scenario);
     }
     scenario->format = 1;
     for (int i = 0; i < dd_force_count(); i++) {
         void *parameters = (void *)(size_t)dd_case_force_parameters(scenario, i);
-        if (parameters == NULL)
-            continue;
+        if (parameters == NULL) continue;
         dd_key_clear(dd_force_at(i)->keys, parameters);
         dd_key_defaults(dd_force_at(i)->keys, parameters);
     }
@@ -165,16 +245,14 @@ const dd_key *dd_row_of(const dd_key *rows, const dd_key *more, const char *name
 {
     for (int table = 0; table < 2; table++)
         for (const dd_key *row = table == 0 ? rows : more; row != NULL && row->name != NULL; row++)
-            if (strcmp(row->name, name) == 0)
-                return row;
+            if (strcmp(row->name, name) == 0) return row;
     return NULL;
 }
 
 const dd_key *dd_naming_row(const dd_key *rows)
 {
     for (const dd_key *row = rows; row != NULL && row->name != NULL; row++)
-        if (row->type == DD_KEY_TEXT && (strcmp(row->name, "name") == 0 || strcmp(row->name, "item") == 0))
-            return row;
+        if (row->type == DD_KEY_TEXT && (strcmp(row->name, "name") == 0 || strcmp(row->name, "item") == 0)) return row;
     return NULL;
 }
 
@@ -194,11 +272,7 @@ void dd_element_defaults(const dd_key *row, const dd_key_variant *variant, void 
     for (const dd_key_variant *each = row->variants; each != NULL && each->name != NULL; each++)
         dd_key_clear(each->rows, element);
     dd_key_defaults(row->rows, element);
-    if (variant != NULL)
-        dd_key_defaults(variant->rows, element);
+    if (variant != NULL) dd_key_defaults(variant->rows, element);
 }
 
-bool dd_is_open(const dd_key *row)
-{
-    return (row->least == 0 && row->most == 0) || (isinf(row->least) && isinf(row->most));
-}
+bool dd_is_open(const dd_key *row) { return (row->least == 0 && row->most == 0) || (isinf(row->least) && isinf(row->most)); }

@@ -27,8 +27,7 @@ static void numbers_read_back(void **state)
         bits = bits * 6364136223846793005u + 1442695040888963407u;
         double value, back;
         memcpy(&value, &bits, sizeof value);
-        if (!isfinite(value))
-            continue;
+        if (!isfinite(value)) continue;
         finite++;
         char text[DD_NUMBER_TEXT];
         const char *end;
@@ -42,8 +41,12 @@ static void numbers_read_back(void **state)
 static void numbers_are_short(void **state)
 {
     (void)state;
-    const struct { double value; const char *text; } rows[] = {{0.1, "0.1"}, {1.0 / 3, "0.3333333333333333"}, {0.1 + 0.2, "0.30000000000000004"},
-                                                               {1e23, "1e+23"}, {-0.0, "-0"}, {1650, "1650"}, {5e-324, "4.94065645841247e-324"}};
+    const struct {
+        double value;
+        const char *text;
+    } rows[] = {
+        {0.1, "0.1"},   {1.0 / 3, "0.3333333333333333"},  {0.1 + 0.2, "0.30000000000000004"}, {1e23, "1e+23"}, {-0.0, "-0"},
+        {1650, "1650"}, {5e-324, "4.94065645841247e-324"}};
     char text[DD_NUMBER_TEXT];
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         assert_string_equal(dd_number_format(rows[i].value, text), rows[i].text);
@@ -53,15 +56,17 @@ static void numbers_are_short(void **state)
 static void only_decimals_are_numbers(void **state)
 {
     (void)state;
-    const struct { const char *text; int used; } rows[] = {{"1.5x", 3}, {"1e5", 3}, {"1e", 1}, {"1e+", 1}, {"5 e", 1}, {".5", 2}, {"5.", 2},
-                                                           {".", 0}, {"", 0}, {"-", 0}, {"nan", 0}, {"inf", 0}, {"0x10", 0}, {"- 1", 0}, {"1e999", 0}, {"1,5", 1}};
+    const struct {
+        const char *text;
+        int used;
+    } rows[] = {{"1.5x", 3}, {"1e5", 3}, {"1e", 1},  {"1e+", 1}, {"5 e", 1},  {".5", 2},  {"5.", 2},    {".", 0},
+                {"", 0},     {"-", 0},   {"nan", 0}, {"inf", 0}, {"0x10", 0}, {"- 1", 0}, {"1e999", 0}, {"1,5", 1}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         const char *end;
         double value;
         bool is_number = dd_number_parse(rows[i].text, &end, &value);
         assert_int_equal(is_number, rows[i].used > 0);
-        if (is_number)
-            assert_int_equal(end - rows[i].text, rows[i].used);
+        if (is_number) assert_int_equal(end - rows[i].text, rows[i].used);
     }
 }
 
@@ -70,11 +75,9 @@ static bool set_comma_locale(void)
 {
     static const char *const names[] = {"de_DE.UTF-8", "fr_FR.UTF-8", "nl_NL.UTF-8", "es_ES.UTF-8", "de_DE"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
-        if (setlocale(LC_ALL, names[i]) != NULL)
-            return true;
+        if (setlocale(LC_ALL, names[i]) != NULL) return true;
     char folder[] = "/tmp/drawdock-locale-XXXXXX", command[256];
-    if (mkdtemp(folder) == NULL)
-        return false;
+    if (mkdtemp(folder) == NULL) return false;
     snprintf(command, sizeof command, "localedef -i de_DE -f UTF-8 %s/de_DE.UTF-8 >/dev/null 2>&1", folder);
     bool made = system(command) == 0;
     setenv("LOCPATH", folder, 1);
@@ -86,8 +89,7 @@ static bool set_comma_locale(void)
 static void the_locale_changes_nothing(void **state)
 {
     (void)state;
-    if (!set_comma_locale())
-        fail_msg("no locale with a decimal comma could be set or made: install the package locales");
+    if (!set_comma_locale()) fail_msg("no locale with a decimal comma could be set or made: install the package locales");
     char with_comma[32], text[DD_QUANTITY_TEXT], message[256];
     snprintf(with_comma, sizeof with_comma, "%g", 0.5);
     assert_string_equal(with_comma, "0,5"); /* the test's own premise */
@@ -109,7 +111,8 @@ static void status_codes_have_text(void **state)
         assert_true(strlen(dd_status_text((dd_status)code)) > 3);
         assert_non_null(dd_status_remedy((dd_status)code));
         int exit_status = dd_status_exit((dd_status)code);
-        assert_true(exit_status == (code == DD_OK ? 0 : exit_status) && (exit_status == 0 || exit_status == 2 || exit_status == 3 || exit_status == 130));
+        assert_true(exit_status == (code == DD_OK ? 0 : exit_status) &&
+                    (exit_status == 0 || exit_status == 2 || exit_status == 3 || exit_status == 130));
     }
     const int odd[] = {-1, DD_STATUS_COUNT, INT_MAX, INT_MIN};
     for (size_t i = 0; i < sizeof odd / sizeof odd[0]; i++) {
@@ -150,14 +153,24 @@ static void sources_are_unique(void **state)
     assert_null(dd_source_at(-1));
 }
 
-typedef struct inner { double length; } inner;
-typedef struct outer { char name[8]; double mass, needed; int count, choice, flag; int value_count; double values[3]; inner block; } outer;
+typedef struct inner {
+    double length;
+} inner;
+typedef struct outer {
+    char name[8];
+    double mass, needed;
+    int count, choice, flag;
+    int value_count;
+    double values[3];
+    inner block;
+} outer;
 
 static void rows_clear_and_default(void **state)
 {
     (void)state;
     static const char *const choices[] = {"a", "b", NULL};
-    static const dd_key inner_rows[] = {{.name = "length", .type = DD_KEY_QUANTITY, .offset = offsetof(inner, length), .fallback = 3}, {0}};
+    static const dd_key inner_rows[] = {
+        {.name = "length", .type = DD_KEY_QUANTITY, .offset = offsetof(inner, length), .fallback = 3}, {0}};
     static const dd_key rows[] = {
         {.name = "name", .type = DD_KEY_TEXT, .offset = offsetof(outer, name), .size = 8, .fallback = NAN},
         {.name = "mass", .type = DD_KEY_QUANTITY, .offset = offsetof(outer, mass), .fallback = 2.5},
@@ -165,7 +178,12 @@ static void rows_clear_and_default(void **state)
         {.name = "count", .type = DD_KEY_COUNT, .offset = offsetof(outer, count), .fallback = 4},
         {.name = "choice", .type = DD_KEY_CHOICE, .offset = offsetof(outer, choice), .choices = choices, .fallback = 1},
         {.name = "flag", .type = DD_KEY_FLAG, .offset = offsetof(outer, flag), .fallback = NAN},
-        {.name = "values", .type = DD_KEY_QUANTITIES, .offset = offsetof(outer, values), .count_offset = offsetof(outer, value_count), .capacity = 3, .fallback = NAN},
+        {.name = "values",
+         .type = DD_KEY_QUANTITIES,
+         .offset = offsetof(outer, values),
+         .count_offset = offsetof(outer, value_count),
+         .capacity = 3,
+         .fallback = NAN},
         {.name = "block", .type = DD_KEY_BLOCK, .offset = offsetof(outer, block), .rows = inner_rows},
         {0}};
     outer it;
@@ -181,8 +199,9 @@ static void rows_clear_and_default(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(numbers_read_back), cmocka_unit_test(numbers_are_short), cmocka_unit_test(only_decimals_are_numbers),
-        cmocka_unit_test(the_locale_changes_nothing), cmocka_unit_test(status_codes_have_text), cmocka_unit_test(errors_are_cut_not_overrun),
-        cmocka_unit_test(sources_are_unique), cmocka_unit_test(rows_clear_and_default)};
+        cmocka_unit_test(numbers_read_back),         cmocka_unit_test(numbers_are_short),
+        cmocka_unit_test(only_decimals_are_numbers), cmocka_unit_test(the_locale_changes_nothing),
+        cmocka_unit_test(status_codes_have_text),    cmocka_unit_test(errors_are_cut_not_overrun),
+        cmocka_unit_test(sources_are_unique),        cmocka_unit_test(rows_clear_and_default)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

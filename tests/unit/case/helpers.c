@@ -8,8 +8,7 @@ char *read_messages(const char *path, const char *const *overrides, const char *
     dd_error_list list;
     dd_status status = dd_case_read(path, overrides, search, &file, &list);
     size_t size = 1;
-    for (int i = 0; i < list.count; i++)
-        size += strlen(list.errors[i].place) + strlen(list.errors[i].message) + 4;
+    for (int i = 0; i < list.count; i++) size += strlen(list.errors[i].place) + strlen(list.errors[i].message) + 4;
     char *text = calloc(1, size);
     assert_non_null(text);
     for (int i = 0; i < list.count; i++) {
@@ -64,8 +63,7 @@ void write_file(const char *folder, const char *name, const char *bytes, size_t 
 char *file_text(const char *path, size_t *size)
 {
     FILE *stream = fopen(path, "rb");
-    if (stream == NULL)
-        fail_msg("cannot open %s", path);
+    if (stream == NULL) fail_msg("cannot open %s", path);
     char *text = calloc(1, 1 << 20);
     assert_non_null(text);
     *size = fread(text, 1, (1 << 20) - 1, stream);

@@ -2,6 +2,7 @@
 check_PROGRAMS += \
 	tests/unit/case/test_bad_files \
 	tests/unit/case/test_keys \
+	tests/unit/case/test_memory \
 	tests/unit/case/test_mutations \
 	tests/unit/case/test_overrides \
 	tests/unit/case/test_reader \
@@ -9,6 +10,8 @@ check_PROGRAMS += \
 case_test_sources = tests/unit/case/helpers.c tests/unit/case/helpers.h
 tests_unit_case_test_bad_files_SOURCES = tests/unit/case/test_bad_files.c $(case_test_sources)
 tests_unit_case_test_keys_SOURCES = tests/unit/case/test_keys.c $(case_test_sources)
+tests_unit_case_test_memory_SOURCES = tests/unit/case/test_memory.c $(case_test_sources)
+tests_unit_case_test_memory_LDFLAGS = -Wl,--wrap=malloc,--wrap=calloc,--wrap=realloc
 tests_unit_case_test_mutations_SOURCES = tests/unit/case/test_mutations.c $(case_test_sources)
 tests_unit_case_test_overrides_SOURCES = tests/unit/case/test_overrides.c $(case_test_sources)
 tests_unit_case_test_reader_SOURCES = tests/unit/case/test_reader.c $(case_test_sources)

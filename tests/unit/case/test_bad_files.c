@@ -58,12 +58,14 @@ static void odd_bytes_are_refused(void **state)
     check_bytes("~\n", 2, ":1:1: found an empty file; expected keys and values");
     check_bytes("title: a\0b\n", 11, ":1:9: found the byte 0x00; expected text in UTF-8");
     check_bytes("title: x\nwater: \xff\n", 18, ":2:8: found the byte 0xFF; expected text in UTF-8");
-    check_bytes("title: \xc0\xaf\n", 10, ":1:8: found the byte 0xC0; expected text in UTF-8");       /* overlong */
-    check_bytes("title: \xed\xa0\x80\n", 11, ":1:8: found the byte 0xED; expected text in UTF-8");   /* surrogate */
-    check_bytes("title: \xe2\x82", 9, ":1:8: found the byte 0xE2; expected text in UTF-8");          /* cut */
+    check_bytes("title: \xc0\xaf\n", 10, ":1:8: found the byte 0xC0; expected text in UTF-8");     /* overlong */
+    check_bytes("title: \xed\xa0\x80\n", 11, ":1:8: found the byte 0xED; expected text in UTF-8"); /* surrogate */
+    check_bytes("title: \xe2\x82", 9, ":1:8: found the byte 0xE2; expected text in UTF-8");        /* cut */
     check_bytes("title: \x1b[31m\n", 13, ":1:8: found the byte 0x1B; expected text in UTF-8");
-    check_bytes("\x7f" "ELF\x02\x01", 6, ":1:1: found the byte 0x7F; expected text in UTF-8");
-    check_bytes("\xff\xfet\0i\0", 6, ":1:1: found the byte 0xFF; expected text in UTF-8");           /* UTF-16 */
+    check_bytes("\x7f"
+                "ELF\x02\x01",
+                6, ":1:1: found the byte 0x7F; expected text in UTF-8");
+    check_bytes("\xff\xfet\0i\0", 6, ":1:1: found the byte 0xFF; expected text in UTF-8"); /* UTF-16 */
 }
 
 static void large_files_are_refused(void **state)
@@ -88,7 +90,8 @@ static void missing_files_and_folders(void **state)
     free(found);
     remove_folder(folder);
     found = read_messages("no/such.yaml", NULL, NULL);
-    assert_string_equal(found, "no/such.yaml: does not exist: No such file or directory; expected the name of a scenario file\n");
+    assert_string_equal(found,
+                        "no/such.yaml: does not exist: No such file or directory; expected the name of a scenario file\n");
     free(found);
     dd_case_file *file;
     dd_error_list list;
@@ -120,8 +123,7 @@ static void bombs_are_cheap(void **state)
     free(found);
     /* 30,000 keys in one mapping */
     size_t used = 0;
-    for (int i = 0; used + 16 < size; i++)
-        used += (size_t)snprintf(bytes + used, 16, "k%d: 1\n", i);
+    for (int i = 0; used + 16 < size; i++) used += (size_t)snprintf(bytes + used, 16, "k%d: 1\n", i);
     write_file(folder, "keys.yaml", bytes, used, path);
     found = read_messages(path, NULL, NULL);
     assert_non_null(strstr(found, "more than 1000 keys in one mapping"));
@@ -135,8 +137,7 @@ static void many_errors_are_capped(void **state)
 {
     (void)state;
     char bytes[20000] = "";
-    for (int i = 0; i < 500; i++)
-        snprintf(bytes + strlen(bytes), sizeof bytes - strlen(bytes), "no such key %d: 1\n", i);
+    for (int i = 0; i < 500; i++) snprintf(bytes + strlen(bytes), sizeof bytes - strlen(bytes), "no such key %d: 1\n", i);
     char folder[64], path[256];
     make_folder(folder);
     write_file(folder, "many.yaml", bytes, strlen(bytes), path);
@@ -152,8 +153,8 @@ static void many_errors_are_capped(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(messages_are_exact), cmocka_unit_test(odd_bytes_are_refused), cmocka_unit_test(large_files_are_refused),
-        cmocka_unit_test(missing_files_and_folders), cmocka_unit_test(bombs_are_cheap), cmocka_unit_test(many_errors_are_capped)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(messages_are_exact),      cmocka_unit_test(odd_bytes_are_refused),
+                                       cmocka_unit_test(large_files_are_refused), cmocka_unit_test(missing_files_and_folders),
+                                       cmocka_unit_test(bombs_are_cheap),         cmocka_unit_test(many_errors_are_capped)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

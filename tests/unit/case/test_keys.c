@@ -15,8 +15,7 @@ static void walk(const dd_key *rows, const char *path, visit visit_row, void *co
         char full[256];
         snprintf(full, sizeof full, "%s%s%s", path, path[0] == '\0' ? "" : ".", row->name);
         visit_row(row, full, context);
-        if (row->type != DD_KEY_BLOCK && row->type != DD_KEY_LIST)
-            continue;
+        if (row->type != DD_KEY_BLOCK && row->type != DD_KEY_LIST) continue;
         walk(row->rows, full, visit_row, context);
         for (const dd_key_variant *each = row->variants; each != NULL && each->name != NULL; each++)
             walk(each->rows, full, visit_row, context);
@@ -34,26 +33,21 @@ static int faults;
 static void check_row(const dd_key *row, const char *path, void *context)
 {
     (void)context;
-    if (row->help == NULL || strlen(row->help) < 3 || strchr(row->help, '\n') != NULL)
-        FAULT("%s: no help of one line\n", path);
-    if (row->source != NULL && dd_source_find(row->source) == NULL)
-        FAULT("%s: unknown source '%s'\n", path, row->source);
+    if (row->help == NULL || strlen(row->help) < 3 || strchr(row->help, '\n') != NULL) FAULT("%s: no help of one line\n", path);
+    if (row->source != NULL && dd_source_find(row->source) == NULL) FAULT("%s: unknown source '%s'\n", path, row->source);
     bool has_default = !row->required && is_scalar(row) && !isnan(row->fallback);
-    if ((has_default || row->fallback_text != NULL) && row->source == NULL)
-        FAULT("%s: a default without a source\n", path);
+    if ((has_default || row->fallback_text != NULL) && row->source == NULL) FAULT("%s: a default without a source\n", path);
     if (is_scalar(row) && !row->required && isnan(row->fallback) && row->fallback_text == NULL)
         FAULT("%s: neither required nor with a default in words or figures\n", path);
-    if (row->unit != NULL && dd_unit_find(row->unit, row->dimension) == NULL && !(row->dimension == DD_SLOPE && strcmp(row->unit, "%") == 0))
+    if (row->unit != NULL && dd_unit_find(row->unit, row->dimension) == NULL &&
+        !(row->dimension == DD_SLOPE && strcmp(row->unit, "%") == 0))
         FAULT("%s: unit '%s' is not one of its dimension\n", path, row->unit);
     bool numeric = row->type == DD_KEY_QUANTITY || row->type == DD_KEY_COUNT;
-    if (numeric && !(row->least <= row->most))
-        FAULT("%s: empty range\n", path);
+    if (numeric && !(row->least <= row->most)) FAULT("%s: empty range\n", path);
     if (numeric && has_default && !dd_is_open(row) && (row->fallback < row->least || row->fallback > row->most))
         FAULT("%s: default %g outside %g to %g\n", path, row->fallback, row->least, row->most);
-    if (row->type == DD_KEY_CHOICE && (row->choices == NULL || row->choices[0] == NULL))
-        FAULT("%s: no choices\n", path);
-    if (row->type == DD_KEY_TEXT && row->size < 2)
-        FAULT("%s: no room for a text\n", path);
+    if (row->type == DD_KEY_CHOICE && (row->choices == NULL || row->choices[0] == NULL)) FAULT("%s: no choices\n", path);
+    if (row->type == DD_KEY_TEXT && row->size < 2) FAULT("%s: no room for a text\n", path);
     if ((row->type == DD_KEY_LIST || row->type == DD_KEY_QUANTITIES) && row->capacity < 1)
         FAULT("%s: no room in the list\n", path);
     for (const char *at = row->name; *at != '\0'; at++)
@@ -66,8 +60,7 @@ static void check_unique(const dd_key *row, const char *path, void *context)
     (void)context;
     for (const dd_key *a = row->rows; a != NULL && a->name != NULL; a++) {
         for (const dd_key *b = row->rows; b != a; b++)
-            if (strcmp(a->name, b->name) == 0)
-                FAULT("%s.%s: two rows\n", path, a->name);
+            if (strcmp(a->name, b->name) == 0) FAULT("%s.%s: two rows\n", path, a->name);
         for (const dd_key_variant *each = row->variants; each != NULL && each->name != NULL; each++)
             if (dd_row_of(each->rows, NULL, a->name) != NULL)
                 FAULT("%s.%s: in the common rows and in those of %s\n", path, a->name, each->name);
@@ -90,15 +83,12 @@ static void find_in_texts(const dd_key *row, const char *path, void *context)
 {
     char *const *texts = context;
     char in_reference[128], in_schema[128];
-    if (row->name[0] == '\0')
-        return;
+    if (row->name[0] == '\0') return;
     snprintf(in_reference, sizeof in_reference, "\n  %s\n      %s", row->name, row->help);
     snprintf(in_schema, sizeof in_schema, "\"%s\": {", row->name);
     in_reference[sizeof in_reference - 1] = '\0';
-    if (strstr(texts[0], in_reference) == NULL)
-        FAULT("%s: not in the reference\n", path);
-    if (strstr(texts[1], in_schema) == NULL)
-        FAULT("%s: not in the schema\n", path);
+    if (strstr(texts[0], in_reference) == NULL) FAULT("%s: not in the reference\n", path);
+    if (strstr(texts[1], in_schema) == NULL) FAULT("%s: not in the schema\n", path);
 }
 
 static void reference_and_schema_have_every_row(void **state)
@@ -129,23 +119,22 @@ typedef struct walker {
 static bool is_seen(const walker *w, const dd_key *row)
 {
     for (int i = 0; i < w->seen_count; i++)
-        if (w->seen[i] == row)
-            return true;
+        if (w->seen[i] == row) return true;
     return false;
 }
 
 static void see(walker *w, const dd_key *row)
 {
     assert_true(w->seen_count < ROWS);
-    if (!is_seen(w, row))
-        w->seen[w->seen_count++] = row;
+    if (!is_seen(w, row)) w->seen[w->seen_count++] = row;
 }
 
 static size_t width_of(const dd_key *row)
 {
-    return row->type == DD_KEY_QUANTITY ? sizeof(double)
-           : row->type == DD_KEY_TEXT   ? row->size
-           : row->type == DD_KEY_QUANTITIES ? (size_t)row->capacity * sizeof(double) : sizeof(int);
+    return row->type == DD_KEY_QUANTITY     ? sizeof(double)
+           : row->type == DD_KEY_TEXT       ? row->size
+           : row->type == DD_KEY_QUANTITIES ? (size_t)row->capacity * sizeof(double)
+                                            : sizeof(int);
 }
 
 /* A value that might do, other than the present one: try 0, 1, ...; false: no more. */
@@ -162,35 +151,39 @@ static bool candidate(const dd_key *row, const void *structure, int attempt, cha
     case DD_KEY_QUANTITY:
         now = dd_load_double(at);
         value = attempt == 0 ? now * 1.01 : attempt == 1 ? now * 0.99 : least + (most - least) * (0.001 + 0.14 * (attempt - 2));
-        if (now == 0 && attempt < 2)
-            value = attempt == 0 ? 0.01 : -0.01;
-        if (row->dimension == DD_TEMPERATURE)
-            value = row->least + (row->most - row->least) * 0.1 * (attempt + 1);
-        if (!isfinite(value))
-            value = fmax(row->least, fmin(row->most, 1.0 + attempt));
+        if (now == 0 && attempt < 2) value = attempt == 0 ? 0.01 : -0.01;
+        if (row->dimension == DD_TEMPERATURE) value = row->least + (row->most - row->least) * 0.1 * (attempt + 1);
+        if (!isfinite(value)) value = fmax(row->least, fmin(row->most, 1.0 + attempt));
         snprintf(text, size, "%s", dd_quantity_format(value, row->dimension, NULL, quantity));
         return attempt < TRIES;
-    case DD_KEY_COUNT: snprintf(text, size, "%d", dd_load_int(at) + (attempt == 0 ? 1 : -1)); return attempt < 2;
-    case DD_KEY_TEXT: snprintf(text, size, "other"); return attempt < 1;
+    case DD_KEY_COUNT:
+        snprintf(text, size, "%d", dd_load_int(at) + (attempt == 0 ? 1 : -1));
+        return attempt < 2;
+    case DD_KEY_TEXT:
+        snprintf(text, size, "other");
+        return attempt < 1;
     case DD_KEY_CHOICE:
-        while (row->choices[attempt] != NULL && attempt == dd_load_int(at))
-            attempt++;
-        if (row->choices[attempt] != NULL)
-            snprintf(text, size, "%s", row->choices[attempt]);
+        while (row->choices[attempt] != NULL && attempt == dd_load_int(at)) attempt++;
+        if (row->choices[attempt] != NULL) snprintf(text, size, "%s", row->choices[attempt]);
         return row->choices[attempt] != NULL;
-    case DD_KEY_FLAG: snprintf(text, size, dd_load_int(at) == 1 ? "no" : "yes"); return attempt < 1;
+    case DD_KEY_FLAG:
+        snprintf(text, size, dd_load_int(at) == 1 ? "no" : "yes");
+        return attempt < 1;
     case DD_KEY_QUANTITIES: {
         int count = dd_load_int((const char *)structure + row->count_offset);
         snprintf(text, size, "[");
         for (int i = 0; i < count; i++) {
-            double each = dd_load_double(at + (size_t)i * sizeof(double)) * (1 + 0.01 * (attempt + 1)) + (attempt > 2 ? 0.001 : 0);
-            snprintf(text + strlen(text), size - strlen(text), "%s%s", i == 0 ? "" : ", ", dd_quantity_format(each, row->dimension, NULL, quantity));
+            double each =
+                dd_load_double(at + (size_t)i * sizeof(double)) * (1 + 0.01 * (attempt + 1)) + (attempt > 2 ? 0.001 : 0);
+            snprintf(text + strlen(text), size - strlen(text), "%s%s", i == 0 ? "" : ", ",
+                     dd_quantity_format(each, row->dimension, NULL, quantity));
         }
         snprintf(text + strlen(text), size - strlen(text), "]");
         return attempt < 4 && count > 0;
     }
     case DD_KEY_BLOCK:
-    case DD_KEY_LIST: break;
+    case DD_KEY_LIST:
+        break;
     }
     return false;
 }
@@ -210,9 +203,9 @@ static bool changes(const walker *w, const dd_key *row, const void *structure, c
     size_t offset = (size_t)((const char *)structure - (const char *)w->before) + row->offset, width = width_of(row);
     const char *before = (const char *)w->before, *after = (const char *)dd_case_of(file);
     bool differs = memcmp(before + offset, after + offset, width) != 0;
-    bool others_same = memcmp(before, after, offset) == 0 && memcmp(before + offset + width, after + offset + width, sizeof(dd_case) - offset - width) == 0;
-    if (differs && !others_same)
-        FAULT("%s: changes another field too\n", override);
+    bool others_same = memcmp(before, after, offset) == 0 &&
+                       memcmp(before + offset + width, after + offset + width, sizeof(dd_case) - offset - width) == 0;
+    if (differs && !others_same) FAULT("%s: changes another field too\n", override);
     dd_case_free(file);
     return differs;
 }
@@ -227,15 +220,13 @@ static void change_rows(walker *w, const dd_key *rows, const char *structure, co
             change_rows(w, row->rows, structure + row->offset, full);
         } else if (row->type == DD_KEY_LIST) {
             int count = dd_load_int(structure + row->count_offset);
-            if (count > 0)
-                see(w, row);
+            if (count > 0) see(w, row);
             for (int i = 0; i < count && !dd_is_text_list(row); i++) {
                 const char *element = structure + row->offset + (size_t)i * row->size;
                 const dd_key_variant *variant = dd_variant_at(row, element);
                 snprintf(full, sizeof full, "%s%s%s[%d]", path, path[0] == '\0' ? "" : ".", row->name, i + 1);
                 change_rows(w, row->rows, element, full);
-                if (variant != NULL)
-                    change_rows(w, variant->rows, element, full);
+                if (variant != NULL) change_rows(w, variant->rows, element, full);
             }
         } else if (!is_seen(w, row)) {
             for (int attempt = 0; candidate(row, structure, attempt, value, sizeof value); attempt++)
@@ -252,14 +243,14 @@ static void miss(const dd_key *row, const char *path, void *context)
     const walker *w = context;
     if (row->name[0] == '\0' || strcmp(path, "drawdock") == 0) /* an element of `without`; the version has one value */
         return;
-    if (!is_seen(w, row))
-        FAULT("%s: no change of it was seen in its field\n", path);
+    if (!is_seen(w, row)) FAULT("%s: no change of it was seen in its field\n", path);
 }
 
 static void every_key_changes_its_field(void **state)
 {
     (void)state;
-    static const char *const files[] = {SOURCE_DIR "/tests/unit/case/brochure.yaml", SOURCE_DIR "/tests/unit/case/surveyed.yaml"};
+    static const char *const files[] = {SOURCE_DIR "/tests/unit/case/brochure.yaml",
+                                        SOURCE_DIR "/tests/unit/case/surveyed.yaml"};
     walker w = {0};
     faults = 0;
     dd_case_file *open[2];

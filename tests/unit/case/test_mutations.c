@@ -16,15 +16,16 @@ static uint64_t next_random(uint64_t *seed)
 /* One change at a place: cut, drop, double, replace, insert something of YAML's, swap two stretches. */
 static size_t mutate(const char *text, size_t size, char *out, uint64_t *seed)
 {
-    static const char *const inserts[] = {"\"", "{", "}", "[", "]", ":", "&a ", "*a", "\n  ", "\t", "- ", "1e400", "%", "---\n", "\xff", "<<: ", "#", ", "};
+    static const char *const inserts[] = {"\"", "{",  "}",     "[", "]",     ":",    "&a ",  "*a", "\n  ",
+                                          "\t", "- ", "1e400", "%", "---\n", "\xff", "<<: ", "#",  ", "};
     size_t at = (size_t)(next_random(seed) % size), length = 1 + (size_t)(next_random(seed) % 24), used = at;
-    if (at + length > size)
-        length = size - at;
+    if (at + length > size) length = size - at;
     memcpy(out, text, at);
     const char *insert = inserts[next_random(seed) % (sizeof inserts / sizeof inserts[0])];
     switch (next_random(seed) % 6) {
-    case 0: return at; /* cut here */
-    case 1: /* drop a stretch */
+    case 0:
+        return at; /* cut here */
+    case 1:        /* drop a stretch */
         at += length;
         break;
     case 2: /* double it */
@@ -105,15 +106,15 @@ static void cut_files_end_well(void **state)
 static void mutated_overrides_end_well(void **state)
 {
     (void)state;
-    static const char *const texts[] = {"trailer.supports[rear cradle].above ground=0.45 m", "aboard=[{item: fuel, mass: 1 kg, at: [1 m, 0 m, 0 m]}]",
+    static const char *const texts[] = {"trailer.supports[rear cradle].above ground=0.45 m",
+                                        "aboard=[{item: fuel, mass: 1 kg, at: [1 m, 0 m, 0 m]}]",
                                         "procedure[wind in].until.at the stop=yes", "ramp={slope: 1:8, crest level: 2 m}"};
     uint64_t seed = 362436069;
     for (int i = 0; i < 1500; i++) {
         const char *text = texts[i % 4];
         char changed[300], again[300];
         size_t length = mutate(text, strlen(text), changed, &seed);
-        if (length > 0 && length < 120)
-            length = mutate(memcpy(again, changed, length), length, changed, &seed);
+        if (length > 0 && length < 120) length = mutate(memcpy(again, changed, length), length, changed, &seed);
         changed[length] = '\0';
         const char *overrides[] = {changed, NULL};
         free(read_messages(files[1], overrides, NULL));

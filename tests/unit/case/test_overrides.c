@@ -12,12 +12,12 @@ static const dd_case *read_with(const char *override, dd_case_file **file)
     return dd_case_of(*file);
 }
 
-#define CHECK(override, condition)                     \
-    do {                                               \
-        dd_case_file *file;                            \
-        const dd_case *c = read_with(override, &file); \
-        assert_true(condition);                        \
-        dd_case_free(file);                            \
+#define CHECK(override, condition)                                                                                             \
+    do {                                                                                                                       \
+        dd_case_file *file;                                                                                                    \
+        const dd_case *c = read_with(override, &file);                                                                         \
+        assert_true(condition);                                                                                                \
+        dd_case_free(file);                                                                                                    \
     } while (0)
 
 /* Values are closed forms: the SI value of the text. */
@@ -44,15 +44,18 @@ static void paths_reach_every_kind_of_value(void **state)
     CHECK("limits.offset=30 mm", c->limits.offset == 0.03);
     CHECK("without=[buoyancy]", c->without_count == 1 && strcmp(c->without[0], "buoyancy") == 0);
     CHECK("ramp={slope: 12.5 %, crest level: 2 m}", c->ramp.crest_level == 2 && fabs(tan(c->ramp.slope) - 0.125) < 1e-15);
-    CHECK("ramp.surfaces=[{name: weed, friction low: 0.2}]", c->ramp.surface_count == 1 && c->ramp.surfaces[0].friction_low == 0.2);
+    CHECK("ramp.surfaces=[{name: weed, friction low: 0.2}]",
+          c->ramp.surface_count == 1 && c->ramp.surfaces[0].friction_low == 0.2);
 }
 
 static void later_overrides_win(void **state)
 {
     (void)state;
-    const char *overrides[] = {"water.level=1 m", "water.level=2 m", "aboard=[{item: dog, mass: 20 kg}]", "aboard[dog].mass=25 kg", NULL};
+    const char *overrides[] = {"water.level=1 m", "water.level=2 m", "aboard=[{item: dog, mass: 20 kg}]",
+                               "aboard[dog].mass=25 kg", NULL};
     dd_case_file *file = must_read(base, overrides);
-    assert_true(dd_case_of(file)->water.level == 2 && dd_case_of(file)->boat.item_count == 1 && dd_case_of(file)->boat.items[0].mass == 25);
+    assert_true(dd_case_of(file)->water.level == 2 && dd_case_of(file)->boat.item_count == 1 &&
+                dd_case_of(file)->boat.items[0].mass == 25);
     dd_case_free(file);
 }
 
@@ -76,18 +79,23 @@ static void aliases_stay_apart(void **state)
 static void messages_name_the_override(void **state)
 {
     (void)state;
-    const struct { const char *override, *message; } rows[] = {
+    const struct {
+        const char *override, *message;
+    } rows[] = {
         {"water.level=0.5", "water.level: found '0.5' without a unit; expected a length in m, mm, cm, km, ft, in or nmi"},
         {"water.levl=1 m", "water.levl: found the unknown key 'levl'; nearest known key: 'level'"},
         {"watr.level=1 m", "watr.level: found the unknown key 'watr'; nearest known key: 'water'"},
         {"water=1", "water: found '1'; expected keys and values, as 'level: ...'"},
         {"water.level.x=3", "water.level.x: 'level' is a value; expected no key below it"},
         {"aboard.mass=3 kg", "aboard.mass: 'aboard' is a list; expected an element, as aboard[1]"},
-        {"aboard[fuell].mass=4 kg", "aboard[fuell].mass: found no element 'fuell'; expected a name in the list or a number from 1 to 2; nearest: 'fuel'"},
+        {"aboard[fuell].mass=4 kg",
+         "aboard[fuell].mass: found no element 'fuell'; expected a name in the list or a number from 1 to 2; nearest: 'fuel'"},
         {"aboard[3].mass=4 kg", "aboard[3].mass: found no element '3'; expected a name in the list or a number from 1 to 2"},
         {"aboard[0].mass=4 kg", "aboard[0].mass: found no element '0'; expected a name in the list or a number from 1 to 2"},
-        {"procedure[back down].speed=1 m/s", "procedure[back down].speed: found no element 'back down'; expected a name in the list or a number from 1 to 3"},
-        {"ramp.surfaces[1].from=1 m", "ramp.surfaces[1].from: found '[1]'; expected it after the name of a list that the scenario gives"},
+        {"procedure[back down].speed=1 m/s",
+         "procedure[back down].speed: found no element 'back down'; expected a name in the list or a number from 1 to 3"},
+        {"ramp.surfaces[1].from=1 m",
+         "ramp.surfaces[1].from: found '[1]'; expected it after the name of a list that the scenario gives"},
         {"level", "found 'level'; expected KEY=VALUE, as water.level=0.4m"},
         {"=3", "found '=3'; expected KEY=VALUE, as water.level=0.4m"},
         {"water..level=1m", "found 'water..level'; expected a key path such as water.level or aboard[fuel].mass"},
@@ -96,7 +104,8 @@ static void messages_name_the_override(void **state)
         {"water.level=", "water.level: found nothing after '='; expected a value"},
         {"water.level=~", "water.level: found nothing after '='; expected a value"},
         {"water.level=200 m", "water.level: found '200 m'; expected -100 m to 100 m"},
-        {"vehicle=nofile.yaml", "vehicle: found 'nofile.yaml', which does not exist; expected the name of a file beside this one"},
+        {"vehicle=nofile.yaml",
+         "vehicle: found 'nofile.yaml', which does not exist; expected the name of a file beside this one"},
         {"without=[", "not YAML: did not find expected node content (while parsing a flow node that starts in line 2)"},
         {"title=\xff", "found the byte 0xFF; expected text in UTF-8"}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -114,7 +123,9 @@ static void two_of_one_name_need_a_number(void **state)
     (void)state;
     const char *overrides[] = {"aboard=[{item: gear, mass: 1 kg}, {item: gear, mass: 2 kg}]", "aboard[gear].mass=3 kg", NULL};
     char *found = read_messages(base, overrides, NULL);
-    assert_string_equal(found, "--with aboard[gear].mass=3 kg: aboard[gear].mass: found 2 elements named 'gear'; expected a number from 1 to 2\n");
+    assert_string_equal(
+        found,
+        "--with aboard[gear].mass=3 kg: aboard[gear].mass: found 2 elements named 'gear'; expected a number from 1 to 2\n");
     free(found);
 }
 
@@ -122,8 +133,7 @@ static void too_many_overrides(void **state)
 {
     (void)state;
     const char *overrides[101];
-    for (int i = 0; i < 100; i++)
-        overrides[i] = "water.level=1 m";
+    for (int i = 0; i < 100; i++) overrides[i] = "water.level=1 m";
     overrides[100] = NULL;
     char *found = read_messages(base, overrides, NULL);
     assert_non_null(strstr(found, "more than 64 files and overrides"));
@@ -132,8 +142,11 @@ static void too_many_overrides(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(paths_reach_every_kind_of_value), cmocka_unit_test(later_overrides_win), cmocka_unit_test(aliases_stay_apart),
-        cmocka_unit_test(messages_name_the_override), cmocka_unit_test(two_of_one_name_need_a_number), cmocka_unit_test(too_many_overrides)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(paths_reach_every_kind_of_value),
+                                       cmocka_unit_test(later_overrides_win),
+                                       cmocka_unit_test(aliases_stay_apart),
+                                       cmocka_unit_test(messages_name_the_override),
+                                       cmocka_unit_test(two_of_one_name_need_a_number),
+                                       cmocka_unit_test(too_many_overrides)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -8,9 +8,10 @@
 #include <unistd.h>
 
 static const char *const scenarios[] = {
-    SOURCE_DIR "/scenarios/launch.yaml", SOURCE_DIR "/scenarios/launch-cross-stream.yaml", SOURCE_DIR "/scenarios/retrieve.yaml",
-    SOURCE_DIR "/scenarios/retrieve-cross-stream.yaml", SOURCE_DIR "/tests/unit/case/brochure.yaml",
-    SOURCE_DIR "/tests/unit/case/surveyed.yaml", SOURCE_DIR "/tests/cli/bad/part-base.yaml"};
+    SOURCE_DIR "/scenarios/launch.yaml",         SOURCE_DIR "/scenarios/launch-cross-stream.yaml",
+    SOURCE_DIR "/scenarios/retrieve.yaml",       SOURCE_DIR "/scenarios/retrieve-cross-stream.yaml",
+    SOURCE_DIR "/tests/unit/case/brochure.yaml", SOURCE_DIR "/tests/unit/case/surveyed.yaml",
+    SOURCE_DIR "/tests/cli/bad/part-base.yaml"};
 enum { SCENARIOS = sizeof scenarios / sizeof scenarios[0] };
 
 /* Closed forms: the SI value of what the file says. */
@@ -27,7 +28,8 @@ static void values_arrive(void **state)
     assert_true(c->trailer.support_count == 3 && c->trailer.supports[0].kind == DD_SUPPORT_KEEL_ROLLER);
     assert_true(c->trailer.supports[1].kind == DD_SUPPORT_ROLLER && c->trailer.supports[1].half_spacing == 0.3);
     const dd_support *cradle = &c->trailer.supports[2];
-    assert_true(cradle->kind == DD_SUPPORT_CRADLE && cradle->rows == 4 && cradle->half_spacing_count == 2 && cradle->half_spacings[1] == 0.55);
+    assert_true(cradle->kind == DD_SUPPORT_CRADLE && cradle->rows == 4 && cradle->half_spacing_count == 2 &&
+                cradle->half_spacings[1] == 0.55);
     assert_true(cradle->roller_diameter == 0.075 && isnan(cradle->rated_load)); /* defaults of the rows */
     assert_true(c->vehicle.drive == 2 && c->ramp.slope == atan(1.0 / 8) && c->ramp.surface_count == 1);
     assert_true(c->boat.item_count == 2 && c->boat.items[0].at_count == 3 && c->boat.items[1].at_count == 0);
@@ -50,9 +52,11 @@ static void defaults_are_whole(void **state)
     dd_case_defaults(again);
     assert_memory_equal(c, again, sizeof *c); /* every byte is set */
     assert_true(c->cookie == sizeof *c && c->boat.cookie == sizeof c->boat && c->trailer.cookie == sizeof c->trailer);
-    assert_true(c->vehicle.cookie == sizeof c->vehicle && c->ramp.cookie == sizeof c->ramp && c->water.cookie == sizeof c->water);
+    assert_true(c->vehicle.cookie == sizeof c->vehicle && c->ramp.cookie == sizeof c->ramp &&
+                c->water.cookie == sizeof c->water);
     assert_true(isnan(c->water.level) && isnan(c->boat.mass) && c->action == -1 && c->step_count == 0);
-    assert_true(c->limits.afloat_share == 0.005 && c->limits.stop_gap == 0.02 && c->limits.offset == 0.025 && c->start.hub_depth == -0.3);
+    assert_true(c->limits.afloat_share == 0.005 && c->limits.stop_gap == 0.02 && c->limits.offset == 0.025 &&
+                c->start.hub_depth == -0.3);
     free(c);
     free(again);
 }
@@ -70,16 +74,14 @@ static void forces_have_their_coefficients(void **state)
         const dd_force_kind *kind = dd_force_at(i);
         const unsigned char *at = dd_case_force_parameters(c, i);
         assert_int_equal(at != NULL, kind->parameters_size > 0);
-        if (at == NULL)
-            continue;
+        if (at == NULL) continue;
         with++;
         assert_true(((uintptr_t)at & 15) == 0 && at >= end && at + kind->parameters_size <= c->forces + DD_FORCE_BYTES);
         end = at + kind->parameters_size;
         for (const dd_key *row = kind->keys; row != NULL && row->name != NULL; row++) {
             double value;
             memcpy(&value, at + row->offset, sizeof value);
-            if (row->type == DD_KEY_QUANTITY && !row->required && !isnan(row->fallback))
-                assert_true(value == row->fallback);
+            if (row->type == DD_KEY_QUANTITY && !row->required && !isnan(row->fallback)) assert_true(value == row->fallback);
         }
     }
     assert_true(with > 0);
@@ -97,12 +99,10 @@ static char *without_comments(const char *text)
         size_t line = strcspn(text, "\n"), keep = 0;
         for (bool quoted = false; keep < line && (quoted || text[keep] != '#'); keep++)
             quoted = text[keep] == '"' ? !quoted : quoted;
-        while (keep > 0 && text[keep - 1] == ' ')
-            keep--;
+        while (keep > 0 && text[keep - 1] == ' ') keep--;
         memcpy(out, text, keep);
         out += keep;
-        if (keep > 0)
-            *out++ = '\n';
+        if (keep > 0) *out++ = '\n';
         text += line + (text[line] == '\n');
     }
     *out = '\0';
@@ -145,11 +145,20 @@ static void odd_values_read_back(void **state)
     (void)state;
     char folder[64], path[256];
     make_folder(folder);
-    const char *overrides[] = {"water.level=0.1 ft",         "water.current=0.1234567890123456789 mph", "water.temperature=61.7 degF",
-                               "ramp.slope=1:7.3",           "boat.mass=1999.99 lb",                    "boat.engine power=77 metric hp",
-                               "boat.length=17 ft 3 in",     "limits.afloat share=0.77 %",              "start.heading=-3.3 deg",
-                               "title=\"quotes\" # and \\ a colon: - yes", "aboard=[{item: 'no', mass: 1 kg}, {item: \"12 # 3\", mass: 2 oz}, {item: 'Bj\xc3\xb6rn', mass: 80 kg}]",
-                               "forces.cross flow.coefficient=0.333333333333333333", NULL};
+    const char *overrides[] = {
+        "water.level=0.1 ft",
+        "water.current=0.1234567890123456789 mph",
+        "water.temperature=61.7 degF",
+        "ramp.slope=1:7.3",
+        "boat.mass=1999.99 lb",
+        "boat.engine power=77 metric hp",
+        "boat.length=17 ft 3 in",
+        "limits.afloat share=0.77 %",
+        "start.heading=-3.3 deg",
+        "title=\"quotes\" # and \\ a colon: - yes",
+        "aboard=[{item: 'no', mass: 1 kg}, {item: \"12 # 3\", mass: 2 oz}, {item: 'Bj\xc3\xb6rn', mass: 80 kg}]",
+        "forces.cross flow.coefficient=0.333333333333333333",
+        NULL};
     dd_case_file *file = must_read(scenarios[4], overrides);
     for (int as_json = 0; as_json < 2; as_json++) {
         char *shown = dd_case_show(file, as_json);
@@ -179,8 +188,7 @@ static void show_names_origins(void **state)
         "  current: 0.2 knot                         # given: --with water.current=0.2 knot\n",
         "gravity: 9.80665 m/s2                       # default: CGPM 1901, resolution 2: 9.80665 m/s2\n"};
     for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++)
-        if (strstr(shown, wanted[i]) == NULL)
-            fail_msg("not shown: %s", wanted[i]);
+        if (strstr(shown, wanted[i]) == NULL) fail_msg("not shown: %s", wanted[i]);
     free(shown);
     dd_case_free(file);
     /* what is estimated is said, with its band */
@@ -204,8 +212,10 @@ static void parts_are_found_and_joined(void **state)
     write_file(data, "twice.yaml", "slope: 1:11\ncrest level: 2 m\n", 29, path);
     write_file(mine, "twice.yaml", "slope: 1:12\ncrest level: 2 m\n", 29, path);
     const char *const search[] = {"/no/such/folder", data, NULL};
-    const struct { const char *ramp; double run; } rows[] = {
-        {"ramp: shipped.yaml", 10}, {"ramp: twice.yaml", 12}, {"ramp: {based on: shipped.yaml, slope: 1:9}", 9}};
+    const struct {
+        const char *ramp;
+        double run;
+    } rows[] = {{"ramp: shipped.yaml", 10}, {"ramp: twice.yaml", 12}, {"ramp: {based on: shipped.yaml, slope: 1:9}", 9}};
     for (int i = 0; i < 3; i++) {
         snprintf(text, sizeof text, "%s%s\n", whole, rows[i].ramp);
         write_file(mine, "scenario.yaml", text, strlen(text), path);
@@ -213,8 +223,7 @@ static void parts_are_found_and_joined(void **state)
         dd_error_list list;
         assert_int_equal(dd_case_read(path, NULL, search, &file, &list), DD_OK);
         assert_true(dd_case_of(file)->ramp.slope == atan(1 / rows[i].run) && dd_case_of(file)->ramp.crest_level == 2);
-        if (i == 2)
-            assert_string_equal(dd_case_of(file)->ramp.name, "shipped");
+        if (i == 2) assert_string_equal(dd_case_of(file)->ramp.name, "shipped");
         dd_case_free(file);
     }
     /* a part's own base is looked up beside the part */
@@ -242,9 +251,14 @@ static void styles_of_yaml(void **state)
     (void)state;
     char folder[64], path[256], text[900];
     make_folder(folder);
-    static const char *const styles[] = {
-        "water: {level: 0.5 m}", "water:\n  level: 0.5 m", "water:\r\n  level: 0.5 m\r", "water: {\"level\": '0.5 m'}", "'water':\n    level: \"0.5 m\"",
-        "water: {level: 0.5m} # a comment", "water:\n  level: >-\n    0.5\n    m", "start: &s {hub depth: 100 mm, bow distance: 2 m}\nwater: {level: 50 cm}"};
+    static const char *const styles[] = {"water: {level: 0.5 m}",
+                                         "water:\n  level: 0.5 m",
+                                         "water:\r\n  level: 0.5 m\r",
+                                         "water: {\"level\": '0.5 m'}",
+                                         "'water':\n    level: \"0.5 m\"",
+                                         "water: {level: 0.5m} # a comment",
+                                         "water:\n  level: >-\n    0.5\n    m",
+                                         "start: &s {hub depth: 100 mm, bow distance: 2 m}\nwater: {level: 50 cm}"};
     for (size_t i = 0; i < sizeof styles / sizeof styles[0]; i++) {
         snprintf(text, sizeof text, "%s%s%s\n", i == 1 ? "\xEF\xBB\xBF" : "", whole, styles[i]);
         write_file(folder, "style.yaml", text, strlen(text), path);
@@ -266,9 +280,14 @@ static void standard_input_is_read(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(values_arrive), cmocka_unit_test(defaults_are_whole), cmocka_unit_test(forces_have_their_coefficients),
-        cmocka_unit_test(show_reads_back), cmocka_unit_test(odd_values_read_back), cmocka_unit_test(show_names_origins),
-        cmocka_unit_test(parts_are_found_and_joined), cmocka_unit_test(styles_of_yaml), cmocka_unit_test(standard_input_is_read)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(values_arrive),
+                                       cmocka_unit_test(defaults_are_whole),
+                                       cmocka_unit_test(forces_have_their_coefficients),
+                                       cmocka_unit_test(show_reads_back),
+                                       cmocka_unit_test(odd_values_read_back),
+                                       cmocka_unit_test(show_names_origins),
+                                       cmocka_unit_test(parts_are_found_and_joined),
+                                       cmocka_unit_test(styles_of_yaml),
+                                       cmocka_unit_test(standard_input_is_read)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

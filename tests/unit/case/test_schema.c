@@ -33,7 +33,8 @@ static void the_schema_agrees_with_the_reader(void **state)
     write_file(folder, "schema.json", schema, strlen(schema), path);
     free(schema);
     const char *python = getenv("PYTHON");
-    snprintf(command, sizeof command, "'%s' '%s/tests/unit/case/validate_schema.py' '%s'", python == NULL ? "/usr/bin/python3" : python, SOURCE_DIR, path);
+    snprintf(command, sizeof command, "'%s' '%s/tests/unit/case/validate_schema.py' '%s'",
+             python == NULL ? "/usr/bin/python3" : python, SOURCE_DIR, path);
     struct dirent **entries;
     int count = scandir(SOURCE_DIR "/scenarios", &entries, is_scenario, alphasort);
     assert_true(count >= 1);
