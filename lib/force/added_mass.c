@@ -151,42 +151,56 @@ static void fill_matrix(const strip_sum sum[SUMS], double a[6][6])
     a[4][4] = sum[HEAVE].by_x[2];
 }
 
-void dd_added_mass_evaluate(const dd_added_mass *added, const dd_kinematics *k, dd_added_mass_result *result)
+/* What the strips give: sums of the coefficients and of their rates, and dT by the depths of keel and water. */
+typedef struct strips_total {
+    strip_sum sum[SUMS], rate[SUMS];
+    dd_keel_sum energy;
+    double energy_by_water;
+} strips_total;
+
+static void add_strips(const dd_added_mass *added, const dd_kinematics *k, double deepening, strips_total *total)
 {
-    const double *w = k->twist_in_water, *ground_twist = k->motion.twist;
+    const double *w = k->twist_in_water, *g = k->motion.twist;
+    const dd_vec3 up = k->waterplane.up;
     const int shallow = isfinite(k->water_depth);
     const dd_smooth water = shallow ? floored(k->water_depth) : (dd_smooth){0, 0, 0};
-    strip_sum sum[SUMS] = {{{0}}}, rate[SUMS] = {{{0}}};
-    double by_pose[6] = {0}, rates[6][6] = {{0}}, bottom[6] = {0}, deepening = 0, energy_by_water = 0;
-    *result = (dd_added_mass_result){0};
-    if (shallow)
-        dd_water_depth_gradient(added->ramp, k, bottom);
-    for (int i = 0; i < 6; i++)
-        deepening += bottom[i] * ground_twist[i];
+    /* the keel at (X, 0, z) sinks by -up . (v + omega x r) = sinking[0] + sinking[1] X + sinking[2] z */
+    const double sinking[3] = {-(up.x * g[0] + up.y * g[1] + up.z * g[2]), -(up.y * g[5] - up.z * g[4]), -(up.x * g[4] - up.y * g[3])};
     for (int n = 0; n < added->table.strips; n++) {
         const double x = added->table.x[n], z = added->table.keel_height[n];
         const double depth = dd_keel_depth(&k->waterplane, x, z);
-        double value[COLUMNS], slope[COLUMNS], keel[6], sinking = 0;
+        double value[COLUMNS], slope[COLUMNS];
         if (!dd_strip_table_at(&added->table, n, depth, value, slope))
             continue;
         const double by_water = shallow ? add_gap(depth, &water, added->easing[n], value, slope) : 0;
-        dd_keel_depth_gradient(&k->waterplane, x, z, keel);
-        for (int i = 0; i < 6; i++)
-            sinking += keel[i] * ground_twist[i];
+        const double sinks = sinking[0] + sinking[1] * x + sinking[2] * z;
         for (int c = 0; c < SUMS; c++) {
-            add(&sum[c], value[c], x);
-            add(&rate[c], slope[c] * sinking, x);
+            add(&total->sum[c], value[c], x);
+            add(&total->rate[c], slope[c] * sinks, x);
         }
-        add(&rate[SWAY], by_water * deepening, x);
+        add(&total->rate[SWAY], by_water * deepening, x);
         const double heave = w[2] - w[4] * x, sway = w[1] + w[5] * x, roll = w[3];
         const double energy_slope = 0.5 * (slope[HEAVE] * heave * heave + slope[SWAY] * sway * sway + slope[ROLL] * roll * roll) +
                                     slope[SWAY_ROLL] * sway * roll;
-        energy_by_water += 0.5 * by_water * sway * sway;
-        for (int i = 0; i < 6; i++)
-            by_pose[i] += energy_slope * keel[i];
+        dd_keel_sum_add(&total->energy, energy_slope, x, z);
+        total->energy_by_water += 0.5 * by_water * sway * sway;
     }
-    fill_matrix(sum, result->A);
-    fill_matrix(rate, rates);
+}
+
+void dd_added_mass_evaluate(const dd_added_mass *added, const dd_kinematics *k, dd_added_mass_result *result)
+{
+    const double *w = k->twist_in_water;
+    double by_pose[6], rates[6][6] = {{0}}, bottom[6] = {0}, deepening = 0;
+    strips_total total = {.energy_by_water = 0};
+    *result = (dd_added_mass_result){0};
+    if (isfinite(k->water_depth))
+        dd_water_depth_gradient(added->ramp, k, bottom);
+    for (int i = 0; i < 6; i++)
+        deepening += bottom[i] * k->motion.twist[i];
+    add_strips(added, k, deepening, &total);
+    dd_keel_sum_gradient(&k->waterplane, &total.energy, by_pose);
+    fill_matrix(total.sum, result->A);
+    fill_matrix(total.rate, rates);
     for (int i = 0; i < 6; i++) {
         double momentum_rate = 0;
         for (int j = 0; j < 6; j++) {
@@ -194,7 +208,7 @@ void dd_added_mass_evaluate(const dd_added_mass *added, const dd_kinematics *k, 
             momentum_rate += rates[i][j] * w[j];
         }
         result->energy += 0.5 * result->momentum[i] * w[i];
-        result->bias[i] = by_pose[i] + energy_by_water * bottom[i] - momentum_rate;
+        result->bias[i] = by_pose[i] + total.energy_by_water * bottom[i] - momentum_rate;
     }
     const double *m = result->momentum;
     const dd_vec3 v = dd_vec(w[0], w[1], w[2]), omega = dd_vec(w[3], w[4], w[5]), p = dd_vec(m[0], m[1], m[2]), l = dd_vec(m[3], m[4], m[5]);

@@ -45,48 +45,83 @@ static double drag_coefficient(const cross_flow *c, double immersed, double wate
     return c->coefficient.deep + rise * s * s;
 }
 
+/* Sums over the strips. A strip's unit force has the wrench (0, 1, 0, -z, 0, X), which is also dv/d(twist). */
+typedef struct cross_sums {
+    double force, force_z, force_x;
+    double damping, damping_z, damping_x, damping_zz, damping_zx, damping_xx; /* -d(force)/dv, times the arms */
+    double water, water_z, water_x;                                          /* d(force)/d(water's depth), times the arms */
+    dd_keel_sum keel, keel_z, keel_x;                                        /* d(force)/d(keel's depth), times the arms */
+} cross_sums;
+
+static void add_strip(const cross_flow *c, const cross_strip *s, double depth, const dd_kinematics *k, cross_sums *sums)
+{
+    const double *w = k->twist_in_water, x = s->x;
+    dd_smooth in = dd_smooth_positive(depth, wetting), over = dd_smooth_positive(depth - s->side, wetting);
+    const double immersed = in.value - over.value, slope = in.slope - over.slope;
+    double by_immersed, by_water;
+    const double drag = drag_coefficient(c, immersed, k->water_depth, &by_immersed, &by_water);
+    const double z = s->keel_height + 0.5 * immersed, v = w[1] + w[5] * x - w[3] * z, square = s->half_density * fabs(v) * v;
+    const double force = -square * drag * immersed, damping = 2 * s->half_density * drag * immersed * fabs(v);
+    sums->force += force;
+    sums->force_z += force * z;
+    sums->force_x += force * x;
+    sums->damping += damping;
+    sums->damping_z += damping * z;
+    sums->damping_x += damping * x;
+    sums->damping_zz += damping * z * z;
+    sums->damping_zx += damping * z * x;
+    sums->damping_xx += damping * x * x;
+    const double water = -square * immersed * by_water;
+    sums->water += water;
+    sums->water_z += water * z;
+    sums->water_x += water * x;
+    /* z moves by half the slope: it changes v, and the arm of the force */
+    const double by_depth = (-square * (drag + by_immersed * immersed) + 0.5 * damping * w[3]) * slope;
+    dd_keel_sum_add(&sums->keel, by_depth, x, s->keel_height);
+    dd_keel_sum_add(&sums->keel_z, by_depth * z + force * 0.5 * slope, x, s->keel_height);
+    dd_keel_sum_add(&sums->keel_x, by_depth * x, x, s->keel_height);
+}
+
+static void differentiate(const cross_flow *c, const cross_sums *s, const dd_kinematics *k, dd_gradient *gradient)
+{
+    double water[6], keel[6], keel_z[6], keel_x[6];
+    dd_water_depth_gradient(c->ramp, k, water);
+    dd_keel_sum_gradient(&k->waterplane, &s->keel, keel);
+    dd_keel_sum_gradient(&k->waterplane, &s->keel_z, keel_z);
+    dd_keel_sum_gradient(&k->waterplane, &s->keel_x, keel_x);
+    for (int j = 0; j < 6; j++) {
+        gradient->K[1][j] = -keel[j] - s->water * water[j];
+        gradient->K[3][j] = keel_z[j] + s->water_z * water[j];
+        gradient->K[5][j] = -keel_x[j] - s->water_x * water[j];
+    }
+    gradient->D[1][1] = s->damping;
+    gradient->D[1][3] = gradient->D[3][1] = -s->damping_z;
+    gradient->D[1][5] = gradient->D[5][1] = s->damping_x;
+    gradient->D[3][3] = s->damping_zz;
+    gradient->D[3][5] = gradient->D[5][3] = -s->damping_zx;
+    gradient->D[5][5] = s->damping_xx;
+    dd_gradient_add_current(k, gradient);
+}
+
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
                      dd_load *load, dd_gradient *gradient, double *channels)
 {
     (void)commands, (void)memory;
     const cross_flow *c = instance;
-    const double *w = k->twist_in_water;
-    double water[6] = {0};
-    if (gradient != NULL)
-        dd_water_depth_gradient(c->ramp, k, water);
+    cross_sums sums = {0};
     for (int n = 0; n < c->count; n++) {
         const cross_strip *s = &c->strips[n];
         const double depth = dd_keel_depth(&k->waterplane, s->x, s->keel_height);
-        if (depth <= -wetting)
-            continue;
-        dd_smooth in = dd_smooth_positive(depth, wetting), over = dd_smooth_positive(depth - s->side, wetting);
-        const double immersed = in.value - over.value, slope = in.slope - over.slope;
-        double by_immersed, by_water;
-        const double drag = drag_coefficient(c, immersed, k->water_depth, &by_immersed, &by_water);
-        const double z = s->keel_height + 0.5 * immersed, v = w[1] + w[5] * s->x - w[3] * z;
-        const double speed = fabs(v), force = -s->half_density * drag * immersed * speed * v;
-        const double arm[6] = {0, 1, 0, -z, 0, s->x}; /* both the wrench of a unit force and dv/dw */
-        for (int i = 0; i < 6; i++)
-            load->hull[i] += force * arm[i];
-        load->heat -= force * v;
-        if (gradient == NULL)
-            continue;
-        double keel[6];
-        dd_keel_depth_gradient(&k->waterplane, s->x, s->keel_height, keel);
-        const double by_v = -2 * s->half_density * drag * immersed * speed;
-        const double by_depth = (-s->half_density * speed * v * (drag + by_immersed * immersed) - 0.5 * by_v * w[3]) * slope;
-        const double by_ground = -s->half_density * speed * v * immersed * by_water;
-        for (int j = 0; j < 6; j++) {
-            const double moved = by_depth * keel[j] + by_ground * water[j];
-            for (int i = 0; i < 6; i++) {
-                gradient->K[i][j] -= moved * arm[i];
-                gradient->D[i][j] -= by_v * arm[j] * arm[i];
-            }
-            gradient->K[3][j] += force * 0.5 * slope * keel[j];
-        }
+        if (depth > -wetting)
+            add_strip(c, s, depth, k, &sums);
     }
+    load->hull[1] = sums.force;
+    load->hull[3] = -sums.force_z;
+    load->hull[5] = sums.force_x;
+    const double *w = k->twist_in_water;
+    load->heat = -(load->hull[1] * w[1] + load->hull[3] * w[3] + load->hull[5] * w[5]);
     if (gradient != NULL)
-        dd_gradient_add_current(k, gradient);
+        differentiate(c, &sums, k, gradient);
     if (channels != NULL)
         channels[0] = load->hull[1];
 }

@@ -35,6 +35,7 @@ typedef struct wetted {
 
 static void wet(const resistance *r, const dd_kinematics *k, wetted *result)
 {
+    dd_keel_sum by_depth = {0, 0, 0}, transom = {0, 0, 0};
     *result = (wetted){0};
     for (int n = 0; n < r->count; n++) {
         const girth_strip *s = &r->strips[n];
@@ -44,18 +45,16 @@ static void wet(const resistance *r, const dd_kinematics *k, wetted *result)
         dd_smooth keel = dd_smooth_positive(depth, wetting), bottom = dd_smooth_positive(depth - s->bottom, wetting),
                   chine = dd_smooth_positive(depth - s->chine, wetting),
                   sheer = dd_smooth_positive(depth - s->chine - s->side, wetting);
-        double by[6];
-        dd_keel_depth_gradient(&k->waterplane, s->x, s->keel_height, by);
         result->surface += s->bottom_girth * (keel.value - bottom.value) + s->side_girth * (chine.value - sheer.value);
         const double slope = s->bottom_girth * (keel.slope - bottom.slope) + s->side_girth * (chine.slope - sheer.slope);
-        for (int i = 0; i < 6; i++)
-            result->surface_by[i] += slope * by[i];
+        dd_keel_sum_add(&by_depth, slope, s->x, s->keel_height);
         if (n != r->aftmost)
             continue;
         result->transom = r->breadth * (keel.value - sheer.value);
-        for (int i = 0; i < 6; i++)
-            result->transom_by[i] = r->breadth * (keel.slope - sheer.slope) * by[i];
+        dd_keel_sum_add(&transom, r->breadth * (keel.slope - sheer.slope), s->x, s->keel_height);
     }
+    dd_keel_sum_gradient(&k->waterplane, &by_depth, result->surface_by);
+    dd_keel_sum_gradient(&k->waterplane, &transom, result->transom_by);
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,

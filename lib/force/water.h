@@ -10,15 +10,27 @@ void dd_gradient_add_current(const dd_kinematics *kinematics, dd_gradient *gradi
 /* Change of the water's depth (kinematics->water_depth) by the hull's displacement. */
 void dd_water_depth_gradient(const dd_ramp *ramp, const dd_kinematics *kinematics, double gradient[6]);
 
-/* Depth of a strip's keel below the water, and its gradient by the hull's displacement. */
+/* Depth of a strip's keel below the water. */
 static inline double dd_keel_depth(const dd_waterplane *plane, double x, double keel_height)
 {
     return plane->level - plane->up.x * x - plane->up.z * keel_height;
 }
-static inline void dd_keel_depth_gradient(const dd_waterplane *plane, double x, double keel_height, double gradient[6])
+/* A sum over strips of value times the gradient of the strip's keel depth is linear in three sums: of the value, and of
+   the value times X and times the keel's height. */
+typedef struct dd_keel_sum {
+    double one, x, z;
+} dd_keel_sum;
+static inline void dd_keel_sum_add(dd_keel_sum *sum, double value, double x, double keel_height)
 {
-    dd_vec3 turn = dd_cross(dd_vec(x, 0, keel_height), plane->up);
-    gradient[0] = -plane->up.x, gradient[1] = -plane->up.y, gradient[2] = -plane->up.z;
+    sum->one += value;
+    sum->x += value * x;
+    sum->z += value * keel_height;
+}
+/* The hull's displacement shifts it by dr and turns it by dphi: the depth at r changes by -up . dr - (r x up) . dphi. */
+static inline void dd_keel_sum_gradient(const dd_waterplane *plane, const dd_keel_sum *sum, double gradient[6])
+{
+    const dd_vec3 up = plane->up, turn = dd_cross(dd_vec(sum->x, 0, sum->z), up);
+    gradient[0] = -sum->one * up.x, gradient[1] = -sum->one * up.y, gradient[2] = -sum->one * up.z;
     gradient[3] = -turn.x, gradient[4] = -turn.y, gradient[5] = -turn.z;
 }
 

@@ -46,37 +46,41 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     (void)commands, (void)memory;
     const wave_damping *d = instance;
     const double *w = k->twist_in_water, roll = w[3], quick = fabs(roll);
+    double heave_damping[3] = {0}, roll_damping = 0, eddy_damping = 0; /* heave: by powers of X */
+    dd_keel_sum force_by = {0, 0, 0}, pitch_by = {0, 0, 0}, roll_by = {0, 0, 0};
     for (int n = 0; n < d->table.strips; n++) {
         const double x = d->table.x[n], z = d->table.keel_height[n];
-        double value[COLUMNS], slope[COLUMNS], keel[6];
+        double value[COLUMNS], slope[COLUMNS];
         if (!dd_strip_table_at(&d->table, n, dd_keel_depth(&k->waterplane, x, z), value, slope))
             continue;
-        const double heave = w[2] - w[4] * x, force = -value[HEAVE] * heave;
-        load->hull[2] += force;
-        load->hull[4] -= x * force;
-        load->hull[3] -= (value[ROLL] + value[EDDY] * quick) * roll;
-        if (gradient == NULL)
-            continue;
-        dd_keel_depth_gradient(&k->waterplane, x, z, keel);
-        const double heave_slope = slope[HEAVE] * heave, roll_slope = (slope[ROLL] + slope[EDDY] * quick) * roll;
-        for (int j = 0; j < 6; j++) {
-            gradient->K[2][j] += heave_slope * keel[j];
-            gradient->K[4][j] -= x * heave_slope * keel[j];
-            gradient->K[3][j] += roll_slope * keel[j];
-        }
-        gradient->D[2][2] += value[HEAVE];
-        gradient->D[2][4] -= x * value[HEAVE];
-        gradient->D[4][2] -= x * value[HEAVE];
-        gradient->D[4][4] += x * x * value[HEAVE];
-        gradient->D[3][3] += value[ROLL] + 2 * value[EDDY] * quick;
+        heave_damping[0] += value[HEAVE];
+        heave_damping[1] += value[HEAVE] * x;
+        heave_damping[2] += value[HEAVE] * x * x;
+        roll_damping += value[ROLL];
+        eddy_damping += value[EDDY];
+        const double by_depth = slope[HEAVE] * (w[2] - w[4] * x);
+        dd_keel_sum_add(&force_by, by_depth, x, z);
+        dd_keel_sum_add(&pitch_by, -x * by_depth, x, z);
+        dd_keel_sum_add(&roll_by, (slope[ROLL] + slope[EDDY] * quick) * roll, x, z);
     }
+    load->hull[2] = -(heave_damping[0] * w[2] - heave_damping[1] * w[4]);
+    load->hull[3] = -(roll_damping + eddy_damping * quick) * roll;
+    load->hull[4] = heave_damping[1] * w[2] - heave_damping[2] * w[4];
     load->heat = -(load->hull[2] * w[2] + load->hull[3] * w[3] + load->hull[4] * w[4]);
-    if (gradient != NULL)
-        dd_gradient_add_current(k, gradient);
     if (channels != NULL) {
         channels[0] = load->hull[2];
         channels[1] = load->hull[3];
     }
+    if (gradient == NULL)
+        return;
+    dd_keel_sum_gradient(&k->waterplane, &force_by, gradient->K[2]);
+    dd_keel_sum_gradient(&k->waterplane, &roll_by, gradient->K[3]);
+    dd_keel_sum_gradient(&k->waterplane, &pitch_by, gradient->K[4]);
+    gradient->D[2][2] = heave_damping[0];
+    gradient->D[2][4] = gradient->D[4][2] = -heave_damping[1];
+    gradient->D[4][4] = heave_damping[2];
+    gradient->D[3][3] = roll_damping + 2 * eddy_damping * quick;
+    dd_gradient_add_current(k, gradient);
 }
 
 static void release(void *instance)
