@@ -1,1 +1,19 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+dist_check_SCRIPTS += \
+	tests/cli/folder.sh \
+	tests/cli/help.sh \
+	tests/cli/output.sh \
+	tests/cli/scenario.sh \
+	tests/cli/terminal.py
+check_PROGRAMS += tests/cli/test_tool
+tests_cli_test_tool_SOURCES = tests/cli/test_tool.c \
+	tools/drawdock/command.h \
+	tools/drawdock/data.c \
+	tools/drawdock/folder.c tools/drawdock/folder.h \
+	tools/drawdock/interrupt.c \
+	tools/drawdock/plot.c tools/drawdock/plot.h \
+	tools/drawdock/progress.c \
+	tools/drawdock/scenario.c \
+	tools/drawdock/screen.c \
+	tools/drawdock/study.c
+EXTRA_DIST += tests/cli/common.sh

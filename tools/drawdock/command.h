@@ -45,7 +45,7 @@ void options_help(int command);
 #undef DRAWDOCK_COMMAND
 
 /* Prints an error to stderr: place: message, then what to do. */
-void print_error(const dd_error *error);
+void tell_error(const dd_error *error);
 /* Reads a scenario ("-": standard input) with the overrides; prints what is wrong. NULL: *status is the exit status. */
 dd_case_file *read_scenario(const options *given, const char *path, int *status);
 /* The part of run and settle that is the same. */

@@ -178,8 +178,8 @@ dd_status folder_keep(result_folder *folder, const char *name, const char *endin
     errno = 0;
     struct stat facts;
     bool whole = fstat(file, &facts) == 0 && length < sizeof tail && facts.st_size >= (off_t)length &&
-                 pread(file, tail, length, facts.st_size - (off_t)length) == (ssize_t)length && memcmp(tail, ending, length) == 0 &&
-                 fsync(file) == 0;
+                 pread(file, tail, length, facts.st_size - (off_t)length) == (ssize_t)length &&
+                 memcmp(tail, ending, length) == 0 && fsync(file) == 0;
     int reason = errno;
     close(file);
     errno = reason;

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-void print_error(const dd_error *error)
+void tell_error(const dd_error *error)
 {
     fprintf(stderr, "%s%s%s\n", *error->place ? error->place : "drawdock", ": ",
             *error->message ? error->message : dd_status_text(error->status));
@@ -18,7 +18,7 @@ static void print_list(const dd_error_list *list)
     for (int i = 0; i < list->count; i++) {
         dd_error error = list->errors[i];
         if (strcmp(error.remedy, dd_status_remedy(error.status)) == 0) error.remedy[0] = '\0';
-        print_error(&error);
+        tell_error(&error);
     }
     fprintf(stderr, "drawdock: %d %s; nothing was computed or written\n", list->count, list->count == 1 ? "error" : "errors");
 }

@@ -120,7 +120,7 @@ static int add_margins(dd_string *out, const dd_result *result)
         if (margin->broken)
             dd_string_add(out, " BROKEN");
         else if (isfinite(margin->share)) {
-            dd_text(text, sizeof text, " %4.0f %%", 100 * margin->share);
+            dd_text(text, sizeof text, " %4.0f %%", fmin(100 * margin->share, 9999));
             dd_string_add(out, text);
         }
         dd_string_add(out, "\n");
@@ -190,8 +190,8 @@ static int add_events(dd_string *out, const dd_result *result, int room)
         dd_string_add(out, text);
         add_cell(out, event->name, 26);
         dd_string_add(out, " ");
-        size_t width = strlen(event->detail);
-        add_cell(out, event->detail, columns_of(event->detail, width) > 38 ? 38 : columns_of(event->detail, width));
+        int room_left = WIDTH - columns_of(text, strlen(text)) - 27, width = columns_of(event->detail, strlen(event->detail));
+        add_cell(out, event->detail, width > room_left ? room_left : width);
         dd_string_add(out, "\n");
     }
     return count + 1;
@@ -223,7 +223,8 @@ static int add_head(dd_string *out, const dd_result *result, FILE *file)
 {
     const char *colour = colour_of(result->verdict, file);
     if (colour) dd_string_add(out, colour);
-    if (*result->word) {
+    /* A word that says no more than what follows is not said twice. */
+    if (*result->word && strcmp(result->word, in_words(result->verdict)) != 0) {
         dd_string_add(out, result->word);
         dd_string_add(out, ": ");
     }

@@ -113,7 +113,7 @@ static int give_up(const dd_error *error)
     if (error->status == DD_ERROR_CANCELLED)
         fputs("drawdock: interrupted; nothing was written\n", stderr);
     else
-        print_error(error);
+        tell_error(error);
     return dd_status_exit(error->status);
 }
 
@@ -131,7 +131,7 @@ static int tell(const options *given, const result_folder *folder, const dd_resu
     } else if (!given->quiet) {
         screen_print(result, given->output ? folder->target : NULL, list, stdout);
     }
-    if (result->verdict == DD_VERDICT_INCOMPLETE) print_error(&result->failure);
+    if (result->verdict == DD_VERDICT_INCOMPLETE) tell_error(&result->failure);
     return exit_status_of(result);
 }
 

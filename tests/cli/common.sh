@@ -1,0 +1,42 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Shared by the tests of the command line: counting checks, a place to work, the scenarios.
+set -u
+tool=${DRAWDOCK:?DRAWDOCK names the tool to test}
+scenario=$SOURCE_DIR/scenarios/launch.yaml
+def=$SOURCE_DIR/tools/drawdock/options.def
+work=$(mktemp -d) || exit 1
+trap 'rm -rf "$work"' EXIT
+cd "$work" || exit 1
+passed=0
+failed=0
+
+check() { # WHAT COMMAND...: the check holds when the command succeeds
+    local what=$1
+    shift
+    if "$@"; then
+        passed=$((passed + 1))
+    else
+        failed=$((failed + 1))
+        printf 'FAILED: %s: %s\n' "$what" "$*"
+        head -c 600 out err 2>/dev/null
+    fi
+}
+# status EXPECTED COMMAND...: exit status; output in ./out and ./err
+status() {
+    local expected=$1 found
+    shift
+    "$@" >out 2>err
+    found=$?
+    [ "$found" -eq "$expected" ] || { echo "  exit status $found, expected $expected"; return 1; }
+}
+says() { grep -qF -e "$2" "$1" || { echo "  '$2' is not in $1"; return 1; }; }
+empty() { [ ! -s "$1" ]; }
+absent() { [ ! -e "$1" ] && [ ! -L "$1" ]; }
+same() { diff -r "$1" "$2"; }
+no_leftovers() { [ -z "$(find "${1:-.}" -maxdepth 1 -name '.drawdock-*')" ]; }
+finish() {
+    printf '[  PASSED  ] %d test(s).\n' "$passed"
+    [ "$failed" -eq 0 ] && exit 0
+    printf '[  FAILED  ] %d test(s).\n' "$failed"
+    exit 1
+}
