@@ -116,9 +116,9 @@ static double add_gap(double depth, const dd_smooth *water, double easing, doubl
 {
     const double ratio = depth / water->value;
     const dd_smooth over = dd_smooth_positive(ratio - shallowest, near_shallowest);
-    const double x = ratio - over.value, u = 1 - x, open = 1 / (u + easing);
-    const double phi = x * (open - u * (0.3 + 0.7 * u));
-    const double by_x = open - u * (0.3 + 0.7 * u) + x * (open * open + 0.3 + 1.4 * u);
+    const double x = ratio - over.value, u = 1 - x, inverse = 1 / (u + easing);
+    const double phi = x * (inverse - u * (0.3 + 0.7 * u));
+    const double by_x = inverse - u * (0.3 + 0.7 * u) + x * (inverse * inverse + 0.3 + 1.4 * u);
     const double by_ratio = by_x * (1 - over.slope);
     const double gap = value[GAP];
     value[SWAY] += gap * phi;
