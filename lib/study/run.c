@@ -268,12 +268,12 @@ static bool clear_of_supports(const dd_run *run, const dd_observation *seen)
     return dd_run_carried(run) < run->m->scenario.limits.afloat_share * run->weight;
 }
 
-/* The first moment of the last step at which something holds that holds at its end, to 1e-6 s, and what is seen then. */
+/* The first moment of the last step at which something holds that holds at its end, to 1e-9 s, and what is seen then. */
 static dd_status find_moment(dd_run *run, bool (*holds)(const dd_run *run, const dd_observation *seen), dd_observation *seen,
                              dd_error *error)
 {
     double from = dd_ode_previous_time(run->ode), to = dd_ode_time(run->ode);
-    while (to - from > 1e-6) {
+    while (to - from > 1e-9) {
         const double middle = 0.5 * (from + to);
         dd_observation at;
         if (dd_run_evaluate(run, middle, DD_WANT_CHANNELS) != 0)
