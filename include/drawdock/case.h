@@ -54,9 +54,14 @@ typedef struct dd_start {
 
 /** Thresholds of the verdict's words and the events. */
 typedef struct dd_limits {
-    double afloat_share, afloat_time, stern_lift_share;
-    double stop_gap, offset, clearance, push_force, grip_low;
-    double skeg_clearance;
+    double afloat_share;     /**< afloat: no support or stop carries more than this share of the hull's weight ... */
+    double afloat_time;      /**< ... for so long, s */
+    double stern_lift_share; /**< stern lifts: the rearmost support carries less than this share of the hull's weight */
+    double stop_gap, offset; /**< clean capture: stem to bow stop, keel to the trailer's centre line, m */
+    double clearance;        /**< of the transom above the ground, least, m */
+    double push_force;       /**< of a person, greatest, N */
+    double grip_low;         /**< greatest share of the lower end of the surface's friction band that the wheels may need */
+    double skeg_clearance;   /**< of skeg and propeller above the ground, least, m */
 } dd_limits;
 
 enum { DD_TOLERANCE_STANDARD, DD_TOLERANCE_FINE };
@@ -98,7 +103,7 @@ typedef struct dd_error_list {
 DD_API void dd_error_list_free(dd_error_list *list);
 
 /** Reads a scenario and applies overrides ("water.level=0.4 m"). search: folders for named files after the scenario's own,
- *  ends with NULL; may be NULL. On any error *file is NULL and *list holds every message of every file read. */
+ *  ends with NULL; may be NULL. path "-": standard input. On any error *file is NULL and *list holds every message of every file read. */
 DD_API DD_CHECKED dd_status dd_case_read(const char *path, const char *const *overrides, const char *const *search,
                                          dd_case_file **file, dd_error_list *list);
 DD_API void dd_case_free(dd_case_file *file);

@@ -3,7 +3,7 @@
 #include "tests/unit/case/helpers.h"
 #include "lib/case/case.h"
 #include "lib/force/force.h"
-#include <locale.h>
+#include "tests/unit/base/comma_locale.h"
 #include <math.h>
 #include <unistd.h>
 
@@ -269,6 +269,35 @@ static void styles_of_yaml(void **state)
     remove_folder(folder);
 }
 
+/* Read, shown and reported as ever where a decimal comma is the custom. */
+static void the_locale_changes_nothing(void **state)
+{
+    (void)state;
+    static const char bad[] = SOURCE_DIR "/tests/cli/bad/129-many-errors.yaml";
+    char *texts[2][5];
+    dd_case *values[2];
+    for (int comma = 0; comma < 2; comma++) {
+        if (comma && (!set_comma_locale() || !comma_is_written()))
+            fail_msg("no locale with a decimal comma could be set or made: install the package locales");
+        dd_case_file *file = must_read(scenarios[4], NULL);
+        values[comma] = malloc(sizeof(dd_case));
+        assert_non_null(values[comma]);
+        memcpy(values[comma], dd_case_of(file), sizeof(dd_case));
+        for (int kind = 0; kind < 4; kind++) texts[comma][kind] = kind < 2 ? dd_case_show(file, kind) : dd_case_keys(kind - 2);
+        texts[comma][4] = read_messages(bad, NULL, NULL);
+        dd_case_free(file);
+    }
+    assert_non_null(setlocale(LC_ALL, "C"));
+    assert_memory_equal(values[0], values[1], sizeof(dd_case));
+    for (int kind = 0; kind < 5; kind++) {
+        assert_string_equal(texts[0][kind], texts[1][kind]);
+        free(texts[0][kind]);
+        free(texts[1][kind]);
+    }
+    free(values[0]);
+    free(values[1]);
+}
+
 static void standard_input_is_read(void **state)
 {
     (void)state;
@@ -288,6 +317,7 @@ int main(void)
                                        cmocka_unit_test(show_names_origins),
                                        cmocka_unit_test(parts_are_found_and_joined),
                                        cmocka_unit_test(styles_of_yaml),
+                                       cmocka_unit_test(the_locale_changes_nothing),
                                        cmocka_unit_test(standard_input_is_read)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
