@@ -66,7 +66,7 @@ static void read_supports(const dd_study_model *m, dd_seen *s)
         s->support[rig->rollers[i].support] += load;
         total += load;
         if (rig->rollers[i].rated_load > 0)
-            use = fmax(use, load / rig->rollers[i].rated_load);
+            use = fmax(use, 100.0 * load / rig->rollers[i].rated_load);
     }
     int rearmost = dd_study_rearmost_roller(rig);
     for (int i = 0; i < rig->trailer.support_count; i++) {
@@ -102,6 +102,8 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_trailer_point(k, hub).x;
     dd_vec3 transom = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z));
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;
+    dd_vec3 skeg = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));
+    s->v[DD_SEEN_SKEG_CLEARANCE] = skeg.z - dd_ramp_at(m->ramp, skeg.x).z;
     double lowest = INFINITY;
     for (int i = 0; i < dd_strips_count(m->strips); i++) {
         dd_strip strip = dd_strips_at(m->strips, i);

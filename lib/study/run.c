@@ -359,8 +359,7 @@ dd_status dd_run_step(dd_run *run, dd_error *error)
         status = run->look(run, 0.5 * (t + before), 0, run->look_context, error);
     if (status != DD_OK)
         return status;
-    int gradient = run->look != NULL ? DD_WANT_GRADIENT : 0;
-    if (dd_system_evaluate(m->workspace, t, dd_ode_state(run->ode), DD_WANT_ACCELERATION | DD_WANT_CHANNELS | gradient) != 0)
+    if (dd_system_evaluate(m->workspace, t, dd_ode_state(run->ode), DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
         return not_finite(run, t, error);
     dd_ledger_close(run->ledger, m->workspace, t - before);
     const bool clear = clear_of_supports(run, NULL);

@@ -21,7 +21,7 @@ struct dd_run {
     dd_equilibrium start;
     dd_observation seen;                      /* at the end of the last step */
     dd_run_view view;
-    /* Called with the workspace evaluated (channels; at the end gradients as well) in the middle and at the end of each accepted
+    /* Called with the workspace evaluated (with channels) in the middle and at the end of each accepted
        step, before the procedure goes on; it may evaluate at other times. NULL: nobody looks. */
     dd_status (*look)(dd_run *run, double t, int at_end, void *context, dd_error *error);
     void *look_context;

@@ -41,7 +41,7 @@ static dd_status look(dd_run *run, double t, int at_end, void *context, dd_error
 {
     study *s = context;
     dd_seen seen;
-    dd_seen_read(run->m, at_end, &seen);
+    dd_seen_read(run->m, 0, &seen);
     seen.v[DD_SEEN_STEP] = run->procedure.step + 1;
     dd_extremes_add(&s->extremes, &seen);
     dd_status status = dd_watcher_look(s->watcher, &seen, error);

@@ -23,6 +23,8 @@ void dd_extremes_add(dd_extremes *e, const dd_seen *seen)
     double needed = seen->v[DD_SEEN_FRICTION_NEEDED], low = seen->v[DD_SEEN_FRICTION_LOW];
     if (low > 0 && needed / low > e->grip_use)
         e->grip_use = needed / low, e->grip_needed = needed, e->grip_low = low, e->grip_time = t;
+    if (!e->any)
+        e->first = *seen;
     e->last = *seen;
     e->any = 1;
 }
@@ -63,8 +65,8 @@ static void check_loads(const dd_run *run, const dd_extremes *e, dd_recorder *re
         {"strap against its rating", "N", plate, "the strap's rating is not given", MOST(STRAP_TENSION), .limit = t->winch.strap_rating, .channel = "strap_tension_N"},
         {"winch against its rating", "N", plate, "the winch's rating is not given", MOST(STRAP_TENSION), .limit = t->winch.rating, .channel = "strap_tension_N"},
         {"hand force at the winch", "N", "scenario", "no hand force limit is given", MOST(HANDLE_FORCE), .limit = t->winch.hand_force_limit, .channel = "handle_force_N"},
-        {"roller against its rating", "of rating", plate, "no roller's rated load is given",
-         .value = e->most.v[DD_SEEN_ROLLER_USE] > 0 ? e->most.v[DD_SEEN_ROLLER_USE] : NAN, .time = e->most_time[DD_SEEN_ROLLER_USE], .limit = 1.0, .channel = "largest_roller_use"},
+        {"roller against its rating", "%", plate, "no roller's rated load is given",
+         .value = e->most.v[DD_SEEN_ROLLER_USE] > 0 ? e->most.v[DD_SEEN_ROLLER_USE] : NAN, .time = e->most_time[DD_SEEN_ROLLER_USE], .limit = 100.0, .channel = "largest_roller_use_percent"},
         {"coupling load against its rating", "N", plate, "the coupling's rating is not given", MOST(COUPLING_LOAD), .limit = t->coupling_rating, .channel = "coupling_load_N"},
         {"push on the bow", "N", "limits", "", MOST(PUSH), .limit = run->m->scenario.limits.push_force, .channel = "push_force_N"},
     };
@@ -82,15 +84,19 @@ static void check_ramp(const dd_run *run, const dd_extremes *e, dd_recorder *rec
     const dd_limits *limits = &run->m->scenario.limits;
     double toe = dd_ramp_toe(run->m->ramp);
 #define LEAST(id) .value = e->least.v[DD_SEEN_##id], .time = e->least_time[DD_SEEN_##id], .at_least = 1
+    const bool launch = run->m->scenario.action == DD_ACTION_LAUNCH;
     const check checks[] = {
+        {launch ? "skeg clear once engine goes down" : "skeg clear until engine goes up", "m", "limits", "",
+         .value = (launch ? e->last : e->first).v[DD_SEEN_SKEG_CLEARANCE], .time = (launch ? e->last : e->first).v[DD_SEEN_TIME],
+         .limit = limits->skeg_clearance, .at_least = 1, .channel = ""},
         {"vehicle's wading depth", "m", "maker's handbook", "the vehicle's wading depth is not given", MOST(VEHICLE_WHEEL_DEPTH), .limit = v->wading_depth, .channel = "vehicle_rear_wheel_depth_m"},
-        {"exhaust above water", "m", "the model", "the exhaust's height is not given", .value = -e->most.v[DD_SEEN_EXHAUST_DEPTH],
-         .time = e->most_time[DD_SEEN_EXHAUST_DEPTH], .limit = isnan(v->exhaust_height) ? NAN : 0.0, .at_least = 1, .channel = ""},
+        {"water at the exhaust", "m", "the model", "the exhaust's height is not given", MOST(VEHICLE_WHEEL_DEPTH), .limit = v->exhaust_height,
+         .channel = "vehicle_rear_wheel_depth_m"},
         {"wheels to the end of the slab", "m", "the model", "the ramp has no end within its description", LEAST(TOE_DISTANCE), .limit = isfinite(toe) ? 0.0 : NAN, .channel = "toe_distance_m"},
         {"transom clear of the ground", "m", "limits", "", LEAST(TRANSOM_CLEARANCE), .limit = limits->clearance, .channel = "transom_clearance_m"},
         {"sheer above water", "m", "the model", "", LEAST(FREEBOARD), .limit = 0.0, .channel = "sheer_freeboard_m"},
-        {"friction under the wheels (low end of the band)", "", "surface", "friction of the surface is not known", .value = e->grip_use > 0 ? e->grip_needed : NAN,
-         .time = e->grip_time, .limit = e->grip_low, .channel = "friction_needed"},
+        {"friction under the wheels", "", "surface", "friction of the surface is not known", .value = e->grip_use > 0 ? e->grip_needed : NAN,
+         .time = e->grip_time, .limit = run->m->scenario.limits.grip_low * e->grip_low, .channel = "friction_needed"},
     };
     for (size_t i = 0; i < sizeof checks / sizeof checks[0]; i++)
         add_check(recorder, &checks[i]);
@@ -130,10 +136,9 @@ void dd_assumptions(const dd_study_model *m, dd_recorder *recorder)
         assume(recorder, "bow eye from the transom", &e.bow_eye_from_transom, 1, "m");
         assume(recorder, "bow eye above the keel", &e.bow_eye_height, 1, "m");
     }
-    (void)dd_recorder_assumed(recorder, "engine tilted up, bung in, transom ties off, nobody aboard but what is listed");
+    (void)dd_recorder_assumed(recorder, "engine tilted up while the boat is on or over the trailer, bung in, transom ties off, nobody aboard but what is listed");
     (void)dd_recorder_assumed(recorder, "port and starboard wheels of the trailer share its load; the trailer does not roll");
     (void)dd_recorder_assumed(recorder, "still water with a steady current along the shore; no waves, no wind");
-    (void)dd_recorder_unchecked(recorder, "skeg and propeller clearance with the engine down");
     (void)dd_recorder_unchecked(recorder, "masses and tyre, axle and tow ratings on the road");
 }
 
@@ -224,16 +229,26 @@ static int failed_by_outcome(dd_result *r, const dd_run *run, const dd_extremes 
     return 1;
 }
 
+/* A figure as people read it: no more digits than mean something. */
+static const char *figure(double value, char text[32])
+{
+    double size = fabs(value);
+    snprintf(text, 32, "%.*f", size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3, value);
+    return text;
+}
+
 static void works(dd_result *r, const dd_run *run, const dd_watcher *w)
 {
     const bool launch = run->m->scenario.action == DD_ACTION_LAUNCH;
     const dd_margin *worst = tightest(r);
-    char tail[200] = "";
+    char tail[200] = "nothing was checked", value[32], limit[32];
     if (worst != NULL)
-        snprintf(tail, sizeof tail, "tightest is %s: %.3g %s of %.3g %s", worst->name, worst->value, worst->unit, worst->limit, worst->unit);
+        snprintf(tail, sizeof tail, "tightest is %s: %s %s, limit %s %s", worst->name, figure(worst->value, value), worst->unit,
+                 figure(worst->limit, limit), worst->unit);
     if (worst != NULL && worst->broken) {
-        say(r, DD_VERDICT_BROKEN, "a limit is broken", "%s, but a limit is broken: %s at %.1f s is %.3g %s, the limit %.3g %s.",
-            launch ? "The boat floats off" : "The boat comes home", worst->name, worst->time, worst->value, worst->unit, worst->limit, worst->unit);
+        say(r, DD_VERDICT_BROKEN, "a limit is broken", "%s, but a limit is broken: %s at %.1f s is %s %s, the limit %s %s.",
+            launch ? "The boat floats off" : "The boat comes home", worst->name, worst->time, figure(worst->value, value), worst->unit,
+            figure(worst->limit, limit), worst->unit);
         return;
     }
     double lifts = dd_watcher_first(w, "stern lifts"), afloat = dd_watcher_first(w, "afloat");

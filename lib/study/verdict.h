@@ -8,7 +8,7 @@
 typedef struct dd_extremes {
     dd_seen least, most;                  /* of each observable */
     double least_time[DD_SEEN_COUNT], most_time[DD_SEEN_COUNT];
-    dd_seen last;
+    dd_seen first, last;
     int any;
     double grip_use, grip_needed, grip_low, grip_time; /* where friction needed over available was largest */
 } dd_extremes;

@@ -9,11 +9,13 @@
 
 enum { MOST_WATCHES = 32 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128, MOST_PICTURES = 8 };
 
-/* value = observable (or support's load) - threshold; NULL names say nothing. */
+/* An observable (or a support's load) and the thresholds it is held against; empty names say nothing. */
 typedef struct watch {
     char rising[48], falling[48];
     int observable, support; /* support -1: the observable */
-    double threshold, value, time; /* value at the last look that had one, and when */
+    double rise, fall;           /* thresholds: a gap between them keeps a load that flutters from saying so each time */
+    int up;                      /* above: waits to fall */
+    double value, time;          /* over the threshold it waits for, at the last look, and when */
     int counted;
 } watch;
 
@@ -31,14 +33,19 @@ struct dd_watcher {
     int name_count;
 };
 
-static void add(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double threshold)
+static void add_pair(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double rise, double fall)
 {
-    if (isnan(threshold) || !isfinite(threshold) || w->count >= MOST_WATCHES)
+    if (!isfinite(rise) || w->count >= MOST_WATCHES)
         return;
     watch *one = &w->watches[w->count++];
-    *one = (watch){.observable = observable, .support = support, .threshold = threshold};
+    *one = (watch){.observable = observable, .support = support, .rise = rise, .fall = fall};
     snprintf(one->rising, sizeof one->rising, "%s", rising != NULL ? rising : "");
     snprintf(one->falling, sizeof one->falling, "%s", falling != NULL ? falling : "");
+}
+
+static void add(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double threshold)
+{
+    add_pair(w, rising, falling, observable, support, threshold, threshold);
 }
 
 static void add_water(dd_watcher *w, const dd_study_model *m)
@@ -62,11 +69,11 @@ static void add_loads(dd_watcher *w, const dd_run *run)
         add(w, NULL, "stern lifts", DD_SEEN_REAR_LOAD, -1, limits->stern_lift_share * run->weight);
     w->afloat = w->count;
     add(w, NULL, "afloat", DD_SEEN_CARRIED, -1, limits->afloat_share * run->weight);
-    add(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, 5.0);
+    add_pair(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, 20.0, 2.0);
     add(w, "strap over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.strap_rating);
     add(w, "winch over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.rating);
     add(w, "handle over limit", NULL, DD_SEEN_HANDLE_FORCE, -1, t->winch.hand_force_limit);
-    add(w, "support over rating", NULL, DD_SEEN_ROLLER_USE, -1, 1.0);
+    add(w, "support over rating", NULL, DD_SEEN_ROLLER_USE, -1, 100.0);
     if (m->scenario.action == DD_ACTION_RETRIEVE) {
         add(w, "captured", NULL, DD_SEEN_WITHIN, -1, limits->stern_lift_share * run->weight);
         add(w, "landed outside", NULL, DD_SEEN_OUTSIDE, -1, 0.05 * run->weight);
@@ -75,13 +82,12 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     add(w, NULL, "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
     add(w, "coupling over rating", NULL, DD_SEEN_COUPLING_LOAD, -1, t->coupling_rating);
     add(w, NULL, "trailer floats off its wheels", DD_SEEN_AXLE_LOAD, -1, 0.01 * t->mass * m->model.gravity);
-    add(w, NULL, "smallest roll stiffness below zero", DD_SEEN_ROLL_STIFFNESS, -1, 0.0);
     add(w, "rig slides", "rig stands again", DD_SEEN_SLIDE_SPEED, -1, 0.02);
     for (int i = 0; i < t->support_count; i++) {
         char gained[48], lost[48];
         snprintf(gained, sizeof gained, "support gained: %.28s", t->supports[i].name);
         snprintf(lost, sizeof lost, "support lost: %.28s", t->supports[i].name);
-        add(w, gained, lost, -1, i, 0.002 * run->weight);
+        add_pair(w, gained, lost, -1, i, 0.02 * run->weight, 0.002 * run->weight);
     }
 }
 
@@ -103,18 +109,25 @@ void dd_watcher_free(dd_watcher *watcher)
     free(watcher);
 }
 
+static double reading(const watch *one, const dd_seen *seen)
+{
+    return one->support >= 0 ? seen->support[one->support] : seen->v[one->observable];
+}
+
 static double value_of(const watch *one, const dd_seen *seen)
 {
-    return (one->support >= 0 ? seen->support[one->support] : seen->v[one->observable]) - one->threshold;
+    return reading(one, seen) - (one->up ? one->fall : one->rise);
 }
 
 void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
 {
     for (int i = 0; i < w->count; i++) {
-        w->watches[i].value = value_of(&w->watches[i], seen);
-        w->watches[i].time = seen->v[DD_SEEN_TIME];
+        watch *one = &w->watches[i];
+        one->up = reading(one, seen) > one->rise;
+        one->value = value_of(one, seen);
+        one->time = seen->v[DD_SEEN_TIME];
     }
-    if (w->watches[w->afloat].value < 0)
+    if (!w->watches[w->afloat].up)
         w->afloat_since = seen->v[DD_SEEN_TIME];
 }
 
@@ -178,10 +191,9 @@ typedef struct place {
 static double at_time(double t, void *context)
 {
     place *p = context;
-    const int stiffness = p->one->support < 0 && p->one->observable == DD_SEEN_ROLL_STIFFNESS;
-    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS | (stiffness ? DD_WANT_GRADIENT : 0)) != 0)
+    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS) != 0)
         return NAN;
-    dd_seen_read(p->run->m, stiffness, &p->seen);
+    dd_seen_read(p->run->m, 0, &p->seen);
     return value_of(p->one, &p->seen);
 }
 
@@ -203,7 +215,9 @@ static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen 
     const char *name = rises ? one->rising : one->falling, *unit = one->support >= 0 ? "N" : dd_seen_unit(one->observable);
     char what[96];
     in_words(one->support >= 0 ? "load" : dd_seen_name(one->observable), unit, what, sizeof what);
-    double value = value_of(one, seen) + one->threshold, hub = seen->v[DD_SEEN_HUB_DEPTH];
+    double value = reading(one, seen), hub = seen->v[DD_SEEN_HUB_DEPTH];
+    if (fabs(value) < 1e-9)
+        value = 0; /* the root of a depth */
     snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.4g %s", fabs(hub), hub < 0 ? "above" : "under", what, value, unit);
     return record(w, seen, k, name, detail, value, unit);
 }
@@ -222,7 +236,7 @@ static dd_status follow_afloat(dd_watcher *w, const dd_seen *now)
 static dd_status cross(dd_watcher *w, int index, double value, double now, dd_error *error)
 {
     watch *one = &w->watches[index];
-    const int rises = value > 0;
+    const int rises = !one->up;
     place p = {.run = w->run, .one = one};
     double root = now;
     if (index == w->afloat && rises)
@@ -247,13 +261,16 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
     const double now = seen->v[DD_SEEN_TIME];
     dd_status status = DD_OK;
     for (int i = 0; i < w->count && status == DD_OK; i++) {
-        double value = value_of(&w->watches[i], seen), before = w->watches[i].value;
+        watch *one = &w->watches[i];
+        double value = value_of(one, seen);
         if (isnan(value))
             continue; /* not known at this look */
-        if ((value > 0) != (before > 0) && !isnan(before))
+        if ((value > 0) != (one->up != 0)) {
             status = cross(w, i, value, now, error);
-        w->watches[i].value = value;
-        w->watches[i].time = now;
+            one->up = !one->up;
+        }
+        one->value = value_of(one, seen);
+        one->time = now;
     }
     return status == DD_OK ? follow_afloat(w, seen) : status;
 }
