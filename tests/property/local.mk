@@ -1,6 +1,15 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 EXTRA_DIST += tests/property/local.mk
 property_sources = tests/property/scenarios.c tests/property/scenarios.h
-check_PROGRAMS += tests/property/test_integrator
+check_PROGRAMS += \
+	tests/property/test_determinism \
+	tests/property/test_integrator \
+	tests/property/test_ledger \
+	tests/property/test_mirror
+
+tests_property_test_determinism_SOURCES = tests/property/test_determinism.c $(property_sources)
+tests_property_test_determinism_LDADD = $(LDADD) -lpthread
 tests_property_test_integrator_SOURCES = tests/property/test_integrator.c $(property_sources) $(cvode_sources)
 tests_property_test_integrator_LDADD = $(LDADD) $(SUNDIALS_LIBS)
+tests_property_test_ledger_SOURCES = tests/property/test_ledger.c $(property_sources)
+tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sources)
