@@ -16,4 +16,5 @@ tests_cli_test_tool_SOURCES = tests/cli/test_tool.c \
 	tools/drawdock/scenario.c \
 	tools/drawdock/screen.c \
 	tools/drawdock/study.c
+tests_cli_test_tool_LDFLAGS = -Wl,--wrap=renameat2
 EXTRA_DIST += tests/cli/common.sh

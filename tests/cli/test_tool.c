@@ -4,8 +4,10 @@
 #include "lib/base/error.h"
 #include "lib/record/recorder.h"
 #include "tools/drawdock/command.h"
+#include <errno.h>
 #include <math.h>
 #include <setjmp.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -15,7 +17,18 @@
 #include <cmocka.h>
 #include <jansson.h>
 
-/* A study that computes 2 s; title "whole": to the end, else it stops there. */
+/* A file system that cannot exchange two names, when wanted. */
+static bool no_exchange;
+int __real_renameat2(int old_folder, const char *old_path, int new_folder, const char *new_path, unsigned flags);
+int __wrap_renameat2(int old_folder, const char *old_path, int new_folder, const char *new_path, unsigned flags);
+int __wrap_renameat2(int old_folder, const char *old_path, int new_folder, const char *new_path, unsigned flags)
+{
+    if (!no_exchange) return __real_renameat2(old_folder, old_path, new_folder, new_path, flags);
+    errno = EINVAL;
+    return -1;
+}
+
+/* A study that computes 2 s; title "whole": to the end; "interrupted": a signal comes; else it stops there. */
 static dd_status made_up_study(const dd_case *scenario, dd_progress look, void *context, dd_result **result, dd_error *error)
 {
     bool whole = strcmp(scenario->title, "whole") == 0;
@@ -25,8 +38,14 @@ static dd_status made_up_study(const dd_case *scenario, dd_progress look, void *
     for (int i = 0; i <= 20; i++) {
         double time = 0.1 * i;
         assert_int_equal(dd_recorder_row(recorder, &time), DD_OK);
-        assert_int_equal(look(time / 2, time, context), 0);
+        if (strcmp(scenario->title, "interrupted") == 0 && i == 10) assert_int_equal(raise(SIGINT), 0);
+        if (look(time / 2, time, context) != 0) {
+            assert_int_equal(i, 10); /* at once, not at the end */
+            dd_recorder_free(recorder);
+            return dd_fail(error, DD_ERROR_CANCELLED, "run", "cancelled");
+        }
     }
+    assert_string_not_equal(scenario->title, "interrupted");
     dd_result *made = dd_recorder_result(recorder);
     made->verdict = whole ? DD_VERDICT_WITHIN : DD_VERDICT_INCOMPLETE;
     strcpy(made->word, whole ? "launch works" : "could not be computed");
@@ -159,6 +178,28 @@ static void the_longest_verdict_fits_a_screen(void **state)
     dd_recorder_free(recorder);
 }
 
+static void folders_are_replaced_without_exchange_too(void **state)
+{
+    (void)state;
+    assert_int_equal(run_title("stops", "plain"), STATUS_NOT_DONE);
+    no_exchange = true;
+    int status = run_title("whole", "plain");
+    no_exchange = false;
+    assert_int_equal(status, STATUS_WITHIN);
+    assert_true(is_complete("plain/result.json"));
+    assert_int_equal(system("test -z \"$(find . -name '.drawdock-*')\""), 0); /* nothing is left behind */
+}
+
+/* Last, since the flag of the signal stays. */
+static void an_interrupt_reaches_the_study(void **state)
+{
+    (void)state;
+    interrupt_watch();
+    assert_int_equal(run_title("interrupted", "never"), STATUS_INTERRUPTED);
+    assert_true(access("never", F_OK) != 0);
+    assert_string_equal(contents("err"), "drawdock: interrupted; nothing was written\n");
+}
+
 static int enter_folder(void **state)
 {
     static char folder[] = "/tmp/drawdock-tool-XXXXXX";
@@ -178,7 +219,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_incomplete_run_is_marked),
         cmocka_unit_test(an_incomplete_run_never_replaces_a_complete_one),
+        cmocka_unit_test(folders_are_replaced_without_exchange_too),
         cmocka_unit_test(the_longest_verdict_fits_a_screen),
+        cmocka_unit_test(an_interrupt_reaches_the_study),
     };
     return cmocka_run_group_tests(tests, enter_folder, leave_folder);
 }
