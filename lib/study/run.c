@@ -87,7 +87,17 @@ static dd_status settle_start(dd_run *run, dd_error *error)
         double slope = -dd_ramp_at(m->ramp, x).slope;
         x += miss / fmax(0.02, slope);
     }
-    return status == DD_OK ? set_brakes(run, 0.0, error) : status;
+    if (status == DD_OK)
+        status = set_brakes(run, 0.0, error);
+    /* Brakes push at the ground, so the trailer's pitch and with it all else follow a little. */
+    for (int i = 0; status == DD_OK && i < 3; i++) {
+        const dd_pose from = run->start.pose;
+        status = dd_equilibrium_find(m->workspace, 0, &from, m->memory, launch ? DD_FREE_ALL : DD_FREE_RIG | DD_FREE_HULL_UPRIGHT,
+                                     &run->start, error);
+        if (status == DD_OK)
+            status = set_brakes(run, 0.0, error);
+    }
+    return status;
 }
 
 /* --- making and freeing ------------------------------------------------------------------------------------------ */

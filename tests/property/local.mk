@@ -3,6 +3,7 @@ EXTRA_DIST += tests/property/local.mk
 property_sources = tests/property/scenarios.c tests/property/scenarios.h
 check_PROGRAMS += \
 	tests/property/test_determinism \
+	tests/property/test_holding \
 	tests/property/test_integrator \
 	tests/property/test_ledger \
 	tests/property/test_mirror
@@ -13,3 +14,4 @@ tests_property_test_integrator_SOURCES = tests/property/test_integrator.c $(prop
 tests_property_test_integrator_LDADD = $(LDADD) $(SUNDIALS_LIBS)
 tests_property_test_ledger_SOURCES = tests/property/test_ledger.c $(property_sources)
 tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sources)
+tests_property_test_holding_SOURCES = tests/property/test_holding.c $(property_sources)

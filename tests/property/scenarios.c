@@ -33,6 +33,31 @@ int run_finished(const dd_run *run)
     return view.finished;
 }
 
+void make_prismatic(dd_case *scenario)
+{
+    const double deadrise = 0.1 * PRISM_DEADRISE_TENTHS * M_PI / 180;
+    dd_hull_parameters *p = &scenario->boat;
+    dd_hull_defaults(p);
+    p->mass = 1150;
+    p->mass_of = DD_MASS_READY_TO_GO;
+    p->engine_power = 0;
+    p->lines = DD_LINES_STRAIGHT;
+    p->centre_from_transom = 1.95;
+    p->centre_height = 0.55;
+    p->roll_radius = 0.7;
+    p->station_count = 2;
+    for (int i = 0; i < 2; i++)
+        p->stations[i] = (dd_station){.at = 5.0 * i,
+                                      .chine_half_breadth = 0.95,
+                                      .chine_height = 0.95 * tan(deadrise),
+                                      .sheer_half_breadth = 1.05,
+                                      .sheer_height = 1.1};
+    for (int i = 0; i < scenario->trailer.support_count; i++) {
+        scenario->trailer.supports[i].deadrise = deadrise;
+        scenario->trailer.supports[i].above_ground = 0.56;
+    }
+}
+
 dd_status run_until(dd_run *run, double time, dd_error *error)
 {
     dd_status status = DD_OK;
