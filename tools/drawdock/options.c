@@ -204,7 +204,8 @@ void options_help(int command)
         print_options(1u << command, false);
         if ((1u << command) & (ON(run) | ON(settle))) print_files(1u << command);
         if ((1u << command) & (ON(run) | ON(settle) | ON(check) | ON(show)))
-            puts("\nFILE is a scenario in YAML; - is standard input.");
+            puts("\nFILE is a scenario in YAML; - is standard input. Parts that it names are looked up beside it, then among\n"
+                 "the shipped scenarios: in $DRAWDOCK_DATA, $XDG_DATA_HOME/drawdock, beside the program, $XDG_DATA_DIRS.");
     }
     print_statuses();
 }

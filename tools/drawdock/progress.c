@@ -25,7 +25,8 @@ int progress_step(double share, double time, void *context)
             int full = share > 1 ? WIDTH : share > 0 ? (int)(share * WIDTH) : 0;
             fputs("\r[", stderr);
             for (int i = 0; i < WIDTH; i++) fputc(i < full ? '#' : '.', stderr);
-            fprintf(stderr, "] %3d %%  %.1f s", full * 100 / WIDTH, time);
+            fprintf(stderr, "] %3d %%", full * 100 / WIDTH);
+            if (time > 0) fprintf(stderr, "  %.1f s", time); /* statics have none */
             fflush(stderr);
             bar->drawn = moment;
             bar->shown = true;
