@@ -8,7 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_ITERATIONS = 200, MOST_SLIDES = 40 };
+enum { MOST_ITERATIONS = 200, MOST_SLIDES = 40, MOST_STEPS = 30, MOST_HALVINGS = 12 };
+#define NEARLY 1e-6   /* of the weight */
+#define BALANCED 1e-9 /* of the weight, or what the rounding of positions makes of stiff supports */
 static const double slide_length = 0.01; /* m */
 
 typedef struct search {
@@ -18,6 +20,7 @@ typedef struct search {
     const double *memory;
     double *y;
     int free[DD_COORDINATES], count;
+    double balanced; /* imbalance that counts as none */
 } search;
 
 /* Unbalanced loads. The rig's coordinates carry the hull along, so world forces on the hull load them too. */
@@ -170,6 +173,61 @@ static double minimise(search *s, gsl_vector *x)
     return left;
 }
 
+/* Newton's method with the forces' own stiffness, directions that nothing holds left alone; only while each step halves the
+   imbalance at least. Next to an equilibrium it is quick where supports are stiff and the trust region creeps; elsewhere it
+   gives up. Where a support only just touches, its stiffness sets in from nothing and whole steps jump over the balance:
+   near the end shorter ones are tried. Returns the share of the weight left; x is as good as it got. */
+static double polish(search *s, gsl_vector *x)
+{
+    static const double nothing_holds = 1e-13; /* share of the largest singular value */
+    const size_t n = (size_t)s->count;
+    double f_[DD_COORDINATES], k_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
+        work_[DD_COORDINATES], step_[DD_COORDINATES], next_[DD_COORDINATES];
+    gsl_vector_view f = gsl_vector_view_array(f_, n), sigma = gsl_vector_view_array(sigma_, n), work = gsl_vector_view_array(work_, n),
+                    step = gsl_vector_view_array(step_, n), next = gsl_vector_view_array(next_, n);
+    gsl_matrix_view k = gsl_matrix_view_array(k_, n, n), v = gsl_matrix_view_array(v_, n, n);
+    if (residual(x, s, &f.vector) != GSL_SUCCESS)
+        return INFINITY;
+    double left = largest(&f.vector);
+    for (int i = 0; i < MOST_STEPS; i++) {
+        if (jacobian(x, s, &k.matrix) != GSL_SUCCESS || gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
+            break;
+        s->balanced = fmax(BALANCED, 4 * GSL_DBL_EPSILON * sigma_[0] * (1 + dd_norm(s->base.position)));
+        for (size_t c = 0; c < n; c++)
+            if (sigma_[c] < nothing_holds * sigma_[0])
+                sigma_[c] = 0; /* gsl_linalg_SV_solve takes no step along it */
+        gsl_linalg_SV_solve(&k.matrix, &v.matrix, &sigma.vector, &f.vector, &step.vector);
+        double now = INFINITY, part = 1;
+        for (int j = 0; j < (left < NEARLY ? MOST_HALVINGS : 1) && !(now < left); j++, part *= 0.5) {
+            for (size_t c = 0; c < n; c++)
+                next_[c] = gsl_vector_get(x, c) - part * step_[c];
+            now = residual(&next.vector, s, &f.vector) == GSL_SUCCESS ? largest(&f.vector) : INFINITY;
+        }
+        if (!(now < left))
+            break;
+        const bool stalled = left < NEARLY ? now > 0.9 * left : now > 0.5 * left;
+        gsl_vector_memcpy(x, &next.vector);
+        left = now;
+        if (stalled || left < 1e-14)
+            break;
+    }
+    return left;
+}
+
+/* The equilibrium next to x: by Newton's method if it leads there at once, else by the trust region from where x stood. */
+static double seek(search *s, gsl_vector *x)
+{
+    double start_[DD_COORDINATES];
+    gsl_vector_view start = gsl_vector_view_array(start_, (size_t)s->count);
+    gsl_vector_memcpy(&start.vector, x);
+    double left = polish(s, x);
+    if (left < s->balanced)
+        return left;
+    gsl_vector_memcpy(x, &start.vector);
+    left = minimise(s, x);
+    return fmin(left, polish(s, x));
+}
+
 static void symmetric_part(const search *s, double K[DD_COORDINATES][DD_COORDINATES], double *out)
 {
     for (int r = 0; r < s->count; r++)
@@ -230,7 +288,7 @@ static dd_status describe(search *s, double left, dd_equilibrium *result, dd_err
         if (fabs(load[s->free[i]]) > fabs(load[worst]))
             worst = s->free[i];
     result->imbalance = left;
-    if (!(left < 1e-9)) {
+    if (!(left < s->balanced)) {
         bool moment = worst == DD_RIG_PITCH || worst >= DD_HULL_COORDINATE + 3;
         return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_equilibrium_find",
                        "nothing holds the boat here: %s, %.4g %s short (rig x %.3f m)", names[worst], fabs(load[worst]),
@@ -266,7 +324,7 @@ static bool slide(search *s, gsl_vector *x)
 dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start, const double *memory, int free_mask,
                               dd_equilibrium *result, dd_error *error)
 {
-    search s = {.workspace = w, .time = time, .base = *start, .memory = memory};
+    search s = {.workspace = w, .time = time, .base = *start, .memory = memory, .balanced = BALANCED};
     const dd_model *model = &w->system->model;
     dd_gsl_quiet();
     memset(result, 0, sizeof *result);
@@ -285,10 +343,10 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
         gsl_vector_free(x);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
     }
-    double left = minimise(&s, x);
+    double left = seek(&s, x);
     /* Nothing may hold the hull lengthwise yet (a slack strap, a stop not reached): it slides that way until something does. */
-    for (int i = 0; i < MOST_SLIDES && !(left < 1e-9) && slide(&s, x); i++)
-        left = minimise(&s, x);
+    for (int i = 0; i < MOST_SLIDES && !(left < s.balanced) && slide(&s, x); i++)
+        left = seek(&s, x);
     dd_status status = DD_ERROR_NOT_FINITE;
     if (evaluate_at(&s, x, DD_WANT_GRADIENT | DD_WANT_CHANNELS, &result->pose) == 0)
         status = describe(&s, left, result, error);

@@ -1,1 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+check_PROGRAMS += tests/unit/study/test_settle_launching
+tests_unit_study_test_settle_launching_SOURCES = tests/unit/study/test_settle_launching.c tests/unit/study/ways.c tests/unit/study/ways.h \
+	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
+EXTRA_DIST += tests/reference/hydro/launch_cases.csv tests/reference/hydro/launch_events.csv \
+	tests/reference/hydro/launch_sequence.csv tests/reference/hydro/synthetic_chine_launch.csv
