@@ -33,9 +33,8 @@ int run_finished(const dd_run *run)
     return view.finished;
 }
 
-void make_prismatic(dd_case *scenario)
+void make_prismatic(dd_case *scenario, double deadrise)
 {
-    const double deadrise = 0.1 * PRISM_DEADRISE_TENTHS * M_PI / 180;
     dd_hull_parameters *p = &scenario->boat;
     dd_hull_defaults(p);
     p->mass = 1150;

@@ -32,8 +32,7 @@ extern const char *const shipped_scenarios[4];
 /* A copy of scenarios/NAME.yaml with overrides ("key=value", ends with NULL; may be NULL); free() it. */
 dd_case *scenario_read(const char *name, const char *const *overrides);
 /* Gives the scenario a straight V of constant section, 1150 kg at 1.95 m, that lies on both cradles alike: closed forms then hold. */
-enum { PRISM_DEADRISE_TENTHS = 185 };
-void make_prismatic(dd_case *scenario);
+void make_prismatic(dd_case *scenario, double deadrise);
 /* Until the procedure has ended or the time has come; the run's status. */
 dd_status run_until(dd_run *run, double time, dd_error *error);
 int run_finished(const dd_run *run);
