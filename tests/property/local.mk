@@ -2,11 +2,13 @@
 EXTRA_DIST += tests/property/local.mk
 property_sources = tests/property/scenarios.c tests/property/scenarios.h
 check_PROGRAMS += \
+	tests/property/test_centring \
 	tests/property/test_determinism \
 	tests/property/test_holding \
 	tests/property/test_integrator \
 	tests/property/test_ledger \
-	tests/property/test_mirror
+	tests/property/test_mirror \
+	tests/property/test_slow_limit
 
 tests_property_test_determinism_SOURCES = tests/property/test_determinism.c $(property_sources)
 tests_property_test_determinism_LDADD = $(LDADD) -lpthread
@@ -15,3 +17,5 @@ tests_property_test_integrator_LDADD = $(LDADD) $(SUNDIALS_LIBS)
 tests_property_test_ledger_SOURCES = tests/property/test_ledger.c $(property_sources)
 tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sources)
 tests_property_test_holding_SOURCES = tests/property/test_holding.c $(property_sources)
+tests_property_test_slow_limit_SOURCES = tests/property/test_slow_limit.c $(property_sources)
+tests_property_test_centring_SOURCES = tests/property/test_centring.c $(property_sources)
