@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/motion/equilibrium.h"
 #include "lib/base/error.h"
+#include "lib/force/roller.h"
 #include "lib/ode/gsl.h"
 #include <gsl/gsl_eigen.h>
 #include <gsl/gsl_linalg.h>
@@ -20,6 +21,7 @@ typedef struct search {
     const double *memory;
     double *y;
     int free[DD_COORDINATES], count;
+    bool no_memory; /* a solver could not be made */
     double balanced; /* imbalance that counts as none */
 } search;
 
@@ -153,8 +155,10 @@ static double minimise(search *s, gsl_vector *x)
     parameters.scale = gsl_multifit_nlinear_scale_levenberg;
     gsl_multifit_nlinear_workspace *solver =
         gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, (size_t)s->count, (size_t)s->count);
-    if (solver == NULL)
+    if (solver == NULL) {
+        s->no_memory = true;
         return INFINITY;
+    }
     gsl_multifit_nlinear_fdf problem = {.f = residual, .df = jacobian, .n = (size_t)s->count, .p = (size_t)s->count, .params = s};
     double left = INFINITY;
     int still = 0;
@@ -235,18 +239,33 @@ static void symmetric_part(const search *s, double K[DD_COORDINATES][DD_COORDINA
             out[r * s->count + c] = 0.5 * (K[s->free[r]][s->free[c]] + K[s->free[c]][s->free[r]]);
 }
 
-static double smallest_eigenvalue(const search *s, double K[DD_COORDINATES][DD_COORDINATES])
+static double smallest_eigenvalue(search *s, double K[DD_COORDINATES][DD_COORDINATES])
 {
     double matrix[DD_COORDINATES * DD_COORDINATES], values[DD_COORDINATES];
     symmetric_part(s, K, matrix);
     gsl_matrix_view m = gsl_matrix_view_array(matrix, (size_t)s->count, (size_t)s->count);
     gsl_vector_view v = gsl_vector_view_array(values, (size_t)s->count);
     gsl_eigen_symm_workspace *work = gsl_eigen_symm_alloc((size_t)s->count);
-    if (work == NULL)
+    if (work == NULL) {
+        s->no_memory = true;
         return NAN;
+    }
     gsl_eigen_symm(&m.matrix, &v.vector, work);
     gsl_eigen_symm_free(work);
     return gsl_vector_min(&v.vector);
+}
+
+/* Where no shape holds the hull sideways (a keel line on keel rollers), their grip does: load and bristle stiffness, as far as
+   the bristles go with a shift. Without it the roll about G would carry the keel, and the load on it, to the side. */
+static void add_sideways_grip(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
+{
+    const dd_system_force *rollers = dd_system_find(w->system, &dd_force_roller);
+    for (int m = 0; rollers != NULL && m < rollers->memory_count; m += 2) { /* of each roller the first: across it */
+        const double *load = w->load_by_value[rollers->memory_first + m], *rate = w->rate_by_twist[rollers->memory_first + m];
+        for (int i = 0; i < 6; i++)
+            for (int j = 0; j < 6; j++)
+                K[DD_HULL_COORDINATE + i][DD_HULL_COORDINATE + j] -= load[i] * rate[j];
+    }
 }
 
 /* Roll about the hull's long axis through its centre; sway and yaw follow where something holds them, sinkage and trim do. */
@@ -254,6 +273,9 @@ double dd_roll_stiffness(const dd_workspace *w)
 {
     double K[DD_COORDINATES][DD_COORDINATES];
     dd_stiffness(w, K);
+    double held = 1e-3 * dd_hull_mass(w->system->model.hull)->mass * w->system->model.gravity;
+    if (K[DD_HULL_COORDINATE + 1][DD_HULL_COORDINATE + 1] <= held)
+        add_sideways_grip(w, K);
     dd_vec3 g = dd_hull_mass(w->system->model.hull)->centre;
     /* Columns: roll about G, then sway, yaw. Turning about G by phi moves the origin by -phi x G. */
     const double basis[3][6] = {{0, g.z, -g.y, 1, 0, 0}, {0, 1, 0, 0, 0, 0}, {0, 0, 0, 0, 0, 1}};
@@ -267,7 +289,7 @@ double dd_roll_stiffness(const dd_workspace *w)
                                (K[DD_HULL_COORDINATE + a][DD_HULL_COORDINATE + b] + K[DD_HULL_COORDINATE + b][DD_HULL_COORDINATE + a]);
         }
     /* Schur complement of sway and yaw, each only where it is held. */
-    double held = 1e-3 * dd_hull_mass(w->system->model.hull)->mass * w->system->model.gravity, roll = k[0][0];
+    double roll = k[0][0];
     double determinant = k[1][1] * k[2][2] - k[1][2] * k[1][2];
     if (k[1][1] > held && k[2][2] > held && determinant > held * held)
         roll -= (k[0][1] * k[0][1] * k[2][2] - 2 * k[0][1] * k[0][2] * k[1][2] + k[0][2] * k[0][2] * k[1][1]) / determinant;
@@ -345,7 +367,7 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
     }
     double left = seek(&s, x);
     /* Nothing may hold the hull lengthwise yet (a slack strap, a stop not reached): it slides that way until something does. */
-    for (int i = 0; i < MOST_SLIDES && !(left < s.balanced) && slide(&s, x); i++)
+    for (int i = 0; i < MOST_SLIDES && !(left < s.balanced) && !s.no_memory && slide(&s, x); i++)
         left = seek(&s, x);
     dd_status status = DD_ERROR_NOT_FINITE;
     if (evaluate_at(&s, x, DD_WANT_GRADIENT | DD_WANT_CHANNELS, &result->pose) == 0)
@@ -353,6 +375,8 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
     else
         status = dd_fail(error, DD_ERROR_NOT_FINITE, "dd_equilibrium_find", "force %s gives a value that is not finite",
                          w->bad != NULL ? w->bad->name : "of the equations of motion");
+    if (s.no_memory) /* the search then says nothing about the boat */
+        status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
     free(s.y);
     gsl_vector_free(x);
     return status;

@@ -21,7 +21,8 @@ typedef struct dd_equilibrium {
     double imbalance;            /* largest unbalanced force over the hull's weight (or the rig's without a hull) */
     double smallest_stiffness;   /* smallest eigenvalue of K over the free coordinates, N/m and N m scaled by 1 m */
     double roll_stiffness;       /* about the hull's long axis through its centre, other free hull coordinates at rest
-                                    condensed where they are held, N m/rad */
+                                    condensed where they are held, N m/rad; a keel line that no shape holds
+                                    sideways is held by the grip of its rollers */
     int stable;                  /* smallest_stiffness not below -1e-6 of the weight per metre */
 } dd_equilibrium;
 

@@ -4,3 +4,7 @@ tests_unit_study_test_settle_launching_SOURCES = tests/unit/study/test_settle_la
 	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
 EXTRA_DIST += tests/reference/hydro/launch_cases.csv tests/reference/hydro/launch_events.csv \
 	tests/reference/hydro/launch_sequence.csv tests/reference/hydro/synthetic_chine_launch.csv
+check_PROGRAMS += tests/unit/study/test_settle_docking
+tests_unit_study_test_settle_docking_SOURCES = tests/unit/study/test_settle_docking.c tests/unit/study/ways.c tests/unit/study/ways.h \
+	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
+EXTRA_DIST += tests/reference/hydro/docking_exact.csv tests/reference/hydro/docking_published.csv

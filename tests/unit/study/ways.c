@@ -116,7 +116,7 @@ static void make_rig(ways *w)
         t->supports[i].behind_coupling = 3 + i;
         t->supports[i].above_ground = 0.6;
         t->supports[i].width = 0;
-        t->supports[i].side_friction = 0;
+        t->supports[i].side_friction = w->spec.side_friction;
         t->supports[i].rolling_resistance = 0;
     }
     t->winch.behind_coupling = 2;
@@ -195,7 +195,8 @@ static void strap_to(ways *w, double length)
         w->settle.memory[strap->memory_first] = length;
 }
 
-void ways_create(ways *w, const ways_spec *spec, int strips_per_bay, double s)
+/* Everything but the place of the rig: it stands at x = 0, the keel just on its rollers. */
+static void build(ways *w, const ways_spec *spec, int strips_per_bay)
 {
     memset(w, 0, sizeof *w);
     w->spec = *spec;
@@ -208,12 +209,56 @@ void ways_create(ways *w, const ways_spec *spec, int strips_per_bay, double s)
     w->settle = (dd_settle){.m = &w->m, .state = DD_FRICTION_NONE, .free = spec->free};
     w->settle.memory = calloc((size_t)w->m.system->memory_count + 1, sizeof(double));
     assert_non_null(w->settle.memory);
+    w->settle.at.pose = dd_study_rig_pose(&w->m, 0);
+    w->settle.at.pose.position = dd_vec(spec->length + 1, 0, keel_height);
+}
+
+void ways_create(ways *w, const ways_spec *spec, int strips_per_bay, double s)
+{
+    build(w, spec, strips_per_bay);
     strap_to(w, w->strap);
-    dd_pose pose = dd_study_rig_pose(&w->m, 0);
-    pose.position = dd_vec(spec->length + 1, 0, keel_height);
-    pose.rig[DD_RIG_X] = (s - length_of(w, &pose)) * cos(spec->slope);
-    w->settle.at.pose = pose;
+    w->settle.at.pose.rig[DD_RIG_X] = (s - length_of(w, &w->settle.at.pose)) * cos(spec->slope);
     ways_to(w, s);
+}
+
+void ways_dock(ways *w, const ways_spec *spec, int strips_per_bay)
+{
+    build(w, spec, strips_per_bay);
+    strap_to(w, 10 * spec->length);
+}
+
+void ways_float(ways *w)
+{
+    dd_error error;
+    const double draught = level_for(w->hull, 0, 0, w->weight / DD_STANDARD_GRAVITY / w->spec.density), clear = 0.5 * draught;
+    w->settle.at.pose.position.z = keel_height + clear;
+    w->m.model.water.level = w->m.rig->trailer.coupling_height + keel_height + clear + draught;
+    w->m.system->model.water.level = w->m.model.water.level;
+    must(dd_settle_to(&w->settle, w->settle.at.pose.rig[DD_RIG_X], &error), &error);
+}
+
+double ways_depth(const ways *w)
+{
+    const dd_waterplane *plane = &w->m.workspace->kinematics.waterplane;
+    return plane->level - plane->up.x * w->spec.rear;
+}
+
+dd_status ways_fall(ways *w, double depth, dd_error *error)
+{
+    dd_status status = DD_OK;
+    for (int i = 0; i < 6 && status == DD_OK; i++) {
+        double off = i == 0 ? 0 : depth - ways_depth(w);
+        if (i == 0) { /* the keel is at the rollers' height, the trailer level */
+            w->m.model.water.level = w->m.rig->trailer.coupling_height + keel_height + depth;
+            w->settle.at.pose.position.z = keel_height;
+        }
+        else if (fabs(off) < 1e-11 * w->spec.length)
+            break;
+        w->m.model.water.level += off;
+        w->m.system->model.water.level = w->m.model.water.level;
+        status = dd_settle_to(&w->settle, w->settle.at.pose.rig[DD_RIG_X], error);
+    }
+    return status;
 }
 
 void ways_free(ways *w)

@@ -16,6 +16,7 @@ typedef struct ways_spec {
     double length, density, slope; /* m, kg/m3, rad */
     double pivot, rear;            /* of the supports forward of the transom, m; pivot NaN: no pivot and no strap */
     double yielding;               /* m */
+    double side_friction;          /* of the rollers; the statics leave it at rest */
     int free;                      /* DD_FREE_... */
 } ways_spec;
 
@@ -38,6 +39,13 @@ dd_hull *ways_chine(int parts, double mass, dd_vec3 centre);
 /* At rest with the keel line immersed over the length s. */
 void ways_create(ways *w, const ways_spec *spec, int strips_per_bay, double s);
 void ways_free(ways *w);
+/* On level ground; the water stands as ways_fall says. No strap pulls. */
+void ways_dock(ways *w, const ways_spec *spec, int strips_per_bay);
+/* Afloat well clear of the supports. */
+void ways_float(ways *w);
+/* Water to a depth of the keel over the rear support; the strap is not touched. */
+dd_status ways_fall(ways *w, double depth, dd_error *error);
+double ways_depth(const ways *w);
 /* Goes to s; the strap is wound so that the pivot stands where it should. Fails the test without an equilibrium. */
 void ways_to(ways *w, double s);
 dd_status ways_try(ways *w, double s, dd_error *error);
