@@ -43,8 +43,9 @@ static json_t *number(double value) { return isfinite(value) ? json_real(value) 
 /* Text that is not UTF-8 keeps its ASCII part. */
 static json_t *string(const char *text)
 {
-    json_t *value = json_string(text);
-    if (value) return value;
+    json_error_t why = {0};
+    json_t *value = json_pack_ex(&why, 0, "s", text);
+    if (value || json_error_code(&why) != json_error_invalid_utf8) return value;
     size_t length = strlen(text);
     char *plain = malloc(length + 1);
     if (!plain) return NULL;

@@ -359,6 +359,8 @@ dd_status dd_run_step(dd_run *run, dd_error *error)
 {
     dd_study_model *m = run->m;
     dd_status status = dd_ode_step(run->ode, dd_procedure_acts_at(&run->procedure), error);
+    if (status == DD_ERROR_STEP && m->workspace->bad != NULL) /* the last trial failed by a force, not by its accuracy */
+        return not_finite(run, m->workspace->kinematics.time, error);
     if (status != DD_OK)
         return status;
     const double t = dd_ode_time(run->ode), before = dd_ode_previous_time(run->ode);

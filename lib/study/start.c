@@ -109,8 +109,8 @@ typedef struct winding {
     dd_friction_state state;
     double *memory, pretension;
     dd_equilibrium *home;
-    dd_status status;
-    dd_error *error;
+    dd_status status; /* of the last search */
+    dd_error why;
 } winding;
 
 /* > 0 once the bow is at its stop and the strap has its pretension: the lesser of tension beyond it (N) and squash of the
@@ -122,7 +122,7 @@ static double home_at(double length, void *context)
     dd_pose from = w->home->pose;
     w->memory[strap_memory(w->m)] = length;
     dd_study_friction(w->m, &from, w->state, w->memory);
-    w->status = dd_equilibrium_find(w->m->workspace, 0, &from, w->memory, DD_FREE_ALL, w->home, w->error);
+    w->status = dd_equilibrium_find(w->m->workspace, 0, &from, w->memory, DD_FREE_ALL, w->home, &w->why);
     if (w->status != DD_OK) {
         w->home->pose = from;
         return NAN;
@@ -149,7 +149,7 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
     home->pose = dd_study_home_pose(m, x);
     if (strap < 0)
         return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");
-    winding w = {.m = m, .state = state, .memory = memory, .pretension = m->rig->trailer.winch.pretension, .home = home, .error = error};
+    winding w = {.m = m, .state = state, .memory = memory, .pretension = m->rig->trailer.winch.pretension, .home = home};
     double length = distance_to_eye(m, &home->pose), before = length, value = home_at(length, &w), value_before = value, root;
     for (int i = 0; i < MOST_TURNS && !isnan(value) && value < 0; i++) {
         before = length;
@@ -161,12 +161,17 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
         before += turn_length;
         value_before = home_at(before, &w);
     }
-    if (isnan(value) || isnan(value_before) || value < 0 || value_before > 0)
-        return w.status != DD_OK ? w.status
-                                 : dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_study_home",
-                                           "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
-    dd_status status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, error);
-    return status == DD_OK && isnan(home_at(root, &w)) ? w.status : status;
+    if (w.status == DD_OK && (value < 0 || value_before > 0))
+        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_study_home",
+                       "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
+    dd_status status = w.status;
+    if (status == DD_OK)
+        status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, error);
+    if (status == DD_OK)
+        (void)home_at(root, &w);
+    if (w.status != DD_OK && error != NULL)
+        *error = w.why; /* the search's own reason, not that its value is missing */
+    return w.status != DD_OK ? w.status : status;
 }
 
 typedef struct descent {

@@ -137,7 +137,14 @@ dd_status dd_study_run(const dd_case *scenario, dd_progress progress, void *cont
         status = go(&s, progress, context, &failure);
     if (status != DD_OK && failure.status == DD_OK)
         (void)dd_fail(&failure, status, "run", "%s", dd_status_text(status));
-    if (s.watcher != NULL && dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK)
+    if (s.watcher == NULL) { /* nothing was computed yet: no result, and no verdict */
+        dd_recorder_free(s.recorder);
+        dd_run_free(s.run);
+        if (error != NULL)
+            *error = failure;
+        return status;
+    }
+    if (dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK)
         take_figures(&s);
     dd_status finished = dd_recorder_finish(s.recorder, result, error);
     if (status != DD_OK && error != NULL)

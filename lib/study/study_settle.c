@@ -58,10 +58,18 @@ static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
         low[i] = high[i] = middle->v[banded[i]];
     for (int state = DD_FRICTION_NONE + 1; state < DD_FRICTION_STATES; state++) {
         dd_seen seen;
-        /* A branch that ends says nothing more; the frictionless one carries the study. */
-        s->alive[state] = s->alive[state] && dd_settle_to(&s->branch[state], s->x, NULL) == DD_OK;
         if (!s->alive[state])
             continue;
+        dd_error why;
+        status = dd_settle_to(&s->branch[state], s->x, &why);
+        /* A branch that ends says nothing more; the frictionless one carries the study. */
+        s->alive[state] = status == DD_OK;
+        if (status == DD_ERROR_NO_EQUILIBRIUM)
+            continue;
+        if (status != DD_OK) {
+            *error = why;
+            return status;
+        }
         read_branch(s, state, &seen);
         for (int i = 0; i < BANDED; i++) {
             low[i] = fmin(low[i], seen.v[banded[i]]);
@@ -82,6 +90,8 @@ typedef struct crossing {
     study *s;
     int which;
     dd_seen seen;
+    dd_status status;
+    dd_error why;
 } crossing;
 
 static double event_value(const study *s, int which, const dd_seen *seen)
@@ -96,7 +106,8 @@ static double at_x(double x, void *context)
     crossing *c = context;
     dd_settle *branch = &c->s->branch[DD_FRICTION_NONE];
     dd_settle saved = *branch;
-    if (dd_settle_to(branch, x, NULL) != DD_OK) {
+    c->status = dd_settle_to(branch, x, &c->why);
+    if (c->status != DD_OK) {
         branch->at = saved.at;
         return NAN;
     }
@@ -110,8 +121,12 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     crossing c = {.s = s, .which = which};
     double root = s->x;
     dd_status status = dd_ode_locate(at_x, &c, from, s->x, s->before[which], now, 1e-7, &root, error);
-    if (status == DD_OK && isnan(at_x(root, &c)))
-        status = dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle", "no equilibrium at rig x %.4f m", root);
+    if (status == DD_OK)
+        (void)at_x(root, &c);
+    if (c.status != DD_OK) {
+        *error = c.why;
+        return c.status;
+    }
     if (status != DD_OK)
         return status;
     dd_event event = {.time = NAN, .rig_x = root, .hub_depth = c.seen.v[DD_SEEN_HUB_DEPTH], .value = event_value(s, which, &c.seen)};
@@ -157,7 +172,7 @@ static void conclude(study *s, const dd_extremes *extremes, const dd_error *fail
     dd_result *r = dd_recorder_result(s->recorder);
     dd_assumptions(s->m, s->recorder);
     (void)dd_recorder_assumed(s->recorder, "nothing moves: loads are those of rest, with the band that friction leaves open");
-    if (!isnan(s->afloat_at)) {
+    if (!isnan(s->afloat_at) && (failure->status == DD_OK || failure->status == DD_ERROR_NO_EQUILIBRIUM)) {
         r->verdict = DD_VERDICT_WITHIN;
         snprintf(r->word, sizeof r->word, "floats off");
         snprintf(r->sentence, sizeof r->sentence,
@@ -167,7 +182,7 @@ static void conclude(study *s, const dd_extremes *extremes, const dd_error *fail
         return;
     }
     r->verdict = failure->status == DD_ERROR_NO_EQUILIBRIUM ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
-    snprintf(r->word, sizeof r->word, "%s", failure->status == DD_ERROR_NO_EQUILIBRIUM ? "falls" : "not afloat");
+    snprintf(r->word, sizeof r->word, "%s", failure->status == DD_ERROR_NO_EQUILIBRIUM ? "falls" : failure->status == DD_OK ? "not afloat" : "could not be computed");
     snprintf(r->sentence, sizeof r->sentence, "%.390s.", failure->status != DD_OK ? failure->message : "The boat does not float off within this ramp");
     r->failure = *failure;
 }
@@ -181,16 +196,17 @@ static dd_status begin(study *s, dd_error *error)
         dd_error why;
         status = dd_settle_begin(m, (dd_friction_state)state, first, first - 60.0, &s->branch[state], &why);
         s->alive[state] = status == DD_OK;
-        if (status != DD_OK && state == DD_FRICTION_NONE) {
-            if (error != NULL)
-                *error = why;
-            return status;
-        }
-        status = DD_OK;
+        if (status == DD_ERROR_NO_EQUILIBRIUM && state != DD_FRICTION_NONE)
+            status = DD_OK;
+        else if (status != DD_OK && error != NULL)
+            *error = why;
     }
+    if (status != DD_OK)
+        return status;
     s->x = first;
     s->step = depth_step / fmax(0.02, -dd_ramp_at(m->ramp, first + 6).slope);
-    return status == DD_OK ? add_columns(s) : status;
+    status = add_columns(s);
+    return status == DD_OK ? DD_OK : dd_fail(error, status, "settle", "%s", dd_status_text(status));
 }
 
 dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
@@ -209,10 +225,12 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
     status = s.recorder != NULL ? begin(&s, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_settle", "no memory for the record");
     if (status == DD_OK) {
         status = walk_down(&s, &extremes, progress, context, &failure);
+        if (status != DD_OK && failure.status == DD_OK) /* the record's own failures come without words */
+            (void)dd_fail(&failure, status, "settle", "%s", dd_status_text(status));
         conclude(&s, &extremes, &failure);
         dd_status finished = dd_recorder_finish(s.recorder, result, error);
         s.recorder = NULL;
-        if (status == DD_ERROR_NO_EQUILIBRIUM)
+        if (status == DD_OK || status == DD_ERROR_NO_EQUILIBRIUM)
             status = finished; /* that the boat falls is an answer */
         else if (status != DD_OK && error != NULL)
             *error = failure;
