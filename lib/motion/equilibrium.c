@@ -45,6 +45,35 @@ static void unbalanced(const dd_workspace *w, double load[DD_COORDINATES])
             load[c] += w->kinematics.carry[i][c] * world[i];
 }
 
+/* What the rig's coordinates make of the world's load on the hull changes with where the hull lies: a coordinate carries it by
+   (v, omega), boat axes, which a displacement (dr, dphi) against the trailer makes (v + omega x dr - dphi x v, omega - dphi x omega).
+   x and heave are shifts in world axes, which turn in boat axes as the trailer pitches; along x they follow the profile. */
+static void add_carrying(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
+{
+    const dd_kinematics *k = &w->kinematics;
+    dd_vec3 force = {0, 0, 0}, moment = {0, 0, 0}, v[DD_RIG_COORDINATES], omega[DD_RIG_COORDINATES];
+    for (int f = 0; f < w->system->force_count; f++)
+        if (w->system->forces[f].kind->acts_on == DD_ACTS_ON_HULL) {
+            const double *l = w->loads[f].hull;
+            force = dd_add(force, dd_vec(l[0], l[1], l[2]));
+            moment = dd_add(moment, dd_vec(l[3], l[4], l[5]));
+        }
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        v[c] = dd_vec(k->carry[0][c], k->carry[1][c], k->carry[2][c]);
+        omega[c] = dd_vec(k->carry[3][c], k->carry[4][c], k->carry[5][c]);
+    }
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        for (int j = 0; j < 3; j++) {
+            dd_vec3 e = dd_vec(j == 0, j == 1, j == 2);
+            K[c][DD_HULL_COORDINATE + j] -= dd_dot(force, dd_cross(omega[c], e));
+            K[c][DD_HULL_COORDINATE + 3 + j] += dd_dot(force, dd_cross(e, v[c])) + dd_dot(moment, dd_cross(e, omega[c]));
+        }
+        for (int d = 0; d < DD_RIG_COORDINATES && c != DD_RIG_PITCH; d++)
+            K[c][d] += dd_dot(force, dd_cross(omega[d], v[c]));
+    }
+    K[DD_RIG_X][DD_RIG_X] -= dd_dot(force, dd_apply_transposed(&k->to_world, k->vehicle.ball_xx));
+}
+
 void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
 {
     const double(*kh)[6] = (const double(*)[6])w->hull_gradient.K, (*kb)[6] = (const double(*)[6])w->between_gradient.K;
@@ -71,6 +100,8 @@ void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES
                 K[c][d] += carry[i][c] * carried[i][d];
         }
     }
+    if (w->system->model.rig != NULL)
+        add_carrying(w, K);
 }
 
 static int evaluate_at(search *s, const gsl_vector *x, int want, dd_pose *pose)
@@ -196,7 +227,7 @@ static double polish(search *s, gsl_vector *x)
     for (int i = 0; i < MOST_STEPS; i++) {
         if (jacobian(x, s, &k.matrix) != GSL_SUCCESS || gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
             break;
-        s->balanced = fmax(BALANCED, 4 * GSL_DBL_EPSILON * sigma_[0] * (1 + dd_norm(s->base.position)));
+        s->balanced = fmax(BALANCED, 16 * GSL_DBL_EPSILON * sigma_[0] * (1 + dd_norm(s->base.position) + fabs(s->base.rig[DD_RIG_X])));
         for (size_t c = 0; c < n; c++)
             if (sigma_[c] < nothing_holds * sigma_[0])
                 sigma_[c] = 0; /* gsl_linalg_SV_solve takes no step along it */
