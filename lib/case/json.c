@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The effective input as JSON, in the shape that the JSON Schema of the keys describes. */
 #include "lib/base/units.h"
+#include "lib/case/json_text.h"
 #include "lib/case/show.h"
 #include <jansson.h>
 
@@ -98,7 +99,7 @@ char *dd_case_json(const dd_case *scenario, const dd_key *rows)
     json_t *root = json_object();
     root = rows_of(rows, scenario, root);
     if (root == NULL) return NULL;
-    char *text = json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(17));
+    char *text = dd_json_text(root, 2, 0);
     json_decref(root);
     return text;
 }

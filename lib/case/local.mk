@@ -4,6 +4,7 @@ libcore_la_SOURCES += \
 	lib/case/case.c lib/case/case.h \
 	lib/case/files.c \
 	lib/case/json.c \
+	lib/case/json_text.c lib/case/json_text.h \
 	lib/case/keys.c \
 	lib/case/memory.c \
 	lib/case/messages.c \

@@ -3,6 +3,7 @@
 #include "lib/base/numbers.h"
 #include "lib/base/units.h"
 #include "lib/case/buffer.h"
+#include "lib/case/json_text.h"
 #include "lib/case/show.h"
 #include <jansson.h>
 #include <stdlib.h>
@@ -209,7 +210,7 @@ char *dd_schema_text(const dd_key *rows)
     if (!schema.failed) allow_base(&schema, root);
     bool is_whole = !schema.failed && whole != NULL && json_object_update(whole, root) == 0;
     json_decref(root);
-    char *text = is_whole ? json_dumps(whole, JSON_INDENT(2) | JSON_REAL_PRECISION(17)) : NULL;
+    char *text = is_whole ? dd_json_text(whole, 2, 0) : NULL;
     json_decref(whole);
     return text;
 }

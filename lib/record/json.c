@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* result.json; its fields are listed in fields.def. */
 #include "lib/base/sources.h"
+#include "lib/case/json_text.h"
 #include "lib/record/cautions.h"
 #include "lib/record/fields.h"
 #include <drawdock/result.h>
@@ -203,14 +204,8 @@ char *dd_result_json(const dd_result *result)
     put(root, "columns", columns_of(result, &failed), &failed);
     put(root, "rows", integer(result->row_count), &failed);
     put(root, "sources", sources_of(result, &failed), &failed);
-    char *text = failed ? NULL : json_dumps(root, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
+    char *text = failed ? NULL : dd_json_text(root, 1, 1);
     json_decref(root);
-    size_t length = text ? strlen(text) : 0;
-    char *ended = text ? realloc(text, length + 2) : NULL; /* the file ends with a line's end */
-    if (!ended) {
-        free(text);
-        return NULL;
-    }
-    memcpy(ended + length, "\n", 2);
-    return ended;
+    if (text) memcpy(text + strlen(text), "\n", 2); /* the file ends with a line's end */
+    return text;
 }

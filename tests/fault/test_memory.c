@@ -1,0 +1,266 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every allocation fails in turn: those of the library, of the numerical library's objects that it asks for, and of the JSON
+   library. Each time: an error, or the very texts of a run without a failure; nothing left behind. The linker redirects the
+   calls here (local.mk); allocators.sh holds that list against the sources. */
+#include <drawdock/study.h>
+#include <gsl/gsl_eigen.h>
+#include <gsl/gsl_integration.h>
+#include <gsl/gsl_interp.h>
+#include <gsl/gsl_multifit_nlinear.h>
+#include <gsl/gsl_odeiv2.h>
+#include <gsl/gsl_permutation.h>
+#include <gsl/gsl_roots.h>
+#include <jansson.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+enum { MOST_CALLS = 200000 };
+
+static struct {
+    bool counting, all_after; /* all_after: memory stays exhausted */
+    long calls, fail_at;      /* fail_at -1: none */
+    long live;                /* taken and not given back */
+    const void *site[MOST_CALLS];
+} memory = {.fail_at = -1};
+
+/* Counts one request from a place in the code; true: it shall fail. */
+static bool refuse(const void *site)
+{
+    if (!memory.counting) return false;
+    long call = memory.calls++;
+    if (call < MOST_CALLS && memory.fail_at < 0) memory.site[call] = site;
+    return memory.fail_at >= 0 && (call == memory.fail_at || (memory.all_after && call > memory.fail_at));
+}
+
+static void *taken(void *block)
+{
+    memory.live += block != NULL;
+    return block;
+}
+
+void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *block, size_t size);
+void __real_free(void *block);
+void *__wrap_malloc(size_t size);
+void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_realloc(void *block, size_t size);
+void __wrap_free(void *block);
+
+void *__wrap_malloc(size_t size) { return refuse(__builtin_return_address(0)) ? NULL : taken(__real_malloc(size)); }
+void *__wrap_calloc(size_t count, size_t size)
+{
+    return refuse(__builtin_return_address(0)) ? NULL : taken(__real_calloc(count, size));
+}
+void *__wrap_realloc(void *block, size_t size)
+{
+    if (refuse(__builtin_return_address(0))) return NULL;
+    void *moved = __real_realloc(block, size);
+    memory.live += block == NULL && moved != NULL;
+    return moved;
+}
+void __wrap_free(void *block)
+{
+    memory.live -= block != NULL;
+    __real_free(block);
+}
+
+/* What the numerical library makes for ours: result NULL, as without memory. */
+#define GSL_MAKER(type, name, parameters, arguments) \
+    type *__real_##name parameters; \
+    type *__wrap_##name parameters; \
+    type *__wrap_##name parameters { return refuse(__builtin_return_address(0)) ? NULL : __real_##name arguments; }
+GSL_MAKER(gsl_eigen_symm_workspace, gsl_eigen_symm_alloc, (size_t n), (n))
+GSL_MAKER(gsl_integration_glfixed_table, gsl_integration_glfixed_table_alloc, (size_t n), (n))
+GSL_MAKER(gsl_interp, gsl_interp_alloc, (const gsl_interp_type *t, size_t n), (t, n))
+GSL_MAKER(gsl_matrix, gsl_matrix_alloc, (size_t n, size_t m), (n, m))
+GSL_MAKER(gsl_multifit_nlinear_workspace, gsl_multifit_nlinear_alloc,
+          (const gsl_multifit_nlinear_type *t, const gsl_multifit_nlinear_parameters *p, size_t n, size_t m), (t, p, n, m))
+GSL_MAKER(gsl_odeiv2_evolve, gsl_odeiv2_evolve_alloc, (size_t n), (n))
+GSL_MAKER(gsl_odeiv2_step, gsl_odeiv2_step_alloc, (const gsl_odeiv2_step_type *t, size_t n), (t, n))
+GSL_MAKER(gsl_permutation, gsl_permutation_alloc, (size_t n), (n))
+GSL_MAKER(gsl_root_fsolver, gsl_root_fsolver_alloc, (const gsl_root_fsolver_type *t), (t))
+GSL_MAKER(gsl_vector, gsl_vector_calloc, (size_t n), (n))
+
+/* The texts of one run of a stage, kept aside from the counted memory. */
+typedef struct text {
+    size_t length, room;
+    char *bytes;
+} text;
+
+/* Appends and frees a text of the library's; NULL is an allocation that failed. */
+static dd_status keep(text *all, char *one)
+{
+    if (one == NULL) return DD_ERROR_MEMORY;
+    memory.counting = false;
+    size_t length = strlen(one);
+    if (all->length + length + 1 > all->room) {
+        all->room = 2 * (all->length + length + 1);
+        all->bytes = __real_realloc(all->bytes, all->room);
+        assert_non_null(all->bytes);
+    }
+    memcpy(all->bytes + all->length, one, length + 1);
+    all->length += length;
+    memory.counting = true;
+    free(one);
+    return DD_OK;
+}
+
+typedef dd_status (*stage)(text *texts);
+static int faults;
+#define FAULT(...) (print_error(__VA_ARGS__), faults++)
+
+static const char *const deep_launch[] = {"start.hub depth=430 mm", NULL};
+static const char *const short_run[] = {"time limit=1 s", "record interval=200 ms", NULL};
+
+static dd_status read_and_show(text *texts)
+{
+    static const char *const files[] = {SOURCE_DIR "/scenarios/launch.yaml", SOURCE_DIR "/tests/unit/case/surveyed.yaml",
+                                        SOURCE_DIR "/tests/cli/bad/128-errors-in-two-files.yaml"};
+    static const char *const overrides[] = {"water.level=1.3 m", NULL};
+    dd_status status = DD_OK;
+    for (int i = 0; i < 3 && status == DD_OK; i++) {
+        dd_case_file *file = NULL;
+        dd_error_list list;
+        status = dd_case_read(files[i], overrides, NULL, &file, &list);
+        assert_true((file == NULL) == (status != DD_OK));
+        if (i == 2 && status == DD_ERROR_INPUT) { /* its two files' errors are what it is for */
+            status = DD_OK;
+            for (int e = 0; e < list.count && status == DD_OK; e++) {
+                if (list.errors[e].status == DD_ERROR_MEMORY) status = DD_ERROR_MEMORY;
+                memory.counting = false;
+                char line[900];
+                snprintf(line, sizeof line, "%s: %s\n", list.errors[e].place, list.errors[e].message);
+                char *copy = malloc(strlen(line) + 1);
+                assert_non_null(copy);
+                strcpy(copy, line);
+                memory.counting = true;
+                dd_status kept = keep(texts, copy);
+                if (status == DD_OK) status = kept;
+            }
+        } else if (status == DD_OK) {
+            status = keep(texts, dd_case_show(file, 0));
+            if (status == DD_OK) status = keep(texts, dd_case_show(file, 1));
+        }
+        dd_error_list_free(&list);
+        dd_case_free(file);
+    }
+    if (status == DD_OK) status = keep(texts, dd_case_keys(0));
+    return status == DD_OK ? keep(texts, dd_case_keys(1)) : status;
+}
+
+typedef dd_status (*study)(const dd_case *, dd_progress, void *, dd_result **, dd_error *);
+
+/* Reads without failures, computes and writes with them. */
+static dd_status compute(study run, const char *path, const char *const *overrides, text *texts)
+{
+    memory.counting = false;
+    dd_case_file *file = NULL;
+    dd_error_list list;
+    if (dd_case_read(path, overrides, NULL, &file, &list) != DD_OK)
+        fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
+    memory.counting = true;
+    dd_result *result = NULL;
+    dd_error error = {.status = DD_OK};
+    dd_status status = run(dd_case_of(file), NULL, NULL, &result, &error);
+    if (error.status != status) FAULT("request %ld: returned %d, told %d\n", memory.fail_at, (int)status, (int)error.status);
+    if (status != DD_OK && (error.message[0] == '\0' || error.place[0] == '\0'))
+        FAULT("request %ld: an error without message or place\n", memory.fail_at);
+    if (status == DD_OK && result == NULL) FAULT("request %ld: neither error nor result\n", memory.fail_at);
+    if (status != DD_OK && result != NULL && (result->verdict != DD_VERDICT_INCOMPLETE || result->failure.status != status))
+        FAULT("request %ld: an unfinished result with verdict %d, failure %d instead of %d\n", memory.fail_at, result->verdict,
+              (int)result->failure.status, (int)status);
+    char *(*const writers[])(const dd_result *) = {dd_result_timeline_csv, dd_result_events_csv, dd_result_limits_csv,
+                                                   dd_result_side_csv, dd_result_json};
+    for (size_t i = 0; i < sizeof writers / sizeof writers[0] && status == DD_OK; i++) status = keep(texts, writers[i](result));
+    dd_result_free(result);
+    dd_case_free(file);
+    return status;
+}
+
+static dd_status launch(text *texts) { return compute(dd_study_run, SOURCE_DIR "/scenarios/launch.yaml", short_run, texts); }
+static dd_status settle(text *texts) { return compute(dd_study_settle, SOURCE_DIR "/scenarios/launch.yaml", deep_launch, texts); }
+static dd_status by_stations(text *texts)
+{
+    return compute(dd_study_run, SOURCE_DIR "/tests/unit/case/surveyed.yaml", short_run, texts);
+}
+
+static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
+{
+    long live = memory.live;
+    memory.fail_at = fail_at;
+    memory.all_after = all_after;
+    memory.calls = 0;
+    texts->length = 0;
+    memory.counting = true;
+    dd_status status = run(texts);
+    memory.counting = false;
+    if (memory.live != live) {
+        FAULT("request %ld: %ld blocks were not given back\n", fail_at, memory.live - live);
+        memory.live = live;
+    }
+    return status;
+}
+
+/* The first requests, and of each place in the code the first, the last and some between. */
+static long choose(long calls, long first, long samples, bool *chosen)
+{
+    long count = 0;
+    for (long i = 0; i < calls; i++) {
+        long of_site = 0, before = 0;
+        for (long j = 0; j < calls; j++) {
+            of_site += memory.site[j] == memory.site[i];
+            before += j < i && memory.site[j] == memory.site[i];
+        }
+        chosen[i] = i < first || of_site <= samples || before % (of_site / (samples - 1) + 1) == 0 || before == of_site - 1;
+        count += chosen[i];
+    }
+    return count;
+}
+
+static void every_request_fails(stage run, long first, long samples)
+{
+    text good = {0}, now = {0};
+    faults = 0;
+    assert_int_equal(run_stage(run, -1, false, &good), DD_OK);
+    long calls = memory.calls, refused = 0;
+    assert_true(calls > 50 && calls < MOST_CALLS);
+    bool *chosen = __real_calloc((size_t)calls, sizeof *chosen);
+    assert_non_null(chosen);
+    long count = choose(calls, first, samples, chosen);
+    for (long i = 0; i < calls; i++)
+        for (int after = 0; after < 2 && chosen[i]; after++) {
+            if (after == 1 && i % 16 != 0) continue;
+            dd_status status = run_stage(run, i, after, &now);
+            if (status == DD_OK && (now.length != good.length || memcmp(now.bytes, good.bytes, good.length) != 0))
+                FAULT("request %ld (%p): no error, but another result\n", i, memory.site[i]);
+            if (status != DD_OK && status != DD_ERROR_MEMORY && status != DD_ERROR_LIBRARY)
+                FAULT("request %ld (%p): status %d, '%s'\n", i, memory.site[i], (int)status, dd_status_text(status));
+            refused += status != DD_OK;
+        }
+    print_message("%ld requests, %ld of them refused in turn\n", calls, count);
+    if (refused < count - 5) FAULT("%ld of %ld refusals gave an error\n", refused, count); /* a few may not matter */
+    __real_free(chosen);
+    __real_free(good.bytes);
+    __real_free(now.bytes);
+    assert_int_equal(faults, 0);
+}
+
+static void reading(void **state) { (void)state, every_request_fails(read_and_show, 300, 8); }
+static void launching(void **state) { (void)state, every_request_fails(launch, 60, 4); }
+static void settling(void **state) { (void)state, every_request_fails(settle, 10, 2); }
+static void a_hull_by_stations(void **state) { (void)state, every_request_fails(by_stations, 60, 3); }
+
+int main(void)
+{
+    json_set_alloc_funcs(__wrap_malloc, __wrap_free);
+    const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
+                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
