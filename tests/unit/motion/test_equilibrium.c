@@ -17,8 +17,7 @@ static dd_study_model *model_of(int frictionless)
     *scenario = *dd_case_of(file);
     for (int i = 0; frictionless && i < scenario->trailer.support_count; i++)
         scenario->trailer.supports[i].side_friction = scenario->trailer.supports[i].rolling_resistance = 0;
-    if (dd_study_model_create(scenario, &m, &error) != DD_OK)
-        fail_msg("%s: %s", error.place, error.message);
+    if (dd_study_model_create(scenario, &m, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
     free(scenario);
     dd_case_free(file);
     dd_error_list_free(&list);
@@ -32,11 +31,11 @@ static void settle_at(dd_study_model *m, dd_friction_state state, double depth, 
     double x, home;
     assert_int_equal(dd_study_position(m, -0.4, &home, &error), DD_OK);
     assert_int_equal(dd_study_position(m, depth, &x, &error), DD_OK);
-    if (dd_settle_begin(m, state, x, home, settle, &error) != DD_OK)
-        fail_msg("%s: %s", error.place, error.message);
+    if (dd_settle_begin(m, state, x, home, settle, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
 }
 
-static void loads_at(dd_study_model *m, const dd_settle *settle, const double q[DD_COORDINATES], double load[DD_COORDINATES], double *energy)
+static void loads_at(dd_study_model *m, const dd_settle *settle, const double q[DD_COORDINATES], double load[DD_COORDINATES],
+                     double *energy)
 {
     const dd_motion rest = {{0}, {0}};
     dd_workspace *w = m->workspace;
@@ -55,11 +54,9 @@ static void loads_at(dd_study_model *m, const dd_settle *settle, const double q[
         for (int i = 0; i < 6; i++) {
             load[DD_HULL_COORDINATE + i] += l->hull[i];
             for (int c = 0; c < DD_RIG_COORDINATES; c++)
-                if (m->system->forces[f].kind->acts_on == DD_ACTS_ON_HULL)
-                    load[c] += w->kinematics.carry[i][c] * l->hull[i];
+                if (m->system->forces[f].kind->acts_on == DD_ACTS_ON_HULL) load[c] += w->kinematics.carry[i][c] * l->hull[i];
         }
-        for (int c = 0; c < DD_RIG_COORDINATES; c++)
-            load[c] += l->rig[c];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) load[c] += l->rig[c];
     }
 }
 
@@ -99,11 +96,9 @@ static void energy_is_least(void **state)
     double worst = 0;
     for (int n = 0; n < 200; n++) {
         double q[DD_COORDINATES] = {0}, quadratic = 0;
-        for (int c = FIRST; c < DD_COORDINATES; c++)
-            q[c] = 2e-4 * (whole_uniform(&random) - 0.5);
+        for (int c = FIRST; c < DD_COORDINATES; c++) q[c] = 2e-4 * (whole_uniform(&random) - 0.5);
         for (int i = 0; i < DD_COORDINATES; i++)
-            for (int j = 0; j < DD_COORDINATES; j++)
-                quadratic += 0.5 * q[i] * K[i][j] * q[j];
+            for (int j = 0; j < DD_COORDINATES; j++) quadratic += 0.5 * q[i] * K[i][j] * q[j];
         loads_at(m, &s, q, load, &energy);
         assert_true(energy > rest_energy);
         worst = fmax(worst, fabs(energy - rest_energy - quadratic) / (energy - rest_energy));
@@ -143,7 +138,7 @@ static void stiffness_is_the_slope(void **state)
         }
     print_message("K against differences %.1e, skew part %.1e\n", worst, skew);
     assert_true(worst < 1e-8); /* formula: slopes by differences of fourth order */
-    assert_true(skew < 1e-9); /* closed form: a potential's second derivative */
+    assert_true(skew < 1e-9);  /* closed form: a potential's second derivative */
     dd_settle_end(&s);
     dd_study_model_free(m);
 }
@@ -187,7 +182,8 @@ static void loose_boat_is_refused(void **state)
     settle_at(m, DD_FRICTION_NONE, -0.4, &s);
     m->workspace->plan.strap_hooked = 0;
     dd_equilibrium found;
-    assert_int_equal(dd_equilibrium_find(m->workspace, 0, &s.at.pose, s.memory, DD_FREE_ALL, &found, &error), DD_ERROR_NO_EQUILIBRIUM);
+    assert_int_equal(dd_equilibrium_find(m->workspace, 0, &s.at.pose, s.memory, DD_FREE_ALL, &found, &error),
+                     DD_ERROR_NO_EQUILIBRIUM);
     assert_non_null(strstr(error.message, "short"));
     print_message("%s\n", error.message);
     dd_settle_end(&s);
@@ -212,7 +208,8 @@ static void friction_brackets(void **state)
     }
     print_message("strap: none %.1f N, wound in %.1f N, let out %.1f N\n", strap[0], strap[1], strap[2]);
     assert_true(strap[DD_FRICTION_LET_OUT] < strap[DD_FRICTION_NONE] && strap[DD_FRICTION_NONE] < strap[DD_FRICTION_WOUND_IN]);
-    assert_true(buoyancy[DD_FRICTION_SINKING] < buoyancy[DD_FRICTION_NONE] && buoyancy[DD_FRICTION_NONE] < buoyancy[DD_FRICTION_RISING]);
+    assert_true(buoyancy[DD_FRICTION_SINKING] < buoyancy[DD_FRICTION_NONE] &&
+                buoyancy[DD_FRICTION_NONE] < buoyancy[DD_FRICTION_RISING]);
 }
 
 /* The outer roller of one side that carries most. */
@@ -222,8 +219,7 @@ static int most_loaded(const dd_study_model *m, int side)
     double most = 0;
     for (int i = 0; i < m->rig->roller_count; i++) {
         double load = m->workspace->channels[dd_system_channel(m->system, &dd_force_roller, i, "load_N")];
-        if (m->rig->rollers[i].side == side && fabs(m->rig->rollers[i].centre.y) > 0.4 && load > most)
-            most = load, found = i;
+        if (m->rig->rollers[i].side == side && fabs(m->rig->rollers[i].centre.y) > 0.4 && load > most) most = load, found = i;
     }
     assert_true(found >= 0);
     return found;
@@ -241,8 +237,7 @@ static void one_roller_high(void **state)
         settle_at(m, DD_FRICTION_NONE, -0.4, &s);
         dd_settle_end(&s);
         int raised = most_loaded(m, n == 0 ? 1 : -1);
-        if (n == 0)
-            place = m->rig->rollers[raised].centre.x;
+        if (n == 0) place = m->rig->rollers[raised].centre.x;
         assert_true(m->rig->rollers[raised].centre.x == place); /* the mirrored one */
         m->rig->rollers[raised].centre.z += 0.01;
         settle_at(m, DD_FRICTION_NONE, -0.4, &s);

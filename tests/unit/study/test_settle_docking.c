@@ -18,14 +18,14 @@ static double K_about_keel(const ways *w)
 static void fall(ways *w, double depth)
 {
     dd_error error;
-    if (ways_fall(w, depth, &error) != DD_OK)
-        fail_msg("%s: %s", error.place, error.message);
+    if (ways_fall(w, depth, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
 }
 
 static double expected_of(const table *t, const char *name, const char *inputs, const char *quantity)
 {
     for (int i = 1; i <= t->rows; i++)
-        if (strcmp(table_text(t, i, t->cells[0]), name) == 0 && strncmp(table_text(t, i, "inputs"), inputs, strlen(inputs)) == 0 &&
+        if (strcmp(table_text(t, i, t->cells[0]), name) == 0 &&
+            strncmp(table_text(t, i, "inputs"), inputs, strlen(inputs)) == 0 &&
             strncmp(table_text(t, i, "quantity"), quantity, strlen(quantity)) == 0)
             return table_number(t, i, "expected");
     fail_msg("%s: no %s", name, quantity);
@@ -34,8 +34,12 @@ static double expected_of(const table *t, const char *name, const char *inputs, 
 
 static ways_spec box_spec(const char *inputs, int coordinates, double yielding)
 {
-    ways_spec spec = {.length = value_in(inputs, "L"), .density = value_in(inputs, "rho"), .pivot = NAN, .rear = 0,
-                      .free = coordinates, .side_friction = 0.5};
+    ways_spec spec = {.length = value_in(inputs, "L"),
+                      .density = value_in(inputs, "rho"),
+                      .pivot = NAN,
+                      .rear = 0,
+                      .free = coordinates,
+                      .side_friction = 0.5};
     spec.yielding = yielding * spec.length;
     spec.hull = box(0, spec.length, value_in(inputs, "B"), value_in(inputs, "L"), value_in(inputs, "m"),
                     dd_vec(value_in(inputs, "xG"), 0, value_in(inputs, "zG")));
@@ -57,8 +61,7 @@ static void box_on_its_stern(const char *name, int coordinates)
 {
     table t = table_read("docking_exact.csv");
     int row = 1;
-    while (strcmp(table_text(&t, row, "case"), name) != 0)
-        row++;
+    while (strcmp(table_text(&t, row, "case"), name) != 0) row++;
     ways_spec spec = box_spec(table_text(&t, row, "inputs"), coordinates, 2e-6);
     ways w;
     ways_dock(&w, &spec, 20);
@@ -75,8 +78,7 @@ static void box_on_its_stern(const char *name, int coordinates)
             continue;
         fall(&w, touch - drop);
         double value = w.weight - ways_buoyancy(&w), scale = w.weight, expected = table_number(&t, i, "expected");
-        if (strstr(table_text(&t, i, "quantity"), "linear"))
-            continue; /* the textbook's formula, not the hull's state */
+        if (strstr(table_text(&t, i, "quantity"), "linear")) continue; /* the textbook's formula, not the hull's state */
         if (strstr(table_text(&t, i, "quantity"), "angle"))
             value = ways_angle(&w), expected *= DEGREE, scale = trim;
         else
@@ -107,8 +109,7 @@ static void top_heavy(void **state)
     (void)state;
     table t = table_read("docking_exact.csv");
     int row = 1;
-    while (strcmp(table_text(&t, row, "case"), "DKB3") != 0)
-        row++;
+    while (strcmp(table_text(&t, row, "case"), "DKB3") != 0) row++;
     ways_spec spec = box_spec(table_text(&t, row, "inputs"), UPRIGHT, 2e-6);
     const double height = value_in(table_text(&t, row, "inputs"), "zG");
     ways w;
@@ -149,14 +150,14 @@ static void reported(void **state)
     for (int n = 0; n < 2; n++) {
         const char *name = n == 0 ? "DKB1" : "DKB2";
         int row = 1;
-        while (strcmp(table_text(&t, row, "case"), name) != 0)
-            row++;
+        while (strcmp(table_text(&t, row, "case"), name) != 0) row++;
         ways_spec spec = box_spec(table_text(&t, row, "inputs"), UPRIGHT, 1e-4);
         ways w;
         ways_dock(&w, &spec, 20);
         comes_level(&w, expected_of(&t, name, "", "vertical depth of stern heel"));
         check_reported(&w, w.weight - ways_buoyancy(&w));
-        CHECK_NEAR(dd_roll_stiffness(w.m.workspace) / w.weight, expected_of(&t, name, "level", "virtual GM"), 1e-3, name); /* closed form, less the grip's yielding */
+        CHECK_NEAR(dd_roll_stiffness(w.m.workspace) / w.weight, expected_of(&t, name, "level", "virtual GM"), 1e-3,
+                   name); /* closed form, less the grip's yielding */
         ways_free(&w);
     }
     table_free(&t);
@@ -166,9 +167,15 @@ static void reported(void **state)
 static double stands_until(const table *t, const char *inputs, double yielding, double *load)
 {
     const double l = value_in(inputs, "L"), afloat = expected_of(t, "DKV1", "V prism", "free draught");
-    ways_spec spec = {.length = l, .density = value_in(inputs, "rho"), .pivot = 0.8 * l, .rear = 0.2 * l, .yielding = yielding * l,
-                      .free = PLANE, .side_friction = 0.5};
-    spec.hull = v_prism(l, value_in(inputs, "deadrise") * DEGREE, value_in(inputs, "m"), dd_vec(0.5 * l, 0, value_in(inputs, "KG")));
+    ways_spec spec = {.length = l,
+                      .density = value_in(inputs, "rho"),
+                      .pivot = 0.8 * l,
+                      .rear = 0.2 * l,
+                      .yielding = yielding * l,
+                      .free = PLANE,
+                      .side_friction = 0.5};
+    spec.hull =
+        v_prism(l, value_in(inputs, "deadrise") * DEGREE, value_in(inputs, "m"), dd_vec(0.5 * l, 0, value_in(inputs, "KG")));
     ways w;
     ways_dock(&w, &spec, 20);
     ways_float(&w);
@@ -180,8 +187,7 @@ static double stands_until(const table *t, const char *inputs, double yielding, 
     }
     *load = w.weight - ways_buoyancy(&w);
     CHECK_NEAR(ways_load(&w, 0) + ways_load(&w, 1), *load, 1e-9 * w.weight, "DKV1");
-    if (-ways_gap(&w, 0) > 5e-5)
-        check_reported(&w, *load);
+    if (-ways_gap(&w, 0) > 5e-5) check_reported(&w, *load);
     /* The same way down with heel free: settle follows to there and no further. */
     dd_error error;
     w.settle.free = UPRIGHT;
@@ -197,19 +203,19 @@ static void v_prism_on_its_keel(void **state)
     (void)state;
     table t = table_read("docking_exact.csv");
     int row = 1;
-    while (strcmp(table_text(&t, row, "case"), "DKV1") != 0)
-        row++;
+    while (strcmp(table_text(&t, row, "case"), "DKV1") != 0) row++;
     const char *inputs = table_text(&t, row, "inputs");
     double load[3], lost[3];
-    for (int i = 0; i < 3; i++)
-        lost[i] = stands_until(&t, inputs, i == 0 ? 1e-4 : i == 1 ? 1e-5 : 5e-6, &load[i]);
+    for (int i = 0; i < 3; i++) lost[i] = stands_until(&t, inputs, i == 0 ? 1e-4 : i == 1 ? 1e-5 : 5e-6, &load[i]);
     const double expected = expected_of(&t, "DKV1", "keel-line", "draught at which"),
-                 expected_load = expected_of(&t, "DKV1", "keel-line", "support load"), weight = value_in(inputs, "m") * DD_STANDARD_GRAVITY;
+                 expected_load = expected_of(&t, "DKV1", "keel-line", "support load"),
+                 weight = value_in(inputs, "m") * DD_STANDARD_GRAVITY;
     CHECK_NEAR(lost[1], expected, 1e-4 * expected, "one stiffness");
     CHECK_NEAR(load[1], expected_load, 1e-4 * weight, "one stiffness");
     CHECK_NEAR(2 * lost[2] - lost[1], expected, tolerance * expected, "extrapolated");
     CHECK_NEAR(2 * load[2] - load[1], expected_load, tolerance * weight, "extrapolated");
-    print_message("DKV1: %.1e at one stiffness, %.1e extrapolated\n", fabs(lost[1] / expected - 1), fabs((2 * lost[2] - lost[1]) / expected - 1));
+    print_message("DKV1: %.1e at one stiffness, %.1e extrapolated\n", fabs(lost[1] / expected - 1),
+                  fabs((2 * lost[2] - lost[1]) / expected - 1));
     table_free(&t);
 }
 
@@ -225,13 +231,13 @@ static ways_spec ship_box(const ship *s, double off)
     const double volume = s->weight / 1.025, GM = s->MCTC * 100 * s->length / s->weight;
     double draught = 0.05 * s->length, area = s->TPC * 100 / 1.025, l = s->length;
     if (isnan(s->TPC)) /* as long as the ship: L^2 / (12 T) + T / 2 - KG = GM, the lesser T */
-        for (int i = 0; i < 100; i++)
-            draught = l * l / (12 * (GM + s->KG - 0.5 * draught));
+        for (int i = 0; i < 100; i++) draught = l * l / (12 * (GM + s->KG - 0.5 * draught));
     else {
         draught = volume / area;
         l = sqrt(12 * draught * (GM + s->KG - 0.5 * draught));
     }
-    ways_spec spec = {.length = l, .density = 1025, .pivot = NAN, .rear = 0.5 * l - s->lever, .yielding = 1e-5 * l, .free = PLANE};
+    ways_spec spec = {
+        .length = l, .density = 1025, .pivot = NAN, .rear = 0.5 * l - s->lever, .yielding = 1e-5 * l, .free = PLANE};
     const double half = 0.5 * volume / draught / l, y[3] = {0, half, half}, z[3] = {0, 0, 3 * draught};
     spec.hull = ways_prism(l, 1, 3, y, z, 1000 * s->weight, dd_vec(0.5 * l - off, 0, s->KG));
     return spec;
@@ -242,7 +248,8 @@ static double published(const ship *s)
     table t = table_read("docking_published.csv");
     double value = NAN;
     for (int i = 1; i <= t.rows; i++)
-        if (strcmp(table_text(&t, i, "id"), s->id) == 0 && strncmp(table_text(&t, i, "quantity"), s->quantity, strlen(s->quantity)) == 0)
+        if (strcmp(table_text(&t, i, "id"), s->id) == 0 &&
+            strncmp(table_text(&t, i, "quantity"), s->quantity, strlen(s->quantity)) == 0)
             value = table_number(&t, i, "published");
     table_free(&t);
     return value;
@@ -298,7 +305,8 @@ static void ships(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(boxes), cmocka_unit_test(top_heavy), cmocka_unit_test(v_prism_on_its_keel),
-                                       cmocka_unit_test(ships), cmocka_unit_test(reported)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(boxes), cmocka_unit_test(top_heavy),
+                                       cmocka_unit_test(v_prism_on_its_keel), cmocka_unit_test(ships),
+                                       cmocka_unit_test(reported)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -6,13 +6,7 @@
    the usual 40 are in error by up to 1e-4 there (the last test says so). */
 #include "tests/unit/study/ways.h"
 
-enum { BAYS = 32, PER_BAY = 64, MOST = 64 };
-
-typedef struct launch {
-    const char *name;
-    double mass, slope, length, rear_least, over_end;
-    ways_spec spec;
-} launch;
+enum { BAYS = 32, PER_BAY = 64 };
 
 static const struct {
     const char *name;
@@ -26,8 +20,7 @@ static const struct {
 static int row_of(const table *t, const char *name)
 {
     for (int i = 1; i <= t->rows; i++)
-        if (strcmp(table_text(t, i, "case"), name) == 0)
-            return i;
+        if (strcmp(table_text(t, i, "case"), name) == 0) return i;
     fail_msg("no case %s", name);
     return 0;
 }
@@ -37,8 +30,7 @@ static ways_spec spec_of(const char *name, double yielding, int coordinates, dou
 {
     table t = table_read("launch_cases.csv");
     int row = row_of(&t, name), shape = 0;
-    while (strcmp(prisms[shape].name, name) != 0)
-        shape++;
+    while (strcmp(prisms[shape].name, name) != 0) shape++;
     ways_spec spec = {.length = table_number(&t, row, "keel_length_m"),
                       .density = table_number(&t, row, "rho"),
                       .slope = table_number(&t, row, "slope_deg") * DEGREE,
@@ -48,8 +40,7 @@ static ways_spec spec_of(const char *name, double yielding, int coordinates, dou
     spec.yielding = yielding * spec.length;
     spec.hull = ways_prism(spec.length, BAYS, 3, prisms[shape].y, prisms[shape].z, table_number(&t, row, "mass_kg"),
                            dd_vec(table_number(&t, row, "x_G_from_stern_m"), 0, table_number(&t, row, "z_G_above_keel_m")));
-    if (over_end)
-        *over_end = table_number(&t, row, "water_over_way_end_m");
+    if (over_end) *over_end = table_number(&t, row, "water_over_way_end_m");
     table_free(&t);
     return spec;
 }
@@ -92,11 +83,11 @@ static double event(const char *name, const char *quantity)
     table t = table_read("launch_events.csv");
     double value = NAN;
     for (int i = 1; i <= t.rows; i++)
-        if (strcmp(table_text(&t, i, "case"), name) == 0 && strncmp(table_text(&t, i, "quantity"), quantity, strlen(quantity)) == 0)
+        if (strcmp(table_text(&t, i, "case"), name) == 0 &&
+            strncmp(table_text(&t, i, "quantity"), quantity, strlen(quantity)) == 0)
             value = table_number(&t, i, "expected");
     table_free(&t);
-    if (isnan(value))
-        fail_msg("no %s of %s", quantity, name);
+    if (isnan(value)) fail_msg("no %s of %s", quantity, name);
     return value;
 }
 
@@ -144,11 +135,12 @@ static void launch_once(figures *f, const char *name, double yielding, int coord
     const double l = spec.length;
     ways_create(&w, &spec, PER_BAY, 0.04 * l);
     note_lines(f, &at, &w, name, "on ways", INFINITY);
-    note(f, &at, "s at stern lift", event(name, "immersed keel length at stern lift"), event(name, "immersed keel length at stern lift"),
-         ways_lift(&w, WAYS_REAR, 0.02 * l));
+    note(f, &at, "s at stern lift", event(name, "immersed keel length at stern lift"),
+         event(name, "immersed keel length at stern lift"), ways_lift(&w, WAYS_REAR, 0.02 * l));
     note(f, &at, "buoyancy at stern lift", event(name, "buoyancy at stern lift"), w.weight, ways_buoyancy(&w));
     note(f, &at, "W - F at stern lift", event(name, "fore poppet load at stern lift"), w.weight, w.weight - ways_buoyancy(&w));
-    note(f, &at, "pivot's share at stern lift", event(name, "poppet load / W"), 1, ways_load(&w, WAYS_PIVOT) / cos(ways_angle(&w)) / w.weight);
+    note(f, &at, "pivot's share at stern lift", event(name, "poppet load / W"), 1,
+         ways_load(&w, WAYS_PIVOT) / cos(ways_angle(&w)) / w.weight);
     note_lines(f, &at, &w, name, "pivoting", INFINITY);
     note(f, &at, "s afloat", event(name, "s at which poppet load vanishes"), event(name, "s at which poppet load vanishes"),
          ways_lift(&w, WAYS_PIVOT, 0.02 * l));
@@ -166,8 +158,7 @@ static void launch_twice(const char *name, double yielding, int coordinates)
 {
     figures *f = calloc(1, sizeof *f);
     assert_non_null(f);
-    for (f->run = 0; f->run < 2; f->run++)
-        launch_once(f, name, f->run == 0 ? 2 * yielding : yielding, coordinates);
+    for (f->run = 0; f->run < 2; f->run++) launch_once(f, name, f->run == 0 ? 2 * yielding : yielding, coordinates);
     print_message("%s: ", name);
     check(f);
     free(f);
@@ -197,11 +188,13 @@ static void synthetic_once(figures *f, double yielding)
 {
     table t = table_read("synthetic_chine_launch.csv");
     const char *inputs = table_text(&t, 1, "inputs");
-    ways_spec spec = {.length = 5.5, .density = value_in(inputs, "rho"), .slope = value_in(inputs, "slope") * DEGREE,
-                      .pivot = value_in(inputs, "pivot x"), .rear = 0.5, .yielding = yielding * 5.5,
+    ways_spec spec = {.length = 5.5,
+                      .density = value_in(inputs, "rho"),
+                      .slope = value_in(inputs, "slope") * DEGREE,
+                      .pivot = value_in(inputs, "pivot x"),
+                      .rear = 0.5,
+                      .yielding = yielding * 5.5,
                       .free = DD_FREE_RIG | (1 << 5) | (1 << 7)};
-    if (isnan(spec.pivot))
-        spec.pivot = value_in(inputs, "x");
     spec.hull = ways_chine(9, value_in(inputs, "m"), dd_vec(value_in(inputs, "xG"), 0, value_in(inputs, "zG")));
     ways w;
     int at = 0;
@@ -210,8 +203,7 @@ static void synthetic_once(figures *f, double yielding)
     for (int i = 1; i <= t.rows; i++) {
         const char *quantity = table_text(&t, i, "quantity"), *where = table_text(&t, i, "inputs");
         double expected = table_number(&t, i, "expected"), down = value_in(where, "s");
-        if (i > 1 && !isnan(down))
-            ways_to(&w, down);
+        if (i > 1 && !isnan(down)) ways_to(&w, down);
         if (strncmp(quantity, "baseline length immersed", 24) == 0 && strstr(quantity, "vanishes"))
             s = ways_lift(&w, WAYS_PIVOT, 0.2);
         if (strncmp(quantity, "baseline", 8) == 0)
@@ -238,8 +230,7 @@ static void synthetic_hull(void **state)
     (void)state;
     figures *f = calloc(1, sizeof *f);
     assert_non_null(f);
-    for (f->run = 0; f->run < 2; f->run++)
-        synthetic_once(f, f->run == 0 ? 6e-6 : 3e-6);
+    for (f->run = 0; f->run < 2; f->run++) synthetic_once(f, f->run == 0 ? 6e-6 : 3e-6);
     print_message("SLCH1: ");
     check(f);
     free(f);
@@ -257,8 +248,7 @@ static void way_end_once(figures *f, const char *name, double yielding)
     table t = table_read("launch_sequence.csv");
     bool made = false;
     double tips = INFINITY;
-    if (strcmp(name, "LCH3") == 0)
-        tips = event(name, "s at which she tips");
+    if (strcmp(name, "LCH3") == 0) tips = event(name, "s at which she tips");
     for (int i = 1; i <= t.rows; i++) {
         double s = table_number(&t, i, "s_immersed_keel_length_m");
         if (strcmp(table_text(&t, i, "case"), name) != 0 || table_text(&t, i, "anti_tipping_moment_Nm")[0] == '\0' || s > tips)
@@ -296,8 +286,7 @@ static void way_end(void **state)
     for (int n = 0; n < 3; n++) {
         figures *f = calloc(1, sizeof *f);
         assert_non_null(f);
-        for (f->run = 0; f->run < 2; f->run++)
-            way_end_once(f, names[n], f->run == 0 ? 6e-6 : 3e-6);
+        for (f->run = 0; f->run < 2; f->run++) way_end_once(f, names[n], f->run == 0 ? 6e-6 : 3e-6);
         print_message("%s, way end: ", names[n]);
         check(f);
         free(f);
@@ -333,7 +322,8 @@ static void rigid_rig(void **state)
     for (int usual = 0; usual < 2; usual++) {
         ways w;
         ways_spec spec = spec_of("LCH1", 3e-6, WAYS_PLANE, NULL);
-        const double s = event("LCH1", "immersed keel length at stern lift"), afloat = event("LCH1", "s at which poppet load vanishes");
+        const double s = event("LCH1", "immersed keel length at stern lift"),
+                     afloat = event("LCH1", "s at which poppet load vanishes");
         if (usual) {
             const dd_mass_properties mass = *dd_hull_mass(spec.hull);
             dd_hull_free(spec.hull);
@@ -341,21 +331,23 @@ static void rigid_rig(void **state)
         }
         ways_create(&w, &spec, usual ? 0 : PER_BAY, 0.5);
         double lift = ways_lift(&w, WAYS_REAR, 0.2), load = w.weight - ways_buoyancy(&w);
-        const double tolerance = usual ? 2e-4 : 1e-4; /* closed form; 40 strips: the rule's error at the water's edge, h^2 / 8 */
+        const double tolerance =
+            usual ? 2e-4 : 1e-4; /* closed form; 40 strips: the rule's error at the water's edge, h^2 / 8 */
         CHECK_NEAR(lift, s, tolerance * s, "stern lift");
         CHECK_NEAR(load, event("LCH1", "fore poppet load at stern lift"), tolerance * w.weight, "pivot load");
         double off = ways_lift(&w, WAYS_PIVOT, 0.2);
         CHECK_NEAR(off, afloat, 1e-6 * afloat, "afloat"); /* nothing yields any more: closed form */
-        print_message("%s strips, rig rigid: stern lift %.1e, load %.1e, afloat %.1e\n", usual ? "40" : "2048", fabs(lift / s - 1),
-                      fabs(load - event("LCH1", "fore poppet load at stern lift")) / w.weight, fabs(off / afloat - 1));
+        print_message("%s strips, rig rigid: stern lift %.1e, load %.1e, afloat %.1e\n", usual ? "40" : "2048",
+                      fabs(lift / s - 1), fabs(load - event("LCH1", "fore poppet load at stern lift")) / w.weight,
+                      fabs(off / afloat - 1));
         ways_free(&w);
     }
 }
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(small_box),      cmocka_unit_test(barge),   cmocka_unit_test(chine_prism),
-                                       cmocka_unit_test(synthetic_hull), cmocka_unit_test(way_end), cmocka_unit_test(drops),
-                                       cmocka_unit_test(rigid_rig)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(small_box), cmocka_unit_test(barge), cmocka_unit_test(chine_prism), cmocka_unit_test(synthetic_hull),
+        cmocka_unit_test(way_end),   cmocka_unit_test(drops), cmocka_unit_test(rigid_rig)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

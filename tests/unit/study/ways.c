@@ -2,14 +2,13 @@
 #include "tests/unit/study/ways.h"
 #include "lib/force/strap.h"
 
-static const double point = 1e-6;       /* radius of the rollers, m */
-static const double keel_height = 0.3;  /* over the coupling, m */
-static const double strap_toe = 5e-4;   /* of the strap's law: no tension below this shortening, m */
+static const double point = 1e-6;      /* radius of the rollers, m */
+static const double keel_height = 0.3; /* over the coupling, m */
+static const double strap_toe = 5e-4;  /* of the strap's law: no tension below this shortening, m */
 
 static void must(dd_status status, const dd_error *error)
 {
-    if (status != DD_OK)
-        fail_msg("%s: %s", error->place, error->message);
+    if (status != DD_OK) fail_msg("%s: %s", error->place, error->message);
 }
 
 /* As set_mass of hulls.h, which stops at ships. */
@@ -32,8 +31,12 @@ dd_hull *ways_prism(double length, int bays, int points, const double *y, const 
     p->station_count = bays + 1;
     assert_int_equal(points, 3);
     for (int i = 0; i <= bays; i++)
-        p->stations[i] = (dd_station){.at = length * i / bays, .keel_height = z[0], .chine_half_breadth = y[1],
-                                      .chine_height = z[1], .sheer_half_breadth = y[2], .sheer_height = z[2]};
+        p->stations[i] = (dd_station){.at = length * i / bays,
+                                      .keel_height = z[0],
+                                      .chine_half_breadth = y[1],
+                                      .chine_height = z[1],
+                                      .sheer_half_breadth = y[2],
+                                      .sheer_height = z[2]};
     dd_hull *hull = create(p);
     free(p);
     return hull;
@@ -52,12 +55,13 @@ dd_hull *ways_chine(int parts, double mass, dd_vec3 centre)
         const int bay = i / parts < p->station_count - 1 ? i / parts : p->station_count - 2;
         const double t = (double)(i - bay * parts) / parts;
         const dd_station *a = &p->stations[bay], *b = a + 1;
-        q->stations[i] = (dd_station){.at = a->at + t * (b->at - a->at),
-                                      .keel_height = a->keel_height + t * (b->keel_height - a->keel_height),
-                                      .chine_half_breadth = a->chine_half_breadth + t * (b->chine_half_breadth - a->chine_half_breadth),
-                                      .chine_height = a->chine_height + t * (b->chine_height - a->chine_height),
-                                      .sheer_half_breadth = a->sheer_half_breadth + t * (b->sheer_half_breadth - a->sheer_half_breadth),
-                                      .sheer_height = a->sheer_height + t * (b->sheer_height - a->sheer_height)};
+        q->stations[i] =
+            (dd_station){.at = a->at + t * (b->at - a->at),
+                         .keel_height = a->keel_height + t * (b->keel_height - a->keel_height),
+                         .chine_half_breadth = a->chine_half_breadth + t * (b->chine_half_breadth - a->chine_half_breadth),
+                         .chine_height = a->chine_height + t * (b->chine_height - a->chine_height),
+                         .sheer_half_breadth = a->sheer_half_breadth + t * (b->sheer_half_breadth - a->sheer_half_breadth),
+                         .sheer_height = a->sheer_height + t * (b->sheer_height - a->sheer_height)};
     }
     q->lines = DD_LINES_STRAIGHT;
     put_mass(q, mass, centre);
@@ -76,7 +80,8 @@ static dd_hull *make_carrier(const ways_spec *spec, double strap)
     put_mass(p, mass->mass, mass->centre);
     p->station_count = 2;
     for (int i = 0; i < 2; i++)
-        p->stations[i] = (dd_station){.at = (3 * i - 1) * spec->length, .chine_half_breadth = 1, .sheer_half_breadth = 1, .sheer_height = 1};
+        p->stations[i] =
+            (dd_station){.at = (3 * i - 1) * spec->length, .chine_half_breadth = 1, .sheer_half_breadth = 1, .sheer_height = 1};
     p->bow_eye_from_transom = isnan(spec->pivot) ? 0 : spec->pivot - strap;
     p->bow_eye_height = 0;
     dd_hull *hull = create(p);
@@ -127,8 +132,7 @@ static void make_rig(ways *w)
     free(v);
     free(t);
     dd_rig *rig = w->m.rig;
-    if (!isnan(w->spec.pivot))
-        put_roller(w, WAYS_PIVOT, w->spec.pivot);
+    if (!isnan(w->spec.pivot)) put_roller(w, WAYS_PIVOT, w->spec.pivot);
     put_roller(w, rig->roller_count - 1, w->spec.rear);
     const double middle = isnan(w->spec.pivot) ? 0.5 * w->spec.length : 0.5 * (w->spec.pivot + w->spec.rear);
     rig->axle[0].x = rig->trailer.axles[0].behind_coupling = w->spec.length + 1 - middle;
@@ -143,8 +147,7 @@ static void make_rig(ways *w)
     winch->strap_rating = 20 * w->weight;
     winch->strap_stretch_at_rating = 1e-3;
     rig->trailer.bow_stop.behind_coupling = NAN; /* a trailer without one */
-    if (isnan(w->spec.pivot))
-        winch->behind_coupling = NAN;
+    if (isnan(w->spec.pivot)) winch->behind_coupling = NAN;
 }
 
 static void make_system(ways *w, int strips_per_bay)
@@ -168,7 +171,11 @@ static void make_system(ways *w, int strips_per_bay)
     water.level = 0;
     water.density = w->spec.density;
     must(dd_water_complete(&water, &error), &error);
-    m->model = (dd_model){.hull = w->carrier, .rig = m->rig, .ramp = m->ramp, .strips = m->strips, .water = water,
+    m->model = (dd_model){.hull = w->carrier,
+                          .rig = m->rig,
+                          .ramp = m->ramp,
+                          .strips = m->strips,
+                          .water = water,
                           .gravity = DD_STANDARD_GRAVITY};
     m->hull = w->carrier;
     must(dd_system_create(&m->model, without, NULL, NULL, &m->system, &error), &error);
@@ -191,8 +198,7 @@ static double length_of(const ways *w, const dd_pose *pose)
 static void strap_to(ways *w, double length)
 {
     const dd_system_force *strap = dd_system_find(w->m.system, &dd_force_strap);
-    if (strap != NULL)
-        w->settle.memory[strap->memory_first] = length;
+    if (strap != NULL) w->settle.memory[strap->memory_first] = length;
 }
 
 /* Everything but the place of the rig: it stands at x = 0, the keel just on its rollers. */
@@ -251,8 +257,7 @@ dd_status ways_fall(ways *w, double depth, dd_error *error)
         if (i == 0) { /* the keel is at the rollers' height, the trailer level */
             w->m.model.water.level = w->m.rig->trailer.coupling_height + keel_height + depth;
             w->settle.at.pose.position.z = keel_height;
-        }
-        else if (fabs(off) < 1e-11 * w->spec.length)
+        } else if (fabs(off) < 1e-11 * w->spec.length)
             break;
         w->m.model.water.level += off;
         w->m.system->model.water.level = w->m.model.water.level;
@@ -277,7 +282,8 @@ void ways_free(ways *w)
 static double run_out(const ways *w)
 {
     dd_mat3 turn = dd_rotation_of(w->settle.at.pose.attitude);
-    return dd_apply_transposed(&turn, dd_sub(w->m.rig->rollers[WAYS_PIVOT].centre, w->settle.at.pose.position)).x - w->spec.pivot;
+    return dd_apply_transposed(&turn, dd_sub(w->m.rig->rollers[WAYS_PIVOT].centre, w->settle.at.pose.position)).x -
+           w->spec.pivot;
 }
 
 /* Winds the strap until the pivot stands where it should. Where nothing pulls at the strap, or it is no part of the case, the hull
@@ -290,8 +296,7 @@ static dd_status wind(ways *w, dd_error *error)
     dd_status status = DD_OK;
     for (int i = 0; i < 8 && tension >= 0 && status == DD_OK; i++) {
         double over = run_out(w);
-        if (fabs(over) < 1e-10 * w->spec.length)
-            break;
+        if (fabs(over) < 1e-10 * w->spec.length) break;
         if (free && w->m.workspace->channels[tension] > 1e-6 * w->weight)
             strap_to(w, w->m.workspace->channels[length] - over);
         else {
@@ -309,11 +314,9 @@ dd_status ways_try(ways *w, double s, dd_error *error)
     dd_status status = DD_OK;
     for (int i = 0; i < 5 && status == DD_OK; i++) {
         double off = s - length_of(w, &w->settle.at.pose);
-        if (i > 0 && fabs(off) < 1e-10 * w->spec.length)
-            break;
+        if (i > 0 && fabs(off) < 1e-10 * w->spec.length) break;
         status = dd_settle_to(&w->settle, w->settle.at.pose.rig[DD_RIG_X] + off * cos(w->spec.slope), error);
-        if (status == DD_OK)
-            status = wind(w, error);
+        if (status == DD_OK) status = wind(w, error);
     }
     return status;
 }

@@ -12,7 +12,7 @@
 #include "tests/unit/hull/hulls.h"
 
 typedef struct ways_spec {
-    dd_hull *hull; /* taken over */
+    dd_hull *hull;                 /* taken over */
     double length, density, slope; /* m, kg/m3, rad */
     double pivot, rear;            /* of the supports forward of the transom, m; pivot NaN: no pivot and no strap */
     double yielding;               /* m */
@@ -24,7 +24,7 @@ typedef struct ways {
     dd_study_model m;
     dd_hull *hull, *carrier;
     ways_spec spec;
-    double weight, strap;  /* N; strap from drum to eye, m */
+    double weight, strap; /* N; strap from drum to eye, m */
     dd_settle settle;
 } ways;
 
@@ -52,9 +52,9 @@ dd_status ways_try(ways *w, double s, dd_error *error);
 /* s at which a support comes clear, from the present s in steps. */
 double ways_lift(ways *w, int support, double step);
 
-double ways_length(const ways *w);              /* s: length of the ways' line under water, from the depth of the pivot */
-double ways_angle(const ways *w);               /* of the keel, stern down, rad */
-double ways_buoyancy(const ways *w);            /* N */
-double ways_load(const ways *w, int support);   /* N */
-double ways_gap(const ways *w, int support);    /* between keel and roller, m; negative: squash */
+double ways_length(const ways *w);            /* s: length of the ways' line under water, from the depth of the pivot */
+double ways_angle(const ways *w);             /* of the keel, stern down, rad */
+double ways_buoyancy(const ways *w);          /* N */
+double ways_load(const ways *w, int support); /* N */
+double ways_gap(const ways *w, int support);  /* between keel and roller, m; negative: squash */
 #endif
