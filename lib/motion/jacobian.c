@@ -1,17 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Jacobian of the equations of motion from the forces' own K and D. Left out, since Newton's iteration only needs to be
-   near: the turning of the mass matrix and of the carry matrix with the pose, and the gyroscopic terms. */
+   near: the turning of the mass matrix, the gyroscopic terms, and what the rig's pose does to the hull's relative twist. */
 #include "lib/motion/system.h"
 #include <gsl/gsl_linalg.h>
 #include <string.h>
 
 typedef struct dd_maps {
-    double displacement[6][7]; /* hull displacement (boat axes) by position (3) and attitude (4) */
+    double displacement[6][7];   /* hull displacement (boat axes) by position (3) and attitude (4) */
+    double relative_twist[6][7]; /* the hull's own twist held: what it would be carried along with turns in boat axes */
 } dd_maps;
 
 static dd_maps map_states(const dd_kinematics *k)
 {
-    dd_maps maps = {{{0}}};
+    dd_maps maps = {.displacement = {{0}}};
     dd_quaternion q = k->pose.attitude;
     double s = 2.0 / (q.w * q.w + q.x * q.x + q.y * q.y + q.z * q.z);
     const double rows[3][4] = {{-q.x, q.w, q.z, -q.y}, {-q.y, -q.z, q.w, q.x}, {-q.z, q.y, -q.x, q.w}};
@@ -21,11 +22,21 @@ static dd_maps map_states(const dd_kinematics *k)
         for (int j = 0; j < 4; j++)
             maps.displacement[3 + i][3 + j] = s * rows[i][j];
     }
+    const double *twist = k->motion.twist, *r = k->relative_twist;
+    dd_vec3 linear = dd_vec(twist[0] - r[0], twist[1] - r[1], twist[2] - r[2]), angular = dd_vec(twist[3] - r[3], twist[4] - r[4], twist[5] - r[5]);
+    for (int c = 0; c < 7; c++) {
+        dd_vec3 moved = dd_vec(maps.displacement[0][c], maps.displacement[1][c], maps.displacement[2][c]);
+        dd_vec3 turned = dd_vec(maps.displacement[3][c], maps.displacement[4][c], maps.displacement[5][c]);
+        dd_vec3 v = dd_sub(dd_cross(turned, linear), dd_cross(angular, moved)), omega = dd_cross(turned, angular);
+        const double all[6] = {v.x, v.y, v.z, omega.x, omega.y, omega.z};
+        for (int a = 0; a < 6; a++)
+            maps.relative_twist[a][c] = all[a];
+    }
     return maps;
 }
 
 /* Rows of position and attitude: they follow the relative twist. */
-static void kinematic_rows(const dd_workspace *w, double *j, int n)
+static void kinematic_rows(const dd_workspace *w, const dd_maps *maps, double *j, int n)
 {
     const dd_kinematics *k = &w->kinematics;
     dd_quaternion q = k->pose.attitude;
@@ -50,6 +61,16 @@ static void kinematic_rows(const dd_workspace *w, double *j, int n)
     for (int i = 0; i < 4; i++)
         for (int a = 0; a < 4; a++)
             j[(DD_STATE_ATTITUDE + i) * n + DD_STATE_ATTITUDE + a] = 0.5 * turn[i][a];
+    for (int c = 0; c < 7; c++) {
+        dd_vec3 turned = dd_vec(maps->displacement[3][c], maps->displacement[4][c], maps->displacement[5][c]);
+        dd_vec3 velocity = dd_cross(turned, dd_vec(r[0], r[1], r[2])); /* the boat's axes turn under it */
+        const double by_pose[3] = {velocity.x + maps->relative_twist[0][c], velocity.y + maps->relative_twist[1][c],
+                                   velocity.z + maps->relative_twist[2][c]};
+        for (int i = 0; i < 7; i++)
+            for (int a = 0; a < 3; a++)
+                j[(DD_STATE_POSITION + i) * n + DD_STATE_POSITION + c] +=
+                    i < 3 ? k->to_trailer.m[i][a] * by_pose[a] : half[i - 3][a] * maps->relative_twist[3 + a][c];
+    }
 }
 
 /* One row of d(load)/dy for a load of the hull (i < 6) or of the rig (i >= 6), before the mass matrix. */
@@ -73,7 +94,7 @@ static void load_row(const dd_workspace *w, const dd_maps *maps, int i, double *
     }
     for (int s = 0; s < 7; s++)
         for (int a = 0; a < 6; a++)
-            row[DD_STATE_POSITION + s] += (kb[a] + kh[a]) * maps->displacement[a][s];
+            row[DD_STATE_POSITION + s] += (kb[a] + kh[a]) * maps->displacement[a][s] + db[a] * maps->relative_twist[a][s];
     for (int a = 0; a < 6; a++)
         row[DD_STATE_TWIST + a] += db[a] + dh[a];
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
@@ -113,13 +134,16 @@ static int dynamic_rows(const dd_workspace *w, const dd_maps *maps, double *j, i
     return 0;
 }
 
-static void memory_rows(const dd_workspace *w, double *j, int n)
+static void memory_rows(const dd_workspace *w, const dd_maps *maps, double *j, int n)
 {
     for (int m = 0; m < w->system->memory_count; m++) {
         double *row = j + (DD_STATE_MEMORY + m) * n;
         row[DD_STATE_MEMORY + m] = w->rate_by_value[m];
         for (int a = 0; a < 6; a++)
             row[DD_STATE_TWIST + a] = w->rate_by_twist[m][a];
+        for (int c = 0; c < 7; c++)
+            for (int a = 0; a < 6; a++)
+                row[DD_STATE_POSITION + c] += w->rate_by_twist[m][a] * maps->relative_twist[a][c];
         for (int c = 0; c < DD_RIG_COORDINATES; c++) {
             row[DD_STATE_RIG_RATE + c] = w->rate_by_rig[m][c];
             for (int a = 0; a < 6; a++)
@@ -137,13 +161,13 @@ int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, vo
     if (dd_system_evaluate(w, t, y, DD_WANT_GRADIENT) != 0)
         return 1;
     dd_maps maps = map_states(&w->kinematics);
-    kinematic_rows(w, dfdy, n);
+    kinematic_rows(w, &maps, dfdy, n);
     if (w->system->model.hull != NULL &&
         dynamic_rows(w, &maps, dfdy, n, DD_STATE_TWIST, 6, 0, &w->hull_mass[0][0]) != 0)
         return 1;
     if (w->system->model.rig != NULL &&
         dynamic_rows(w, &maps, dfdy, n, DD_STATE_RIG_RATE, DD_RIG_COORDINATES, 6, &w->rig_mass[0][0]) != 0)
         return 1;
-    memory_rows(w, dfdy, n);
+    memory_rows(w, &maps, dfdy, n);
     return 0;
 }

@@ -29,8 +29,8 @@ static void sample(const dd_case *scenario, const dd_stepper *stepper, double to
     dd_run_free(run);
 }
 
-/* 1 mm in the hull's position in the trailer at common times, 0.5 % of the strap's peak and the same end to 1 ms of the
-   procedure, over whole runs at the default tolerance (1 mm, 0.5 %: the issue's; 1 ms: events' share at this tolerance, design 6).
+/* 1 mm in the hull's position in the trailer at common times, 0.5 % of the strap's peak and the same end of the
+   procedure to 50 ms, over whole runs at the default tolerance (1 mm, 0.5 %: the issue's; 50 ms: that millimetre, wound at 0.02 m/s).
    Grade: library (SUNDIALS). */
 static void cvode_agrees(void **state)
 {
@@ -46,7 +46,7 @@ static void cvode_agrees(void **state)
         assert_true(one.count > 200);
         NEAR(far, 0, 1e-3, "distance");
         NEAR(one.strap_peak, other.strap_peak, 0.005 * other.strap_peak, "strap peak");
-        NEAR(one.end, other.end, 1e-3, "end");
+        NEAR(one.end, other.end, 0.05, "end");
         free(scenario);
     }
 }
