@@ -9,6 +9,9 @@ static const double crease = 5e-3;      /* half the breadth of the rounding at a
 static const double narrow = 1e-3;      /* least breadth of a panel, m; from twice that on it is as drawn */
 static const double fade_ends = 25e-3;  /* cover fades over this at transom and stem, m */
 static const double fade_chine = 15e-3; /* and this to both sides of the chine, m */
+/* Half breadth at which the bottom has become the stem: its panels stand upright there, and no point of theirs is the
+   nearest one of a roller under the boat. Cover fades from twice that breadth on; the keel line goes on. */
+static const double stem = 0.1; /* m */
 
 /* A quantity that depends on X, with its derivatives. */
 typedef struct along {
@@ -89,7 +92,10 @@ static void add_crease(dd_bottom_point *p, along change, along at, double y)
 /* Cover of the side y >= 0 and its continuation: fades at the chine of either side. */
 static void chine_cover(dd_bottom_point *p, along chine, double y, double along_x, double along_slope)
 {
-    double sa, sb, a = step(chine.v - y, fade_chine, &sa), b = step(chine.v + y, fade_chine, &sb);
+    double sa, sb, sc, a = step(chine.v - y, fade_chine, &sa), b = step(chine.v + y, fade_chine, &sb);
+    const double before_stem = step(chine.v - 1.5 * stem, 0.5 * stem, &sc);
+    along_slope = along_slope * before_stem + along_x * sc * chine.x;
+    along_x *= before_stem;
     p->cover = along_x * a * b;
     p->cover_x = along_slope * a * b + along_x * (sa * b + a * sb) * chine.x;
     p->cover_y = along_x * (a * sb - sa * b);
