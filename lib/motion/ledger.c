@@ -9,7 +9,8 @@ enum { ENTRY = DD_LEDGER_MOMENTUM + 1 }; /* impulse rates, then power */
 struct dd_ledger {
     int entries;  /* forces, then the added mass's reaction */
     int opened;
-    double energy_start, energy_now, exchanged, force_exchanged[2], lever, least; /* the hull's radius of gyration, m; its weight over a millimetre, J */
+    double energy_start, energy_now, exchanged, force_exchanged[2];
+    double lever, least, least_impulse; /* the hull's radius of gyration, m; its weight over a millimetre, J; and for 10 ms, N s */
     double momentum_start[DD_LEDGER_MOMENTUM], momentum_now[DD_LEDGER_MOMENTUM];
     double *sum, *start, *middle; /* entries x ENTRY */
 };
@@ -26,11 +27,12 @@ dd_status dd_ledger_create(const dd_system *system, dd_ledger **result, dd_error
         free(ledger);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_ledger_create", "no memory for the ledger");
     }
-    ledger->least = 1.0;
+    ledger->least = ledger->least_impulse = 1.0;
     if (system->model.hull != NULL) {
         const dd_mass_properties *body = dd_hull_mass(system->model.hull);
         ledger->lever = sqrt((body->inertia[0][0] + body->inertia[1][1] + body->inertia[2][2]) / (2.0 * body->mass));
         ledger->least = 1e-3 * body->mass * system->model.gravity;
+        ledger->least_impulse = fmax(1.0, 1e-2 * body->mass * system->model.gravity);
     }
     ledger->start = ledger->sum + ledger->entries * ENTRY;
     ledger->middle = ledger->start + ledger->entries * ENTRY;
@@ -180,10 +182,10 @@ dd_ledger_balance dd_ledger_balance_of(const dd_ledger *ledger)
         squares[i / 3] += miss * miss;
     }
     /* A hull afloat at rest exchanges hardly any moment: its forces at the radius of gyration are the measure then. */
-    /* Nothing exchanged: nothing to be out of balance, up to the weight over a millimetre and a newton second. */
+    /* Nothing exchanged: nothing to be out of balance, up to the weight over a millimetre and for 10 ms (0.1 m/s). */
     b.energy_residual = fabs(b.energy_change - b.work) / fmax(ledger->least, b.energy_exchanged);
-    b.momentum_residual = fmax(sqrt(squares[0]) / fmax(1.0, ledger->force_exchanged[0]),
-                               sqrt(squares[1]) / fmax(1.0, fmax(ledger->force_exchanged[1], ledger->lever * ledger->force_exchanged[0])));
+    b.momentum_residual = fmax(sqrt(squares[0]) / fmax(ledger->least_impulse, ledger->force_exchanged[0]),
+                               sqrt(squares[1]) / fmax(ledger->least_impulse, fmax(ledger->force_exchanged[1], ledger->lever * ledger->force_exchanged[0])));
     return b;
 }
 
