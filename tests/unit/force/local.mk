@@ -20,3 +20,4 @@ tests_unit_force_test_added_mass_SOURCES = tests/unit/force/test_added_mass.c $(
 EXTRA_DIST += tests/reference/hydro/added_mass_2d.csv tests/reference/hydro/radiation_sections.csv \
 	tests/reference/hydro/radiation_semicircle_heave.csv tests/reference/hydro/natural_periods.csv \
 	tests/reference/hydro/misc_checks.csv tests/reference/hydro/section_table.py
+dist_check_SCRIPTS += tests/unit/force/new_force.sh

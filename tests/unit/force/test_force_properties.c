@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What every force on the free hull must obey, from the list alone and without a reference number. Grade: closed form. */
+#include "lib/base/sources.h"
 #include "tests/unit/force/whole.h"
 
 enum { DRAWS = 60 };
@@ -192,6 +193,8 @@ static void described(const dd_force_kind *kind)
     assert_non_null(kind->help);
     assert_non_null(kind->sources);
     assert_non_null(kind->sources[0]);
+    for (int i = 0; kind->sources[i] != NULL; i++)
+        assert_non_null(dd_source_find(kind->sources[i]));
     assert_non_null(kind->regimes);
     assert_true((kind->parameters_size > 0) == (kind->keys != NULL));
     for (const dd_key *key = kind->keys; key != NULL && key->name != NULL; key++) {
