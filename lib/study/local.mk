@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libcore_la_SOURCES += \
 	lib/study/model.c lib/study/model.h \
+	lib/study/fit.c lib/study/fit.h \
 	lib/study/start.c lib/study/start.h \
 	lib/study/run.c lib/study/run.h \
 	lib/study/observe.c lib/study/observe.h \

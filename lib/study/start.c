@@ -3,6 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
 #include "lib/ode/gsl.h"
+#include "lib/study/fit.h"
 #include "lib/study/start.h"
 #include <gsl/gsl_fit.h>
 #include <gsl/gsl_roots.h>
@@ -35,29 +36,58 @@ dd_pose dd_study_rig_pose(const dd_study_model *m, double x)
     return (dd_pose){.rig = {x, 0.0, standing_pitch(m, &vehicle)}, .attitude = {0, 0, 0, 1}};
 }
 
-/* Height and trim of the boat by a straight line through the heights at which each roller would just touch. */
-static void lay_on_rollers(const dd_study_model *m, dd_pose *pose)
+/* Where each roller under the bottom would just touch a level hull. */
+typedef struct touching {
+    int count;
+    double x[DD_ROLLERS], height[DD_ROLLERS]; /* boat's X; of the origin over the trailer's, m */
+} touching;
+
+static void find_touching(const dd_study_model *m, const dd_pose *pose, touching *t)
 {
-    double x[DD_ROLLERS], height[DD_ROLLERS], sum = 0;
     const dd_rig *rig = m->rig;
-    int n = 0;
+    t->count = 0;
     for (int i = 0; i < rig->roller_count; i++) {
         const dd_roller *roller = &rig->rollers[i];
         double boat_x = pose->position.x - roller->centre.x, boat_y = -roller->centre.y;
         dd_bottom_point b = roller->keel ? dd_hull_keel(m->hull, boat_x) : dd_hull_bottom(m->hull, boat_x, boat_y, roller->side);
         if (b.cover < 0.5)
             continue;
-        x[n] = boat_x;
-        height[n] = roller->centre.z + roller->radius * sqrt(1 + b.zx * b.zx + b.zy * b.zy) - b.z;
-        sum += height[n++];
+        t->x[t->count] = boat_x;
+        t->height[t->count++] = roller->centre.z + roller->radius * sqrt(1 + b.zx * b.zx + b.zy * b.zy) - b.z;
     }
-    double at_transom = n > 0 ? sum / n : 0.0, rise = 0.0;
-    bool spread = false;
-    for (int i = 1; i < n; i++)
-        spread |= fabs(x[i] - x[0]) > 0.1;
-    double c00, c01, c11, squares;
-    if (spread)
-        gsl_fit_linear(x, 1, height, 1, (size_t)n, &at_transom, &rise, &c00, &c01, &c11, &squares);
+}
+
+/* The line on which a weight at `centre` comes to rest: over the two rollers that hold it highest, ahead and behind. */
+static bool resting_line(const touching *t, double centre, double *at_transom, double *rise)
+{
+    double highest = -INFINITY;
+    for (int i = 0; i < t->count; i++)
+        for (int j = 0; j < t->count; j++) {
+            if (!(t->x[i] <= centre && t->x[j] > centre && t->x[j] - t->x[i] > 0.1))
+                continue;
+            double slope = (t->height[j] - t->height[i]) / (t->x[j] - t->x[i]), there = t->height[i] + slope * (centre - t->x[i]);
+            if (there > highest)
+                highest = there, *rise = slope, *at_transom = t->height[i] - slope * t->x[i];
+        }
+    return isfinite(highest);
+}
+
+/* Height and trim of the boat at rest on its rollers; a boat that tips over them lies along their mean line. */
+static void lay_on_rollers(const dd_study_model *m, dd_pose *pose)
+{
+    touching t;
+    find_touching(m, pose, &t);
+    double at_transom = 0.0, rise = 0.0;
+    if (!resting_line(&t, dd_hull_mass(m->hull)->centre.x, &at_transom, &rise)) {
+        bool spread = false;
+        for (int i = 0; i < t.count; i++) {
+            at_transom += t.height[i] / t.count;
+            spread |= fabs(t.x[i] - t.x[0]) > 0.1;
+        }
+        double c00, c01, c11, squares;
+        if (spread)
+            gsl_fit_linear(t.x, 1, t.height, 1, (size_t)t.count, &at_transom, &rise, &c00, &c01, &c11, &squares);
+    }
     double tilt = -atan(rise); /* about the boat's Y, bow down > 0 */
     pose->position.z = at_transom - 0.003;
     pose->attitude = dd_quaternion_multiply((dd_quaternion){0, 0, 0, 1}, (dd_quaternion){cos(0.5 * tilt), 0, sin(0.5 * tilt), 0});
@@ -161,17 +191,25 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
         before += turn_length;
         value_before = home_at(before, &w);
     }
-    if (w.status == DD_OK && (value < 0 || value_before > 0))
-        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_study_home",
-                       "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
     dd_status status = w.status;
+    if (status == DD_OK && (value < 0 || value_before > 0))
+        status = dd_fail(&w.why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
+                         "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
     if (status == DD_OK)
-        status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, error);
+        status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &w.why);
     if (status == DD_OK)
         (void)home_at(root, &w);
-    if (w.status != DD_OK && error != NULL)
-        *error = w.why; /* the search's own reason, not that its value is missing */
-    return w.status != DD_OK ? w.status : status;
+    if (w.status != DD_OK)
+        status = w.status; /* the search's own reason, not that its value is missing */
+    if (status != DD_OK && status != DD_ERROR_MEMORY) {
+        const dd_pose laid = dd_study_home_pose(m, x);
+        dd_status fit = dd_study_fit(m, &laid, error);
+        if (fit != DD_OK)
+            return fit;
+    }
+    if (status != DD_OK && error != NULL)
+        *error = w.why;
+    return status;
 }
 
 typedef struct descent {

@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/study/fit.h"
+#include "lib/base/error.h"
+#include <stdio.h>
+
+static const double steepest_strap = 60; /* above the trailer's bed, degrees: it lifts the bow rather than pulls */
+static const double least_lead = 0.05;   /* of the winch before the bow eye, m */
+
+typedef struct bed {
+    int rollers, port, starboard, keel; /* that stand under the bottom */
+    double first, last;                 /* behind the coupling, m */
+} bed;
+
+static bed find_bed(const dd_study_model *m, const dd_pose *pose)
+{
+    bed b = {.first = INFINITY, .last = -INFINITY};
+    for (int i = 0; i < m->rig->roller_count; i++) {
+        const dd_roller *r = &m->rig->rollers[i];
+        double boat_x = pose->position.x - r->centre.x, boat_y = -r->centre.y;
+        dd_bottom_point p = r->keel ? dd_hull_keel(m->hull, boat_x) : dd_hull_bottom(m->hull, boat_x, boat_y, r->side);
+        if (p.cover < 0.5)
+            continue;
+        b.rollers++;
+        b.keel += r->keel;
+        b.port += !r->keel && boat_y > 0;
+        b.starboard += !r->keel && boat_y < 0;
+        b.first = fmin(b.first, r->centre.x);
+        b.last = fmax(b.last, r->centre.x);
+    }
+    return b;
+}
+
+static dd_status misfit(dd_error *error, const char *place, const char *what)
+{
+    return dd_fail(error, DD_ERROR_ARGUMENT, place, "the boat does not fit this trailer: %s", what);
+}
+
+static dd_status check_bed(const dd_study_model *m, const dd_pose *pose, dd_error *error)
+{
+    char text[300];
+    const bed b = find_bed(m, pose);
+    const double centre = pose->position.x - dd_hull_mass(m->hull)->centre.x;
+    if (b.rollers == 0)
+        return misfit(error, "trailer: supports", "with the bow at its stop no support stands under its bottom");
+    if (b.keel == 0 && (b.port == 0 || b.starboard == 0)) {
+        snprintf(text, sizeof text, "with the bow at its stop no support stands under its %s side", b.port == 0 ? "port" : "starboard");
+        return misfit(error, "trailer: supports", text);
+    }
+    if (centre > b.last || centre < b.first) {
+        snprintf(text, sizeof text, "its centre of mass lies %.2f m %s the %s support, %.2f m behind the coupling, so that it tips over it",
+                 centre > b.last ? centre - b.last : b.first - centre, centre > b.last ? "behind" : "ahead of",
+                 centre > b.last ? "last" : "first", centre > b.last ? b.last : b.first);
+        return misfit(error, "trailer: supports", text);
+    }
+    return DD_OK;
+}
+
+dd_status dd_study_fit(const dd_study_model *m, const dd_pose *pose, dd_error *error)
+{
+    char text[300];
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    dd_status status = check_bed(m, pose, error);
+    if (status != DD_OK)
+        return status;
+    dd_mat3 turn = dd_rotation_of(pose->attitude);
+    dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));
+    const double eye_height = eye.z + t->coupling_height, off = eye_height - t->bow_stop.above_ground;
+    if (fabs(off) > t->bow_stop.half_height) {
+        snprintf(text, sizeof text, "its bow eye comes to %.2f m above the ground and passes %s the bow stop, whose middle is at %.2f m and half height %.2f m",
+                 eye_height, off > 0 ? "over" : "under", t->bow_stop.above_ground, t->bow_stop.half_height);
+        return misfit(error, "trailer: bow stop", text);
+    }
+    const double lead = eye.x - t->winch.behind_coupling, rise = t->winch.above_ground - eye_height;
+    if (lead < least_lead) {
+        snprintf(text, sizeof text, "with the bow at its stop, %.2f m behind the coupling, the winch at %.2f m is not ahead of the bow eye and cannot pull it home",
+                 t->bow_stop.behind_coupling, t->winch.behind_coupling);
+        return misfit(error, "trailer: winch", text);
+    }
+    if (fabs(atan2(rise, lead)) > steepest_strap * M_PI / 180) {
+        snprintf(text, sizeof text, "with the bow at its stop the strap would pull %s at %.0f deg, from the bow eye at %.2f m above the ground to the winch at %.2f m",
+                 rise > 0 ? "up" : "down", fabs(atan2(rise, lead)) * 180 / M_PI, eye_height, t->winch.above_ground);
+        return misfit(error, "trailer: winch", text);
+    }
+    return DD_OK;
+}
