@@ -78,9 +78,6 @@ static dd_status sample_step(dd_run *run, double t, int at_end, void *context, d
     (void)error;
     int strap = dd_system_channel(system, &dd_force_strap, 0, "strap_tension_N");
     if (strap >= 0) s->strap_peak = fmax(s->strap_peak, channels[strap]);
-    double carried = dd_run_carried(run);
-    s->largest_load = fmax(s->largest_load, carried);
-    if (carried > 0 && t < s->first_contact) s->first_contact = t;
     if (!at_end) return DD_OK;
     double y[DD_STATE_MEMORY + 1024];
     assert_true(system->size <= (int)(sizeof y / sizeof y[0]));
@@ -97,7 +94,7 @@ static dd_status sample_step(dd_run *run, double t, int at_end, void *context, d
 dd_status sample_run(dd_run *run, double interval, double time, samples *s, dd_error *error)
 {
     sampling in = {.s = s, .next = interval};
-    *s = (samples){.interval = interval, .first_contact = INFINITY};
+    *s = (samples){.interval = interval};
     run->look = sample_step;
     run->look_context = &in;
     dd_status status = run_until(run, time, error);

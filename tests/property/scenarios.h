@@ -41,10 +41,9 @@ int run_finished(const dd_run *run);
 enum { MOST_SAMPLES = 2000 };
 typedef struct samples {
     int count;
-    double interval, end, strap_peak, largest_load;
+    double interval, end, strap_peak;
     dd_vec3 position[MOST_SAMPLES]; /* of the hull in the trailer, m */
     double strap[MOST_SAMPLES];     /* tension, N */
-    double first_contact;           /* time at which the supports first carry something, s; INFINITY */
 } samples;
 /* Runs to the end (or to `time`). The samples are those up to the end. */
 dd_status sample_run(dd_run *run, double interval, double time, samples *s, dd_error *error);
