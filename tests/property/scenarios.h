@@ -16,11 +16,11 @@
 #include "lib/study/run.h"
 #include <drawdock/study.h>
 
-#define MUST(call)                                                                                                     \
-    do {                                                                                                               \
-        dd_error must_error = {.status = DD_OK};                                                                       \
-        dd_error *const error = &must_error;                                                                           \
-        if ((call) != DD_OK) fail_msg("%s: %s", must_error.place, must_error.message);                                 \
+#define MUST(call)                                                                                                             \
+    do {                                                                                                                       \
+        dd_error must_error = {.status = DD_OK};                                                                               \
+        dd_error *const error = &must_error;                                                                                   \
+        if ((call) != DD_OK) fail_msg("%s: %s", must_error.place, must_error.message);                                         \
     } while (0)
 
 /* |value - expected| <= tolerance, all three said when not. */

@@ -110,7 +110,8 @@ static void standing_still_it_stays(void **state)
     start(&c);
     advance(&c, 5);
     const double rest = offset(&c), expected = 0.005 * s / (s + c.stiffness);
-    print_message("standing: springs back to %.4f mm, expected %.4f (S %.3g, K %.3g N/m)\n", 1000 * rest, 1000 * expected, s, c.stiffness);
+    print_message("standing: springs back to %.4f mm, expected %.4f (S %.3g, K %.3g N/m)\n", 1000 * rest, 1000 * expected, s,
+                  c.stiffness);
     NEAR(rest, expected, 0.03 * expected, "elastic way");
     advance(&c, 65);
     NEAR(offset(&c), rest, 1e-7, "stays");
@@ -138,8 +139,8 @@ static void rolling_along_it_comes_back(void **state)
             const double distance = 0.1 * (i + 1);
             advance(&c, from + distance / fabs(speeds[v]));
             left[v][i] = offset(&c) / rest;
-            print_message("rolled %+.2f m at %.2f m/s: %.4f of the offset left, expected %.4f (lambda %.3f m)\n", copysign(distance, speeds[v]),
-                          fabs(speeds[v]), left[v][i], exp(-distance / lambda), lambda);
+            print_message("rolled %+.2f m at %.2f m/s: %.4f of the offset left, expected %.4f (lambda %.3f m)\n",
+                          copysign(distance, speeds[v]), fabs(speeds[v]), left[v][i], exp(-distance / lambda), lambda);
             NEAR(-distance / log(left[v][i]), lambda, 0.03 * lambda, "lambda");
             NEAR(left[v][i], left[0][i], 0.01, "by distance, not by time");
         }
@@ -149,6 +150,7 @@ static void rolling_along_it_comes_back(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(standing_still_it_stays), cmocka_unit_test(rolling_along_it_comes_back)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(standing_still_it_stays),
+                                       cmocka_unit_test(rolling_along_it_comes_back)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -47,7 +47,8 @@ static void held_boat_stays(void **state)
     dd_run *run = NULL;
     MUST(dd_run_create(scenario, &run, error));
     const double creep = creep_after(run, 0);
-    print_message("held boat: %.2e mm in %.0f s, %ld steps\n", 1000 * creep, dd_ode_time(run->ode), dd_ode_statistics_of(run->ode)->steps);
+    print_message("held boat: %.2e mm in %.0f s, %ld steps\n", 1000 * creep, dd_ode_time(run->ode),
+                  dd_ode_statistics_of(run->ode)->steps);
     assert_true(dd_ode_time(run->ode) > 599);
     NEAR(creep, 0, 1e-4, "creep");
     dd_run_free(run);
@@ -99,8 +100,8 @@ static void unhooked_boat_runs_on_easy_rollers(void **state)
     }
     const double expected = 9.80665 * (sin(-trim) - 0.05 * cos(trim) / cos(deadrise));
     const double measured = (v - v1) / (t[1] - t[0]);
-    print_message("unhooked on 0.05: %.2f m after %.1f s, %.3f m/s2, expected %.3f (bow up %.2f deg)\n", x[1], t[1], measured, expected,
-                  -trim * 180 / M_PI);
+    print_message("unhooked on 0.05: %.2f m after %.1f s, %.3f m/s2, expected %.3f (bow up %.2f deg)\n", x[1], t[1], measured,
+                  expected, -trim * 180 / M_PI);
     assert_true(x[1] > 0.2 && x[1] < 0.6); /* the centre is still between the cradles */
     NEAR(measured, expected, 0.02 * expected, "acceleration");
     dd_run_free(run);

@@ -40,8 +40,8 @@ static void cvode_agrees(void **state)
         sample(scenario, NULL, 0, scenario->time_limit, &one);
         sample(scenario, &dd_stepper_cvode, 1e-5, scenario->time_limit, &other);
         const double far = largest_distance(&one, &other);
-        print_message("%-22s apart by %.3g mm; strap peak %.2f and %.2f N; ends at %.4f and %.4f s\n", shipped_scenarios[i], 1000 * far,
-                      one.strap_peak, other.strap_peak, one.end, other.end);
+        print_message("%-22s apart by %.3g mm; strap peak %.2f and %.2f N; ends at %.4f and %.4f s\n", shipped_scenarios[i],
+                      1000 * far, one.strap_peak, other.strap_peak, one.end, other.end);
         assert_int_equal(one.count, other.count);
         assert_true(one.count > 200);
         NEAR(far, 0, 1e-3, "distance");

@@ -147,7 +147,8 @@ static void reorder(dd_case *scenario, const int *order)
 /* The state of one model in the order of another's rollers: a roller is known by its place. */
 static void carry_memory(const dd_study_model *from, const double *y, const dd_study_model *to, double *out)
 {
-    const dd_system_force *a = dd_system_find(from->system, &dd_force_roller), *b = dd_system_find(to->system, &dd_force_roller);
+    const dd_system_force *a = dd_system_find(from->system, &dd_force_roller),
+                          *b = dd_system_find(to->system, &dd_force_roller);
     memcpy(out, y, (size_t)to->system->size * sizeof(double));
     const int each = a->memory_count / from->rig->roller_count;
     for (int i = 0; i < to->rig->roller_count; i++) {
@@ -188,7 +189,8 @@ static void order_of_supports_does_not_matter(void **state)
             double largest = 0, difference = 0;
             for (int f = 0; f < m->system->force_count; f++)
                 for (int i = 0; i < 6; i++) largest = fmax(largest, fabs(m->workspace->loads[f].hull[i]));
-            for (int i = 0; i < 6; i++) difference = fmax(difference, fabs(m->workspace->hull_load[i] - run->m->workspace->hull_load[i]));
+            for (int i = 0; i < 6; i++)
+                difference = fmax(difference, fabs(m->workspace->hull_load[i] - run->m->workspace->hull_load[i]));
             for (int i = 0; i < DD_RIG_COORDINATES; i++)
                 difference = fmax(difference, fabs(m->workspace->rig_load[i] - run->m->workspace->rig_load[i]));
             largest_difference = fmax(largest_difference, difference / largest);

@@ -4,7 +4,7 @@
 #include "tests/property/scenarios.h"
 
 enum { DEPTHS = 10, CHECKED = 6 };
-static const int checked[CHECKED] = {DD_SEEN_STRAP_TENSION, DD_SEEN_SUPPORT_LOAD, DD_SEEN_REAR_LOAD,
+static const int checked[CHECKED] = {DD_SEEN_STRAP_TENSION, DD_SEEN_SUPPORT_LOAD,  DD_SEEN_REAR_LOAD,
                                      DD_SEEN_STOP_LOAD,     DD_SEEN_COUPLING_LOAD, DD_SEEN_TRIM};
 
 typedef struct slow_run {
@@ -140,10 +140,12 @@ static void run_lies_inside_the_band(void **state)
     for (int i = 0; i < DEPTHS; i++)
         for (int c = 0; c < 5; c++) {
             const char *name = dd_seen_name(banded[c]);
-            const double low = at_x(r, column_of(r, "lowest", name), slow.x[i]), high = at_x(r, column_of(r, "highest", name), slow.x[i]);
+            const double low = at_x(r, column_of(r, "lowest", name), slow.x[i]),
+                         high = at_x(r, column_of(r, "highest", name), slow.x[i]);
             const double value = slow.seen[i].v[banded[c]], size = banded[c] == DD_SEEN_TRIM ? 7.2 : 11500;
             if (value < low - 0.005 * size || value > high + 0.005 * size) {
-                print_message("hub %.3f m: %s %.6g outside %.6g to %.6g\n", slow.seen[i].v[DD_SEEN_HUB_DEPTH], name, value, low, high);
+                print_message("hub %.3f m: %s %.6g outside %.6g to %.6g\n", slow.seen[i].v[DD_SEEN_HUB_DEPTH], name, value, low,
+                              high);
                 outside++;
             }
         }
@@ -212,7 +214,8 @@ static void strap_of_settle_by_closed_form(void **state)
             assert_true(m->workspace->channels[dd_system_channel(m->system, &dd_force_bow_stop, 0, "stop_gap_m")] > 0);
             const along a = along_keel(m);
             const double expected = a.gravity + (s == 0 ? a.resistance : s == 2 ? -a.resistance : 0);
-            print_message("hub %+.1f m: strap along the keel %.3f N, expected %.3f (R %.1f N)\n", depths[d], a.strap, expected, a.resistance);
+            print_message("hub %+.1f m: strap along the keel %.3f N, expected %.3f (R %.1f N)\n", depths[d], a.strap, expected,
+                          a.resistance);
             NEAR(a.strap, expected, 1e-6 * expected, "strap");
         }
     dd_study_model_free(m);
@@ -233,12 +236,14 @@ static void strap_of_a_run_by_closed_form(void **state)
     dd_ramped *winch = &run->m->workspace->plan.wind_speed;
     const double speeds[] = {-0.01, 0.01, 0.0}, ends[] = {25, 40, 50};
     for (int i = 0; i < 3; i++) {
-        *winch = (dd_ramped){.from = i > 0 ? speeds[i - 1] : 0, .to = speeds[i], .start = dd_ode_time(run->ode) + 0.1, .duration = 1};
+        *winch = (dd_ramped){
+            .from = i > 0 ? speeds[i - 1] : 0, .to = speeds[i], .start = dd_ode_time(run->ode) + 0.1, .duration = 1};
         MUST(run_until(run, ends[i], error));
         assert_int_equal(dd_run_evaluate(run, dd_ode_time(run->ode), DD_WANT_CHANNELS), 0);
         const along a = along_keel(run->m);
         const double expected = a.gravity + (speeds[i] < 0 ? -1 : speeds[i] > 0 ? 1 : 0) * a.resistance;
-        print_message("strap wound at %+.2f m/s: %.2f N, expected %.2f (R %.1f N)\n", speeds[i], a.strap, expected, a.resistance);
+        print_message("strap wound at %+.2f m/s: %.2f N, expected %.2f (R %.1f N)\n", speeds[i], a.strap, expected,
+                      a.resistance);
         if (i < 2)
             NEAR(a.strap, expected, 0.005 * expected, "strap");
         else
@@ -272,8 +277,8 @@ static void starts_without_a_transient(void **state)
         dd_seen_read(run->m, 0, &now);
         for (int c = 0; c < CHECKED - 1; c++) jump = fmax(jump, fabs(now.v[checked[c]] - start.v[checked[c]]));
         jump = fmax(jump, fabs(now.v[DD_SEEN_AXLE_LOAD] - start.v[DD_SEEN_AXLE_LOAD]));
-        print_message("%-22s hull %.1e, rig %.1e m/s2; loads change by %.1e of the largest in 0.05 s\n", shipped_scenarios[s], hull, rig,
-                      jump / largest);
+        print_message("%-22s hull %.1e, rig %.1e m/s2; loads change by %.1e of the largest in 0.05 s\n", shipped_scenarios[s],
+                      hull, rig, jump / largest);
         NEAR(hull, 0, 1e-3, "hull");
         NEAR(rig, 0, 1e-3, "rig");
         NEAR(jump, 0, 0.01 * largest, "loads");

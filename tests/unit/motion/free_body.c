@@ -62,7 +62,8 @@ dd_pose free_body_afloat(const free_body *b)
     dd_floating f;
     must(dd_hull_float(b->w.hull, b->w.model.water.density, b->w.model.gravity, 0, 0, &f, &error), &error);
     dd_quaternion trim = {cos(0.5 * f.trim), 0, sin(0.5 * f.trim), 0}, heel = {cos(0.5 * f.heel), -sin(0.5 * f.heel), 0, 0};
-    return (dd_pose){.attitude = dd_quaternion_multiply(trim, heel), .position = {0, 0, b->w.model.water.level - f.waterplane.level}};
+    return (dd_pose){.attitude = dd_quaternion_multiply(trim, heel),
+                     .position = {0, 0, b->w.model.water.level - f.waterplane.level}};
 }
 
 void free_body_start(free_body *b, const dd_stepper *stepper, double tolerance, double largest_step, const dd_pose *pose,

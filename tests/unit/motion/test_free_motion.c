@@ -91,8 +91,8 @@ static void numerical_damping_is_small(void **state)
         for (int roll = 0; roll < 2; roll++) {
             const double added = log(kept(&period_prisms[i], without_damping, roll, 1e-5, 120)) / 120;
             const double physical = log(kept(&period_prisms[i], no_eddies, roll, 1e-8, 2)) / 2;
-            print_message("%s, %s: numerical rate %+.2e /s, physical %+.2e /s (%.2f %%)\n", period_prisms[i].name, roll ? "roll" : "heave",
-                          added, physical, 100 * fabs(added / physical));
+            print_message("%s, %s: numerical rate %+.2e /s, physical %+.2e /s (%.2f %%)\n", period_prisms[i].name,
+                          roll ? "roll" : "heave", added, physical, 100 * fabs(added / physical));
             assert_true(physical < 0);
             CHECK_NEAR(added, 0, 0.02 * fabs(physical), period_prisms[i].name);
         }
@@ -105,7 +105,8 @@ static dd_vec3 angular_momentum(const free_body *b)
     double p[6] = {0};
     for (int i = 0; i < 6; i++)
         for (int j = 0; j < 6; j++) p[i] += w->hull_inertia[i][j] * v[j];
-    dd_vec3 about_centre = dd_sub(dd_vec(p[3], p[4], p[5]), dd_cross(dd_hull_mass(b->w.hull)->centre, dd_vec(p[0], p[1], p[2])));
+    dd_vec3 about_centre =
+        dd_sub(dd_vec(p[3], p[4], p[5]), dd_cross(dd_hull_mass(b->w.hull)->centre, dd_vec(p[0], p[1], p[2])));
     return dd_apply(&w->kinematics.to_world, about_centre);
 }
 
@@ -147,7 +148,8 @@ static void horizontal_momentum(free_body *b, double out[3])
         for (int j = 0; j < 6; j++) p[i] += w->hull_inertia[i][j] * v[j];
     }
     dd_vec3 linear = dd_apply(&w->kinematics.to_world, dd_vec(p[0], p[1], p[2]));
-    dd_vec3 angular = dd_add(dd_apply(&w->kinematics.to_world, dd_vec(p[3], p[4], p[5])), dd_cross(w->kinematics.origin, linear));
+    dd_vec3 angular =
+        dd_add(dd_apply(&w->kinematics.to_world, dd_vec(p[3], p[4], p[5])), dd_cross(w->kinematics.origin, linear));
     out[0] = linear.x, out[1] = linear.y, out[2] = angular.z;
 }
 
@@ -177,8 +179,8 @@ static void munk_moment_turns_and_momentum_stays(void **state)
         yaw = fmax(yaw, fabs(w->kinematics.motion.twist[5]));
     }
     const double size = hypot(start[0], start[1]);
-    print_message("drifting box: momentum %.1e %.1e, about the vertical %.1e; yaws at %.3f rad/s\n", drift[0] / size, drift[1] / size,
-                  drift[2] / (size * middle), yaw);
+    print_message("drifting box: momentum %.1e %.1e, about the vertical %.1e; yaws at %.3f rad/s\n", drift[0] / size,
+                  drift[1] / size, drift[2] / (size * middle), yaw);
     assert_true(yaw > 0.05);
     for (int i = 0; i < 3; i++) CHECK_NEAR(drift[i], 0, 1e-9 * size * (i < 2 ? 1 : middle), "momentum");
     free_body_free(&b);
@@ -189,7 +191,8 @@ static int without_sway(double t, const double *y, double *dydt, void *context)
 {
     if (dd_system_derivative(t, y, dydt, context) != 0) return 1;
     const dd_workspace *w = context;
-    const double z = dd_hull_mass(w->system->model.hull)->centre.z, across[6] = {0, 1, 0, -z, 0, 0}; /* at the height z, roll only */
+    const double z = dd_hull_mass(w->system->model.hull)->centre.z,
+                 across[6] = {0, 1, 0, -z, 0, 0}; /* at the height z, roll only */
     double mass[36], push[6];
     memcpy(mass, w->hull_mass, sizeof mass);
     memcpy(push, across, sizeof push);
@@ -260,8 +263,8 @@ static void natural_periods_in_time(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(floating_box_keeps_its_energy),    cmocka_unit_test(bdf_drift_falls_with_the_tolerance),
-        cmocka_unit_test(numerical_damping_is_small),       cmocka_unit_test(free_body_keeps_its_angular_momentum),
+        cmocka_unit_test(floating_box_keeps_its_energy),        cmocka_unit_test(bdf_drift_falls_with_the_tolerance),
+        cmocka_unit_test(numerical_damping_is_small),           cmocka_unit_test(free_body_keeps_its_angular_momentum),
         cmocka_unit_test(munk_moment_turns_and_momentum_stays), cmocka_unit_test(natural_periods_in_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -5,10 +5,7 @@
 
 /* The size that a state has in a run: m and m/s, rad and rad/s, bristles by their limit. Entries are compared as J_ij size_j / size_i
    relative to the largest of their row, so that metres and radians count alike. */
-static double size_of(int state)
-{
-    return state < DD_STATE_MEMORY ? (state >= DD_STATE_RIG_RATE ? 0.1 : 0.01) : 3e-4;
-}
+static double size_of(int state) { return state < DD_STATE_MEMORY ? (state >= DD_STATE_RIG_RATE ? 0.1 : 0.01) : 3e-4; }
 
 static void differences(dd_workspace *w, double t, const double *y, double *out, int n)
 {
@@ -80,8 +77,8 @@ static outcome check_at(dd_run *run, const char *name)
 {
     const int n = run->m->system->size;
     const double t = dd_ode_time(run->ode), h = fmin(dd_ode_step_proposal(run->ode), 0.05);
-    double *y = malloc((2 * (size_t)n + 2 * (size_t)n * (size_t)n) * sizeof *y), *jacobian = y + n, *reference = jacobian + n * n,
-           *dfdt = reference + n * n;
+    double *y = malloc((2 * (size_t)n + 2 * (size_t)n * (size_t)n) * sizeof *y), *jacobian = y + n,
+           *reference = jacobian + n * n, *dfdt = reference + n * n;
     assert_non_null(y);
     memcpy(y, dd_ode_state(run->ode), (size_t)n * sizeof *y);
     assert_int_equal(dd_system_jacobian(t, y, jacobian, dfdt, run->m->workspace), 0);
@@ -89,8 +86,8 @@ static outcome check_at(dd_run *run, const char *name)
     outcome o = {.newton = newton_factor(jacobian, reference, n, h)};
     o.rates = dominant_miss(jacobian, reference, n, DD_STATE_RIG_RATE, DD_STATE_MEMORY, &o.dominant);
     o.memory = dominant_miss(jacobian, reference, n, DD_STATE_MEMORY, n, &o.dominant);
-    print_message("%s at %4.1f s: dominant entries of rates %.1e, of memory %.1e; Newton's factor %.1e at a step of %.1f ms\n", name, t, o.rates,
-                  o.memory, o.newton, 1000 * h);
+    print_message("%s at %4.1f s: dominant entries of rates %.1e, of memory %.1e; Newton's factor %.1e at a step of %.1f ms\n",
+                  name, t, o.rates, o.memory, o.newton, 1000 * h);
     free(y);
     return o;
 }
@@ -105,8 +102,9 @@ static void jacobian_is_near(void **state)
     const struct {
         const char *name;
         double time;
-    } moments[] = {{"launch-cross-stream", 3},    {"launch-cross-stream", 8},     {"launch-cross-stream", 12.5}, {"launch-cross-stream", 17},
-                   {"launch-cross-stream", 20.5}, {"retrieve-cross-stream", 20}, {"retrieve-cross-stream", 60}};
+    } moments[] = {{"launch-cross-stream", 3},   {"launch-cross-stream", 8},    {"launch-cross-stream", 12.5},
+                   {"launch-cross-stream", 17},  {"launch-cross-stream", 20.5}, {"retrieve-cross-stream", 20},
+                   {"retrieve-cross-stream", 60}};
     int dominant = 0;
     dd_case *scenario = NULL;
     dd_run *run = NULL;
