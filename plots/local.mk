@@ -9,3 +9,4 @@ nobase_dist_pkgdata_DATA += \
 	plots/strap.gnuplot \
 	plots/supports.gnuplot \
 	plots/wheels.gnuplot
+EXTRA_DIST += plots/example-side.svg

@@ -15,7 +15,6 @@ views = int(STATS_max) + 1
 stats table using "line" nooutput
 lines = int(STATS_max) + 1
 array line_shape[lines]
-array line_view[lines]
 array line_first[lines]
 array line_last[lines]
 array view_title[views]
@@ -24,12 +23,16 @@ array view_high[views]
 array view_left[views]
 array view_right[views]
 array view_level[views]
+array view_line[views]
+array view_lines[views]
 do for [i = 1:views] { view_low[i] = 1e30; view_high[i] = -1e30; view_left[i] = 1e30; view_right[i] = -1e30; view_level[i] = -1e30 }
 do for [i = 1:lines] { line_first[i] = -1 }
+do for [i = 1:views] { view_line[i] = lines + 1; view_lines[i] = 0 }
 
 # One pass: where each line begins and ends, what it is, and what each view spans. Ramp and water reach far: they do not count.
 note(l, v, row, shape, x, z) = (line_first[l] = line_first[l] < 0 ? row : line_first[l], line_last[l] = row, \
-    line_shape[l] = shape, line_view[l] = v, far = shape eq "ramp" || shape eq "water", \
+    line_shape[l] = shape, far = shape eq "ramp" || shape eq "water", \
+    view_line[v] = l < view_line[v] ? l : view_line[v], view_lines[v] = l > view_lines[v] ? l : view_lines[v], \
     view_level[v] = shape eq "water" ? z : view_level[v], \
     view_low[v] = !far && z < view_low[v] ? z : view_low[v], view_high[v] = !far && z > view_high[v] ? z : view_high[v], \
     view_left[v] = !far && x < view_left[v] ? x : view_left[v], view_right[v] = !far && x > view_right[v] ? x : view_right[v], 0)
@@ -92,20 +95,20 @@ do for [v = 1:views] {
     }
     set arrow 1 from graph 0.03, graph 0.07 to graph 0.03 + 1.0 / width, graph 0.07 nohead linewidth 3 linecolor rgb "#202020" front
     # From back to front: water, things, a veil of water over what is under it, the ground, all outlines.
-    plot for [l = 1:lines] table every ::line_first[l]::line_last[l] \
-            using (column("x_m")):(line_view[l] == v && line_shape[l] eq "water" ? column("z_m") : NaN):(bottom) \
+    plot for [l = view_line[v]:view_lines[v]] table every ::line_first[l]::line_last[l] \
+            using (column("x_m")):(line_shape[l] eq "water" ? column("z_m") : NaN):(bottom) \
             with filledcurves fillcolor rgb "#CFE6F5" fillstyle solid notitle, \
-        for [k = 1:words(order)] for [l = 1:lines] table every ::line_first[l]::line_last[l] \
-            using (column("x_m")):(line_view[l] == v && line_shape[l] eq word(order, k) ? column("z_m") : NaN) \
+        for [k = 1:words(order)] for [l = view_line[v]:view_lines[v]] table every ::line_first[l]::line_last[l] \
+            using (column("x_m")):(line_shape[l] eq word(order, k) ? column("z_m") : NaN) \
             with filledcurves closed fillcolor rgb fill_of(word(order, k)) fillstyle solid notitle, \
-        for [l = 1:lines] table every ::line_first[l]::line_last[l] \
-            using (column("x_m")):(line_view[l] == v && line_shape[l] eq "water" ? column("z_m") : NaN):(bottom) \
+        for [l = view_line[v]:view_lines[v]] table every ::line_first[l]::line_last[l] \
+            using (column("x_m")):(line_shape[l] eq "water" ? column("z_m") : NaN):(bottom) \
             with filledcurves fillcolor rgb "#56A4DD" fillstyle transparent solid 0.25 notitle, \
-        for [l = 1:lines] table every ::line_first[l]::line_last[l] \
-            using (column("x_m")):(line_view[l] == v && line_shape[l] eq "ramp" ? column("z_m") : NaN):(bottom) \
+        for [l = view_line[v]:view_lines[v]] table every ::line_first[l]::line_last[l] \
+            using (column("x_m")):(line_shape[l] eq "ramp" ? column("z_m") : NaN):(bottom) \
             with filledcurves fillcolor rgb "#E3E0DA" fillstyle solid notitle, \
-        for [l = 1:lines] table every ::line_first[l]::line_last[l] \
-            using (column("x_m")):(line_view[l] == v ? column("z_m") : NaN) with lines linewidth width_of(line_shape[l]) \
+        for [l = view_line[v]:view_lines[v]] table every ::line_first[l]::line_last[l] \
+            using (column("x_m")):(column("z_m")) with lines linewidth width_of(line_shape[l]) \
             linecolor rgb line_of(line_shape[l]) notitle
     do for [i = 1:3] { unset label i }
 }
