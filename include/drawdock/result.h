@@ -46,6 +46,16 @@ typedef struct dd_shape {
     double *xy;             /**< x, z of each point in turn, m */
 } dd_shape;
 
+/** What one force did over the run, on hull and rig together. */
+typedef struct dd_force_figures {
+    char name[48];          /**< as in the scenario's `without` and `forces` */
+    double work;            /**< J, > 0 driving */
+    double largest_force;   /**< N, on the hull, or on the rig for a force that does not touch the hull */
+    double largest_time;    /**< s, when it was */
+} dd_force_figures;
+
+enum { DD_RESULT_FORCES = 64 };
+
 enum { DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, DD_VERDICT_FAILED, DD_VERDICT_INCOMPLETE };
 
 typedef struct dd_result {
@@ -68,6 +78,8 @@ typedef struct dd_result {
     char sentence[400];      /**< the reason in one sentence */
     double ledger_residual, ledger_bound; /**< relative */
     double energy_exchanged;              /**< J */
+    int force_count;
+    dd_force_figures forces[DD_RESULT_FORCES]; /**< in the order of the ledger */
     dd_error failure;        /**< why the run is incomplete; status DD_OK otherwise */
     long derivatives, jacobians, steps;
 } dd_result;

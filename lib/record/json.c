@@ -2,6 +2,7 @@
 /* result.json; its fields are listed in fields.def. */
 #include "lib/base/sources.h"
 #include "lib/case/json_text.h"
+#include "lib/force/force.h"
 #include "lib/record/cautions.h"
 #include "lib/record/fields.h"
 #include <drawdock/result.h>
@@ -121,20 +122,46 @@ static json_t *columns_of(const dd_result *result, bool *failed)
     return list;
 }
 
-/* Each source that a limit names, once, if the list of sources has it. */
+/* A source, once, if the list of sources has it. */
+static void add_source(json_t *list, const char *key, bool *failed)
+{
+    const dd_source *source = dd_source_find(key);
+    if (!source) return;
+    for (size_t i = 0; i < json_array_size(list); i++) {
+        const char *there = json_string_value(json_object_get(json_array_get(list, i), "key"));
+        if (there && strcmp(there, source->key) == 0) return;
+    }
+    json_t *row = json_object();
+    put(row, "key", string(source->key), failed);
+    put(row, "grade", string(source->grade), failed);
+    put(row, "text", string(source->text), failed);
+    append(list, row, failed);
+}
+
+/* What the limits and the forces of this run rest on. */
 static json_t *sources_of(const dd_result *result, bool *failed)
 {
     json_t *list = json_array();
-    for (int i = 0; i < result->margin_count; i++) {
-        const char *key = result->margins[i].source;
-        const dd_source *source = dd_source_find(key);
-        bool seen = false;
-        for (int j = 0; j < i; j++) seen = seen || strcmp(result->margins[j].source, key) == 0;
-        if (!source || seen) continue;
+    for (int i = 0; i < result->margin_count; i++) add_source(list, result->margins[i].source, failed);
+    for (int i = 0; i < result->force_count; i++)
+        for (int f = 0; f < dd_force_count(); f++) {
+            const dd_force_kind *kind = dd_force_at(f);
+            if (strcmp(kind->name, result->forces[i].name) != 0) continue;
+            for (int k = 0; kind->sources && kind->sources[k]; k++) add_source(list, kind->sources[k], failed);
+        }
+    return list;
+}
+
+static json_t *forces_of(const dd_result *result, bool *failed)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < result->force_count; i++) {
+        const dd_force_figures *force = &result->forces[i];
         json_t *row = json_object();
-        put(row, "key", string(source->key), failed);
-        put(row, "grade", string(source->grade), failed);
-        put(row, "text", string(source->text), failed);
+        put(row, "name", string(force->name), failed);
+        put(row, "work_J", number(force->work), failed);
+        put(row, "largest_force_N", number(force->largest_force), failed);
+        put(row, "largest_time_s", number(force->largest_time), failed);
         append(list, row, failed);
     }
     return list;
@@ -183,6 +210,7 @@ static void put_numbers(json_t *root, const dd_result *result, bool *failed)
     put(ledger, "residual", number(result->ledger_residual), failed);
     put(ledger, "bound", number(result->ledger_bound), failed);
     put(ledger, "energy_exchanged_J", number(result->energy_exchanged), failed);
+    put(ledger, "forces", forces_of(result, failed), failed);
     put(root, "ledger", ledger, failed);
     json_t *statistics = json_object();
     put(statistics, "derivatives", integer(result->derivatives), failed);

@@ -71,6 +71,8 @@ dd_result *made_up_result(void)
     result->ledger_residual = 0.1;
     result->ledger_bound = 1e-4;
     result->energy_exchanged = 12345.678901234567;
+    result->force_count = 1;
+    result->forces[0] = (dd_force_figures){.name = "strap", .work = -12.5, .largest_force = 2743.25, .largest_time = 1.5};
     result->failure.status = DD_ERROR_STEP;
     strcpy(result->failure.message, "the step fell below its limit");
     strcpy(result->failure.place, "t = 3 s");

@@ -172,7 +172,9 @@ static void json_says_what_the_result_says(void **state)
     assert_true(json_is_null(json_object_get(json_array_get(margins, 3), "share")));
     assert_int_equal(json_array_size(json_object_get(root, "unchecked")), 1);
     assert_int_equal(json_array_size(json_object_get(root, "assumed")), 1);
-    assert_int_equal(json_array_size(json_object_get(root, "sources")), 2);
+    assert_int_equal(json_array_size(json_object_get(root, "sources")), 4); /* two of the limits, two of the strap */
+    json_t *strap = json_array_get(json_object_get(json_object_get(root, "ledger"), "forces"), 0);
+    assert_true(json_real_value(json_object_get(strap, "largest_force_N")) == 2743.25); /* exact */
     assert_int_equal(json_integer_value(json_object_get(root, "rows")), 100);
     json_decref(root);
     free(text);
