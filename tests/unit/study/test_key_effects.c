@@ -1,0 +1,335 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* No key is forgotten on its way into the computation: changing any of them, as a user would by --with, changes its field
+   and some figure or word of a result (9 digits). Grade: closed form (yes or no). Keys without an effect are listed with the
+   reason. */
+#include "lib/base/units.h"
+#include "lib/case/case.h"
+#include "lib/case/show.h"
+#include <drawdock/study.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+#define SCENARIOS SOURCE_DIR "/scenarios/"
+#define CASES SOURCE_DIR "/tests/unit/case/"
+
+static const struct {
+    const char *path, *why;
+} without_effect[] = {
+    {"drawdock", "the version of the format has one value"},
+    {"action", "launch and retrieve are different procedures: each of the scenarios has its own"},
+    {"boat.name", "a name, for the reader of the file"},
+    {"trailer.name", "a name, for the reader of the file"},
+    {"vehicle.name", "a name, for the reader of the file"},
+    {"ramp.name", "a name, for the reader of the file"},
+    {"ramp.surfaces.name", "a name, for the reader of the file"},
+    {"aboard.item", "a name, for the reader of the file"},
+    {"boat.length of", "the other choice needs the key `platform length` beside it, which shows its effect itself"},
+    {"trailer.track", "the trailer does not roll: its two wheels share their load, as each result says"},
+    {"trailer.aggregate mass rating", "stands in for a missing axle rating; both scenarios give those"},
+    {"procedure.let strap off.time limit", "the step ends at once"},
+    {"procedure.hook on.time limit", "the step ends at once"},
+    {"procedure.stop.acceleration", "each driving step stops the rig at its own end, so that `stop` finds it at rest"},
+    {"trailer.winch.speed", "OPEN: no code reads it yet; `wind in` has its own speed"},
+    {"vehicle.park brake", "OPEN: no force reads it yet; the parking brake holds as the foot brake does"},
+    {"trailer.supports.side", "settle cannot yet hold the boat of the scenario that has single rollers (see rollers, tests/unit/rig)"},
+    {"trailer.supports.half spacing", "as side; checked by tests/unit/rig"},
+    {"trailer.supports.width", "as side; checked by tests/unit/force/test_contact"},
+};
+
+typedef dd_status (*study)(const dd_case *, dd_progress, void *, dd_result **, dd_error *);
+typedef struct setup {
+    const char *name, *file;
+    study study;
+    const char *overrides[8];
+    const char *only[8]; /* beginnings of the keys tried; none: all */
+} setup;
+
+/* From the cheapest on; a key that showed its effect is not tried again. */
+static const setup setups[] = {
+    {"launch, 1 s", SCENARIOS "launch.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
+    {"retrieve, 1 s", SCENARIOS "retrieve.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
+    {"every key, 1 s", CASES "brochure.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
+    {"by survey, 1 s", CASES "surveyed.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
+    {"settle", SCENARIOS "launch.yaml", dd_study_settle, {"start.hub depth=420 mm"}, {"boat.", "trailer.", "water.", "ramp.", "limits.", "aboard."}},
+    {"launch in deep water", SCENARIOS "launch.yaml", dd_study_run,
+     {"start.hub depth=300 mm", "record interval=500 ms", "time limit=40 s"},
+     {"procedure.", "limits."}},
+    {"afloat in a stream", SCENARIOS "retrieve-cross-stream.yaml", dd_study_run,
+     {"record interval=200 ms", "time limit=2 s"}, {"forces.", "water."}},
+    {"wind in from near", SCENARIOS "retrieve.yaml", dd_study_run,
+     {"start.bow distance=0 m", "start.offset to port=0 mm", "record interval=500 ms", "time limit=12 s"},
+     {"trailer.winch.", "forces.strap", "procedure.", "water.viscosity"}},
+    {"stop and wait", SCENARIOS "launch.yaml", dd_study_run,
+     {"record interval=500 ms", "procedure=[{back down: {speed: 0.3 m/s, until: {after: 1 s}}}, {stop: {}}, {wait: {until: {after: 1 s}}}]"},
+     {"procedure."}},
+    {"over the crest", SCENARIOS "launch.yaml", dd_study_run,
+     {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
+};
+
+/* Values for keys whose effect a small change does not show. */
+static const struct {
+    const char *ending, *value; /* ending of the key's path */
+} telling[] = {
+    {"trailer.winch.pretension", "4 kN"},
+    {"trailer.winch.hand force limit", "20 N"},
+    {"water.density", "1010 kg/m3"},
+    {"water.viscosity", "0.0000013 m2/s"},
+    {"until.hub depth", "330 mm"},
+    {"until.rear support depth", "10 mm"},
+    {"until.water clear", "-100 mm"},
+    {"until.after", "2 s"},
+    {"until.afloat", "yes"},
+    {".time limit", "0.5 s"},
+    {"limits.afloat time", "4 s"},
+    {"limits.push force", "100 N"},
+};
+enum { SETUPS = sizeof setups / sizeof setups[0], ROWS = 1024, ATTEMPTS = 8, TRIES = 1 };
+
+static struct {
+    const dd_key *seen[ROWS];
+    int count;
+    const setup *now;
+    const dd_case *before;
+    char *outcome;
+    int computed;
+} walk;
+
+static bool is_seen(const dd_key *row)
+{
+    for (int i = 0; i < walk.count; i++)
+        if (walk.seen[i] == row) return true;
+    return false;
+}
+
+static void see(const dd_key *row)
+{
+    assert_true(walk.count < ROWS);
+    if (!is_seen(row)) walk.seen[walk.count++] = row;
+}
+
+static const char *excuse(const char *path)
+{
+    for (size_t i = 0; i < sizeof without_effect / sizeof without_effect[0]; i++)
+        if (strcmp(without_effect[i].path, path) == 0) return without_effect[i].why;
+    return NULL;
+}
+
+/* Everything of a result that a reader sees, except how much work it was. */
+static char *outcome_of(const dd_result *r)
+{
+    char *parts[] = {dd_result_timeline_csv(r), dd_result_events_csv(r), dd_result_limits_csv(r), dd_result_side_csv(r)};
+    size_t size = 2000 + 400 * (size_t)(r->assumed_count + r->unchecked_count), length = 0;
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        assert_non_null(parts[i]);
+        size += strlen(parts[i]);
+    }
+    char *all = malloc(size);
+    assert_non_null(all);
+    length = (size_t)snprintf(all, size, "%s\n%s\n%s\n%d\n", r->title, r->word, r->sentence, r->verdict);
+    for (int i = 0; i < r->assumed_count; i++) length += (size_t)snprintf(all + length, size - length, "%s\n", r->assumed[i]);
+    for (int i = 0; i < r->unchecked_count; i++) length += (size_t)snprintf(all + length, size - length, "%s\n", r->unchecked[i]);
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        length += (size_t)snprintf(all + length, size - length, "%s\n", parts[i]);
+        free(parts[i]);
+    }
+    return all;
+}
+
+/* The setup's scenario with one more override (NULL: none); NULL file: not readable. */
+static dd_case_file *read_with(const setup *s, const char *override)
+{
+    const char *overrides[10] = {NULL};
+    int count = 0;
+    while (s->overrides[count] != NULL) overrides[count] = s->overrides[count], count++;
+    overrides[count] = override;
+    dd_case_file *file = NULL;
+    dd_error_list list;
+    dd_status status = dd_case_read(s->file, overrides, NULL, &file, &list);
+    if (status != DD_OK && override == NULL) fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
+    dd_error_list_free(&list);
+    return file;
+}
+
+/* NULL: it could not be computed. */
+static char *compute(const setup *s, const dd_case *scenario, dd_error *error)
+{
+    dd_result *result = NULL;
+    dd_status status = s->study(scenario, NULL, NULL, &result, error);
+    char *outcome = status == DD_OK ? outcome_of(result) : NULL;
+    dd_result_free(result);
+    walk.computed++;
+    return outcome;
+}
+
+/* Another value that may be in the key's range. */
+static bool candidate(const dd_key *row, const char *structure, int attempt, char *text, size_t size)
+{
+    static const double factors[] = {1.07, 0.93, 1.4, 0.6};
+    const char *at = structure + row->offset;
+    char quantity[DD_QUANTITY_TEXT];
+    int count;
+    double now, value;
+    switch (row->type) {
+    case DD_KEY_QUANTITY:
+        now = dd_load_double(at);
+        value = attempt < 4 ? now * factors[attempt] : 0;
+        if (attempt < 4 && (now == 0 || isnan(now))) value = isnan(now) ? 0.5 + attempt : 0.05 * (attempt + 1);
+        if (attempt >= 4) {
+            double least = isfinite(row->least) ? row->least : -20, most = isfinite(row->most) ? row->most : least + 60;
+            value = least + (most - least) * (0.01 + 0.3 * (attempt - 4));
+        }
+        if (row->dimension == DD_TEMPERATURE && isfinite(row->least)) value = row->least + (row->most - row->least) * (0.2 + 0.1 * attempt);
+        snprintf(text, size, "%s", dd_quantity_format(value, row->dimension, NULL, quantity));
+        return attempt < ATTEMPTS;
+    case DD_KEY_COUNT:
+        snprintf(text, size, "%d", dd_load_int(at) + (attempt == 0 ? 1 : -1));
+        return attempt < 2;
+    case DD_KEY_TEXT:
+        snprintf(text, size, "other");
+        return attempt < 1;
+    case DD_KEY_CHOICE:
+        while (row->choices[attempt] != NULL && attempt == dd_load_int(at)) attempt++;
+        if (row->choices[attempt] != NULL) snprintf(text, size, "%s", row->choices[attempt]);
+        return row->choices[attempt] != NULL;
+    case DD_KEY_FLAG:
+        snprintf(text, size, dd_load_int(at) == 1 ? "no" : "yes");
+        return attempt < 1;
+    case DD_KEY_QUANTITIES:
+        count = dd_load_int(structure + row->count_offset);
+        snprintf(text, size, "[");
+        for (int i = 0; i < count; i++) {
+            double each = dd_load_double(at + (size_t)i * sizeof(double)) * factors[attempt % 4];
+            snprintf(text + strlen(text), size - strlen(text), "%s%s", i == 0 ? "" : ", ", dd_quantity_format(each, row->dimension, NULL, quantity));
+        }
+        snprintf(text + strlen(text), size - strlen(text), "]");
+        return attempt < 4 && count > 0;
+    case DD_KEY_BLOCK:
+    case DD_KEY_LIST:
+        break;
+    }
+    return false;
+}
+
+/* The telling value first, then others. */
+static bool value_for(const dd_key *row, const char *structure, const char *general, int attempt, char *value, size_t size)
+{
+    const size_t length = strlen(general);
+    for (size_t i = 0; i < sizeof telling / sizeof telling[0]; i++)
+        if (length >= strlen(telling[i].ending) && strcmp(general + length - strlen(telling[i].ending), telling[i].ending) == 0) {
+            snprintf(value, size, "%s", telling[i].value);
+            return attempt == 0;
+        }
+    return candidate(row, structure, attempt, value, size);
+}
+
+static bool is_tried(const char *general)
+{
+    for (int i = 0; walk.now->only[i] != NULL; i++)
+        if (strncmp(general, walk.now->only[i], strlen(walk.now->only[i])) == 0) return true;
+    return walk.now->only[0] == NULL;
+}
+
+static void try_row(const dd_key *row, const char *structure, const char *path, const char *general)
+{
+    char value[300], override[700];
+    for (int attempt = 0, tries = 0; tries < TRIES && value_for(row, structure, general, attempt, value, sizeof value); attempt++) {
+        snprintf(override, sizeof override, "%s=%s", path, value);
+        dd_case_file *file = read_with(walk.now, override);
+        if (file == NULL) continue; /* a range or a rule: another value may do */
+        dd_error error;
+        bool changes_field = memcmp(walk.before, dd_case_of(file), sizeof(dd_case)) != 0;
+        char *outcome = changes_field ? compute(walk.now, dd_case_of(file), &error) : NULL;
+        tries += outcome != NULL;
+        bool differs = outcome != NULL && strcmp(outcome, walk.outcome) != 0;
+        free(outcome);
+        dd_case_free(file);
+        if (differs) {
+            see(row);
+            return;
+        }
+    }
+}
+
+static void try_rows(const dd_key *rows, const char *structure, const char *path, const char *plain)
+{
+    for (const dd_key *row = rows; row != NULL && row->name != NULL; row++) {
+        char full[300], general[300];
+        const char *dot = path[0] == '\0' ? "" : ".";
+        snprintf(full, sizeof full, "%s%s%s", path, dot, row->name);
+        snprintf(general, sizeof general, "%s%s%s", plain, dot, row->name);
+        if (row->type == DD_KEY_BLOCK) {
+            try_rows(row->rows, structure + row->offset, full, general);
+        } else if (row->type == DD_KEY_LIST) {
+            int count = dd_load_int(structure + row->count_offset);
+            for (int i = 0; i < count && !dd_is_text_list(row); i++) {
+                const char *element = structure + row->offset + (size_t)i * row->size;
+                const dd_key_variant *variant = dd_variant_at(row, element);
+                snprintf(full, sizeof full, "%s%s%s[%d]", path, dot, row->name, i + 1);
+                try_rows(row->rows, element, full, general);
+                if (variant == NULL) continue;
+                char with_step[360];
+                snprintf(with_step, sizeof with_step, "%s%s%s", general, row->variant_is_step ? "." : "", row->variant_is_step ? variant->name : "");
+                try_rows(variant->rows, element, full, with_step);
+            }
+        } else if (!is_seen(row) && excuse(general) == NULL && is_tried(general)) {
+            try_row(row, structure, full, general);
+        }
+    }
+}
+
+static int missing;
+static void find_missing(const dd_key *rows, const char *path)
+{
+    for (const dd_key *row = rows; row != NULL && row->name != NULL; row++) {
+        char full[300];
+        snprintf(full, sizeof full, "%s%s%s", path, path[0] == '\0' ? "" : ".", row->name);
+        if (row->type == DD_KEY_BLOCK || row->type == DD_KEY_LIST) {
+            find_missing(row->rows, full);
+            for (const dd_key_variant *each = row->variants; each != NULL && each->name != NULL; each++) {
+                char with_step[360];
+                snprintf(with_step, sizeof with_step, "%s%s%s", full, row->variant_is_step ? "." : "", row->variant_is_step ? each->name : "");
+                find_missing(each->rows, with_step);
+            }
+        } else if (row->name[0] != '\0' && !is_seen(row) && excuse(full) == NULL) {
+            print_error("%s: no change of it changed a result\n", full);
+            missing++;
+        }
+    }
+}
+
+static void every_key_has_an_effect(void **state)
+{
+    (void)state;
+    dd_case_table table;
+    assert_true(dd_case_table_create(&table));
+    for (int i = 0; i < SETUPS; i++) {
+        dd_error error = {.status = DD_OK};
+        dd_case_file *file = read_with(&setups[i], NULL);
+        int seen = walk.count, computed = walk.computed;
+        walk.now = &setups[i];
+        walk.before = dd_case_of(file);
+        walk.outcome = compute(walk.now, walk.before, &error);
+        if (walk.outcome == NULL) fail_msg("%s: %s: %s", setups[i].name, error.place, error.message);
+        try_rows(table.rows, (const char *)walk.before, "", "");
+        print_message("%s: %d keys more, %d computed\n", setups[i].name, walk.count - seen, walk.computed - computed);
+        free(walk.outcome);
+        dd_case_free(file);
+    }
+    find_missing(table.rows, "");
+    dd_case_table_free(&table);
+    assert_int_equal(missing, 0);
+    assert_true(walk.count > 100);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(every_key_has_an_effect)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
