@@ -195,19 +195,24 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
     if (status == DD_OK && (value < 0 || value_before > 0))
         status = dd_fail(&w.why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
                          "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
+    dd_error located = {.status = DD_OK};
     if (status == DD_OK)
-        status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &w.why);
+        status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &located);
     if (status == DD_OK)
         (void)home_at(root, &w);
     if (w.status != DD_OK)
         status = w.status; /* the search's own reason, not that its value is missing */
-    if (status != DD_OK && status != DD_ERROR_MEMORY) {
+    else if (located.status != DD_OK)
+        w.why = located;
+    if (status == DD_OK)
+        return dd_study_fit_stop(m, &home->pose, error);
+    if (status != DD_ERROR_MEMORY) {
         const dd_pose laid = dd_study_home_pose(m, x);
         dd_status fit = dd_study_fit(m, &laid, error);
         if (fit != DD_OK)
             return fit;
     }
-    if (status != DD_OK && error != NULL)
+    if (error != NULL)
         *error = w.why;
     return status;
 }
