@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 static const double steepest_strap = 60; /* above the trailer's bed, degrees: it lifts the bow rather than pulls */
+static const double beside_pad = 0.03;   /* beyond its half height the pad's edge carries nothing, m */
 static const double least_lead = 0.05;   /* of the winch before the bow eye, m */
 
 typedef struct bed {
@@ -55,21 +56,34 @@ static dd_status check_bed(const dd_study_model *m, const dd_pose *pose, dd_erro
     return DD_OK;
 }
 
+dd_status dd_study_fit_stop(const dd_study_model *m, const dd_pose *pose, dd_error *error)
+{
+    char text[300];
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    if (dd_system_find(m->system, &dd_force_bow_stop) == NULL)
+        return DD_OK;
+    dd_mat3 turn = dd_rotation_of(pose->attitude);
+    dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));
+    const double height = eye.z + t->coupling_height, off = height - t->bow_stop.above_ground;
+    if (fabs(off) <= t->bow_stop.half_height + beside_pad)
+        return DD_OK;
+    snprintf(text, sizeof text, "its bow eye comes to %.2f m above the ground and passes %s the bow stop, whose middle is at %.2f m and half height %.2f m",
+             height, off > 0 ? "over" : "under", t->bow_stop.above_ground, t->bow_stop.half_height);
+    return misfit(error, "trailer: bow stop", text);
+}
+
 dd_status dd_study_fit(const dd_study_model *m, const dd_pose *pose, dd_error *error)
 {
     char text[300];
     const dd_trailer_parameters *t = &m->rig->trailer;
     dd_status status = check_bed(m, pose, error);
+    if (status == DD_OK)
+        status = dd_study_fit_stop(m, pose, error);
     if (status != DD_OK)
         return status;
     dd_mat3 turn = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));
-    const double eye_height = eye.z + t->coupling_height, off = eye_height - t->bow_stop.above_ground;
-    if (fabs(off) > t->bow_stop.half_height) {
-        snprintf(text, sizeof text, "its bow eye comes to %.2f m above the ground and passes %s the bow stop, whose middle is at %.2f m and half height %.2f m",
-                 eye_height, off > 0 ? "over" : "under", t->bow_stop.above_ground, t->bow_stop.half_height);
-        return misfit(error, "trailer: bow stop", text);
-    }
+    const double eye_height = eye.z + t->coupling_height;
     const double lead = eye.x - t->winch.behind_coupling, rise = t->winch.above_ground - eye_height;
     if (lead < least_lead) {
         snprintf(text, sizeof text, "with the bow at its stop, %.2f m behind the coupling, the winch at %.2f m is not ahead of the bow eye and cannot pull it home",

@@ -109,6 +109,19 @@ double dd_study_rear_support_depth(const dd_study_model *m, const dd_kinematics 
     return m->model.water.level - dd_trailer_point(k, top).z;
 }
 
+double dd_study_keel_clearance(const dd_study_model *m, const dd_kinematics *k)
+{
+    enum { PLACES = 9 };
+    double first, last, least = INFINITY;
+    dd_hull_extent(m->hull, &first, &last);
+    for (int i = 0; i < PLACES; i++) {
+        double x = first + (last - first) * i / (PLACES - 1);
+        dd_vec3 keel = dd_hull_point(k, dd_vec(x, 0, dd_hull_keel(m->hull, x).z));
+        least = fmin(least, keel.z - dd_ramp_at(m->ramp, keel.x).z);
+    }
+    return least;
+}
+
 double dd_study_distance_clear(const dd_study_model *m, const dd_kinematics *k)
 {
     int rearmost = dd_study_rearmost_roller(m->rig);

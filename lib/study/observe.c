@@ -104,6 +104,9 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;
     dd_vec3 skeg = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));
     s->v[DD_SEEN_SKEG_CLEARANCE] = skeg.z - dd_ramp_at(m->ramp, skeg.x).z;
+    s->v[DD_SEEN_KEEL_CLEARANCE] = dd_study_keel_clearance(m, k);
+    dd_vec3 eye = dd_hull_point(k, dd_hull_bow_eye(m->hull)), rear = dd_trailer_point(k, dd_vec(trailer->rear_end_behind_coupling, 0, 0));
+    s->v[DD_SEEN_BOAT_DISTANCE] = hypot(eye.x - rear.x, eye.y - rear.y);
     double lowest = INFINITY;
     for (int i = 0; i < dd_strips_count(m->strips); i++) {
         dd_strip strip = dd_strips_at(m->strips, i);

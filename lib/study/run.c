@@ -3,6 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
 #include "lib/force/wheels.h"
+#include "lib/study/fit.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -55,10 +56,13 @@ static dd_status settle_launch(dd_run *run, double x, dd_error *error)
 static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)
 {
     dd_study_model *m = run->m;
-    dd_pose rig = dd_study_rig_pose(m, x), from;
+    dd_pose rig = dd_study_rig_pose(m, x), from = dd_study_home_pose(m, x);
+    dd_status status = dd_study_fit_stop(m, &from, error);
+    if (status != DD_OK)
+        return status;
     m->workspace->plan.strap_hooked = 0;
     memset(m->memory, 0, (size_t)m->system->memory_count * sizeof(double));
-    dd_status status = dd_study_afloat_pose(m, &rig, &m->scenario.start, &from, error);
+    status = dd_study_afloat_pose(m, &rig, &m->scenario.start, &from, error);
     if (status != DD_OK)
         return status;
     /* Trailer first, then the boat to where the trailer's coordinates say. */
@@ -69,6 +73,20 @@ static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)
         return status;
     memcpy(from.rig, run->start.pose.rig, sizeof from.rig);
     return dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_RIG | DD_FREE_HULL_UPRIGHT, &run->start, error);
+}
+
+/* The ground carries no hull here: a boat that would lie in it at its start cannot be computed. */
+static dd_status check_start(const dd_run *run, dd_error *error)
+{
+    dd_study_model *m = run->m;
+    const double clearance = dd_study_keel_clearance(m, &m->workspace->kinematics);
+    if (clearance >= 0)
+        return DD_OK;
+    if (m->scenario.action == DD_ACTION_LAUNCH)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the keel reaches %.2f m into the ground with the boat on its trailer; higher supports or another start are needed",
+                       -clearance);
+    return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the boat lies aground: it lacks %.2f m of water to float where the start puts it; a deeper hub or a longer bow distance is needed",
+                   -clearance);
 }
 
 static dd_status settle_start(dd_run *run, dd_error *error)
@@ -89,6 +107,8 @@ static dd_status settle_start(dd_run *run, dd_error *error)
     }
     if (status == DD_OK)
         status = set_brakes(run, 0.0, error);
+    if (status == DD_OK)
+        status = check_start(run, error);
     /* Brakes push at the ground, so the trailer's pitch and with it all else follow a little. */
     for (int i = 0; status == DD_OK && i < 3; i++) {
         const dd_pose from = run->start.pose;

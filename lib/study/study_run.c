@@ -79,7 +79,7 @@ static dd_status go(study *s, dd_progress progress, void *context, dd_error *err
             status = say_steps(s);
         if (status != DD_OK)
             return status;
-        if (dd_ode_time(s->run->ode) >= limit)
+        if (dd_ode_time(s->run->ode) >= limit || dd_ode_time(s->run->ode) >= dd_verdict_decided(s->run, s->watcher))
             return DD_OK; /* the procedure still runs: the verdict says so */
     }
     return DD_OK;

@@ -187,17 +187,30 @@ static void conclude(study *s, const dd_extremes *extremes, const dd_error *fail
     r->failure = *failure;
 }
 
+static int only_keel_rollers(const dd_rig *rig)
+{
+    int others = 0;
+    for (int i = 0; i < rig->roller_count; i++)
+        others += !rig->rollers[i].keel;
+    return others == 0;
+}
+
 static dd_status begin(study *s, dd_error *error)
 {
     dd_study_model *m = s->m;
     double first = 0;
     dd_status status = dd_study_position(m, m->scenario.start.hub_depth, &first, error);
+    if (status == DD_OK && (status = add_columns(s)) != DD_OK)
+        return dd_fail(error, status, "settle", "%s", dd_status_text(status));
     for (int state = 0; state < DD_FRICTION_STATES && status == DD_OK; state++) {
         dd_error why;
         status = dd_settle_begin(m, (dd_friction_state)state, first, first - 60.0, &s->branch[state], &why);
         s->alive[state] = status == DD_OK;
         if (status == DD_ERROR_NO_EQUILIBRIUM && state != DD_FRICTION_NONE)
             status = DD_OK;
+        else if (status == DD_ERROR_NO_EQUILIBRIUM)
+            (void)dd_fail(error, status, "settle", "Without friction the boat does not lie still at home: %.200s%s", why.message,
+                          only_keel_rollers(m->rig) ? "; only keel rollers stand under it, and nothing holds it upright" : "");
         else if (status != DD_OK && error != NULL)
             *error = why;
     }
@@ -205,8 +218,7 @@ static dd_status begin(study *s, dd_error *error)
         return status;
     s->x = first;
     s->step = depth_step / fmax(0.02, -dd_ramp_at(m->ramp, first + 6).slope);
-    status = add_columns(s);
-    return status == DD_OK ? DD_OK : dd_fail(error, status, "settle", "%s", dd_status_text(status));
+    return DD_OK;
 }
 
 dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
@@ -222,9 +234,10 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
         return status;
     s.weight = dd_hull_mass(s.m->hull)->mass * s.m->model.gravity;
     s.recorder = dd_recorder_create(scenario->title, "settle");
-    status = s.recorder != NULL ? begin(&s, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_settle", "no memory for the record");
-    if (status == DD_OK) {
-        status = walk_down(&s, &extremes, progress, context, &failure);
+    status = s.recorder != NULL ? begin(&s, &failure) : dd_fail(&failure, DD_ERROR_MEMORY, "dd_study_settle", "no memory for the record");
+    if (status == DD_OK || status == DD_ERROR_NO_EQUILIBRIUM) {
+        if (status == DD_OK)
+            status = walk_down(&s, &extremes, progress, context, &failure);
         if (status != DD_OK && failure.status == DD_OK) /* the record's own failures come without words */
             (void)dd_fail(&failure, status, "settle", "%s", dd_status_text(status));
         conclude(&s, &extremes, &failure);
@@ -234,6 +247,8 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
             status = finished; /* that the boat falls is an answer */
         else if (status != DD_OK && error != NULL)
             *error = failure;
+    } else if (error != NULL) {
+        *error = failure;
     }
     dd_recorder_free(s.recorder);
     for (int state = 0; state < DD_FRICTION_STATES; state++)

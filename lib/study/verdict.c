@@ -164,25 +164,65 @@ static const dd_margin *tightest(const dd_result *r)
     return worst;
 }
 
-static int failed_by_event(dd_result *r, const dd_watcher *w)
+/* Events that decide a verdict, whatever comes later. */
+typedef struct cause {
+    const char *event, *word, *reason;
+    double moment; /* that the run still goes on to show what follows, s */
+} cause;
+
+static const cause causes[] = {
+    {"wheel over the toe", "off the toe", "the trailer's wheels passed the end of the slab", 1.0},
+    {"rig slides", "slid", "the rig slid with its brake on: the wheels lacked grip", 1.0},
+    {"sheer under water", "swamped", "the water came over the sheer", 1.0},
+    {"transom touches the ground", "dropped", "the stern came down on the ramp", 1.0},
+    {"keel on the ground", "aground", "the keel came down on the ground", 0.0},
+    {"falls over to port", "dropped", "the boat fell over to port", 0.0},
+    {"falls over to starboard", "dropped", "the boat fell over to starboard", 0.0},
+    {"adrift", "adrift", "the boat had drifted away from the trailer and nobody held it", 0.0},
+    {"landed outside", "off centre", "the boat came down beside the rollers", 1.0},
+};
+enum { CAUSES = sizeof causes / sizeof causes[0] };
+
+/* A boat pushed off may drift: whoever launched it is aboard or holds its line. */
+static int is_pushed_off(const dd_run *run)
 {
-    static const struct {
-        const char *event, *word, *reason;
-    } causes[] = {
-        {"wheel over the toe", "off the toe", "the trailer's wheels passed the end of the slab"},
-        {"rig slides", "slid", "the rig slid with its brake on: the wheels lacked grip"},
-        {"sheer under water", "swamped", "the water came over the sheer"},
-        {"transom touches the ground", "dropped", "the stern came down on the ramp"},
-        {"landed outside", "off centre", "the boat came down beside the rollers"},
-    };
-    for (size_t i = 0; i < sizeof causes / sizeof causes[0]; i++) {
-        double t = dd_watcher_first(w, causes[i].event);
-        if (isnan(t))
-            continue;
-        say(r, DD_VERDICT_FAILED, causes[i].word, "At %.1f s %s.", t, causes[i].reason);
-        return 1;
+    int last = -1;
+    for (int i = 0; i < run->m->scenario.step_count; i++)
+        if (run->m->scenario.steps[i].kind == DD_STEP_PUSH_OFF)
+            last = i;
+    return run->m->scenario.action == DD_ACTION_LAUNCH && (run->procedure.step > last || run->procedure.state == DD_PROCEDURE_DONE);
+}
+
+static double time_of(const dd_run *run, const dd_watcher *w, const cause *one)
+{
+    return strcmp(one->event, "adrift") == 0 && is_pushed_off(run) ? NAN : dd_watcher_first(w, one->event);
+}
+
+double dd_verdict_decided(const dd_run *run, const dd_watcher *w)
+{
+    double from = NAN;
+    for (int i = 0; i < CAUSES; i++)
+        from = fmin(from, time_of(run, w, &causes[i]) + causes[i].moment); /* fmin passes over NaN */
+    return from;
+}
+
+static int failed_by_event(dd_result *r, const dd_run *run, const dd_watcher *w)
+{
+    const cause *first = NULL;
+    double when = INFINITY;
+    for (int i = 0; i < CAUSES; i++) {
+        double t = time_of(run, w, &causes[i]);
+        if (t < when)
+            first = &causes[i], when = t;
     }
-    return 0;
+    if (first == NULL)
+        return 0;
+    /* A loose boat that comes down behind a trailer has run off it. */
+    if (strcmp(first->word, "dropped") == 0 && run->m->scenario.action == DD_ACTION_LAUNCH && !run->m->workspace->plan.strap_hooked)
+        say(r, DD_VERDICT_FAILED, "ran off", "At %.1f s %s: it had run off the supports with the strap let off.", when, first->reason);
+    else
+        say(r, DD_VERDICT_FAILED, first->word, "At %.1f s %s.", when, first->reason);
+    return 1;
 }
 
 static int failed_by_time(dd_result *r, const dd_run *run, const dd_extremes *e)
@@ -194,14 +234,17 @@ static int failed_by_time(dd_result *r, const dd_run *run, const dd_extremes *e)
     if (run->procedure.state == DD_PROCEDURE_TOO_HEAVY)
         say(r, DD_VERDICT_FAILED, "too heavy to wind", "The winch could not be turned any more with the bow %.2f m short of its stop: the strap stood at %.0f N.",
             last[DD_SEEN_STOP_GAP], last[DD_SEEN_STRAP_TENSION]);
-    else if (step->kind == DD_STEP_WIND_IN)
+    else if (step->kind == DD_STEP_WIND_IN && run->procedure.state == DD_PROCEDURE_TOO_LONG)
         say(r, DD_VERDICT_FAILED, "short of the stop",
             "Winding in did not bring the bow to its stop in %.0f s: %.2f m short, strap at %.0f N, %.0f N at the handle.", step->time_limit,
             last[DD_SEEN_STOP_GAP], last[DD_SEEN_STRAP_TENSION], last[DD_SEEN_HANDLE_FORCE]);
-    else if (step->kind == DD_STEP_PUSH_OFF)
+    else if (step->kind == DD_STEP_PUSH_OFF && run->procedure.state == DD_PROCEDURE_TOO_LONG)
         say(r, DD_VERDICT_FAILED, "does not float off",
             "Pushing with %.0f N did not bring the boat clear in %.0f s: the supports still carry %.0f N with %.2f m of water over the hub.",
             step->force, step->time_limit, last[DD_SEEN_CARRIED], last[DD_SEEN_HUB_DEPTH]);
+    else if (run->procedure.state == DD_PROCEDURE_RUNS)
+        say(r, DD_VERDICT_FAILED, "too long", "The step \"%s\" was still going on when the whole time limit of %.0f s was over.", dd_step_name(step->kind),
+            run->m->scenario.time_limit);
     else
         say(r, DD_VERDICT_FAILED, "too long", "The step \"%s\" did not end within %.0f s.", dd_step_name(step->kind), step->time_limit);
     return 1;
@@ -269,7 +312,7 @@ dd_status dd_verdict_of(dd_run *run, const dd_extremes *e, const dd_watcher *wat
     if (failure->status != DD_OK) {
         r->failure = *failure;
         say(r, DD_VERDICT_INCOMPLETE, "could not be computed", "The computation stopped at %.2f s: %s.", e->last.v[DD_SEEN_TIME], failure->message);
-    } else if (!failed_by_event(r, watcher) && !failed_by_time(r, run, e) && !failed_by_outcome(r, run, e, watcher)) {
+    } else if (!failed_by_event(r, run, watcher) && !failed_by_time(r, run, e) && !failed_by_outcome(r, run, e, watcher)) {
         works(r, run, watcher);
     }
     return DD_OK;

@@ -19,6 +19,8 @@ void dd_extremes_add(dd_extremes *extremes, const dd_seen *seen);
    it did not. */
 dd_status dd_verdict_of(dd_run *run, const dd_extremes *extremes, const dd_watcher *watcher, const dd_error *failure,
                         dd_recorder *recorder);
+/* Time from which on a run is not worth going on with, since an event decides its verdict; NaN: no such event. */
+double dd_verdict_decided(const dd_run *run, const dd_watcher *watcher);
 /* Assumptions that come from estimates of the boat and from the model; also for settle. */
 void dd_assumptions(const dd_study_model *model, dd_recorder *recorder);
 #endif

@@ -9,6 +9,10 @@
 
 enum { MOST_WATCHES = 32 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128, MOST_PICTURES = 8 };
 
+static const double keel_squash = 0.02; /* ground and keel give way so far, m */
+static const double most_heel = 60.0;   /* degrees, beyond which no boat comes back by itself on a trailer */
+static const double far_off = 15.0;     /* m */
+
 /* An observable (or a support's load) and the thresholds it is held against; empty names say nothing. */
 typedef struct watch {
     char rising[48], falling[48];
@@ -48,6 +52,16 @@ static void add(dd_watcher *w, const char *rising, const char *falling, int obse
     add_pair(w, rising, falling, observable, support, threshold, threshold);
 }
 
+/* How far off nobody holds the boat any more: beyond what the procedure asks for. */
+static double adrift_distance(const dd_case *scenario)
+{
+    double asked = fmax(0.0, isnan(scenario->start.bow_distance) ? 0.0 : hypot(scenario->start.bow_distance, scenario->start.offset_to_port));
+    for (int i = 0; i < scenario->step_count; i++)
+        if (!isnan(scenario->steps[i].until.distance_clear))
+            asked = fmax(asked, scenario->steps[i].until.distance_clear);
+    return far_off + asked;
+}
+
 static void add_water(dd_watcher *w, const dd_study_model *m)
 {
     add(w, "hub wet", "hub clear of the water", DD_SEEN_HUB_DEPTH, -1, 0.0);
@@ -58,6 +72,10 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
     add(w, NULL, "wheel over the toe", DD_SEEN_TOE_DISTANCE, -1, isfinite(dd_ramp_toe(m->ramp)) ? 0.0 : NAN);
     add(w, NULL, "sheer under water", DD_SEEN_FREEBOARD, -1, 0.0);
     add(w, NULL, "transom touches the ground", DD_SEEN_TRANSOM_CLEARANCE, -1, 0.0);
+    add(w, NULL, "keel on the ground", DD_SEEN_KEEL_CLEARANCE, -1, -keel_squash);
+    add(w, "falls over to port", NULL, DD_SEEN_HEEL, -1, most_heel);
+    add(w, NULL, "falls over to starboard", DD_SEEN_HEEL, -1, -most_heel);
+    add(w, "adrift", NULL, DD_SEEN_BOAT_DISTANCE, -1, adrift_distance(&m->scenario));
 }
 
 static void add_loads(dd_watcher *w, const dd_run *run)
