@@ -1,0 +1,18 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Faults that random scenarios brought to light: name, command, scenario, changes to it, and how the answer begins."""
+
+FAULTS = [
+    ("stem over a roller opens the ledger", "run", "retrieve", ["start.heading=-40 deg", "start.offset to port=-580 mm", "start.bow distance=0.19 m"], ""),
+    ("strap let off at once opens the ledger, the hull goes through the ground", "run", "launch",
+     ["procedure=[{let strap off: }, {back down: {until: {hub depth: 380 mm}}}, {push off: }]"], "ran off"),
+    ("bow passes over the stop", "run", "launch", ["trailer.bow stop.above ground=0.5 m"], "trailer: bow stop: the boat does not fit this trailer"),
+    ("winch behind the bow", "settle", "launch", ["trailer.winch.behind coupling=1.6 m"], "trailer: winch: the boat does not fit this trailer"),
+    ("bow stop missed by the bow of a retrieve", "run", "retrieve", ["trailer.bow stop.above ground=1.6 m"], "trailer: bow stop: the boat does not fit this trailer"),
+    ("retrieve of a boat aground", "run", "retrieve", ["start.hub depth=-400 mm", "start.bow distance=0 m"], "start: the boat lies aground"),
+    ("hub depth that the ramp has not", "run", "launch", ["start.hub depth=-4 m"], "start: hub depth"),
+    ("rig slides on to the time limit", "run", "launch", ["ramp.surfaces=[{name: weed, friction low: 0.05, friction high: 0.08}]"], "slid"),
+    ("boat adrift to the time limit", "run", "retrieve", ["water.current=3 knot", "procedure=[{wait: {until: {after: 300 s}, time limit: 400 s}}]"], "adrift"),
+    ("whole time limit blamed on the step", "run", "retrieve", ["time limit=5 s"], 'too long: The step "wind in" was still going on'),
+    ("settle of a boat on keel rollers only", "settle", "launch",
+     ["trailer.supports=[{kind: keel roller, behind coupling: 3.3 m, above ground: 480 mm}, {kind: keel roller, behind coupling: 4.85 m, above ground: 480 mm}]"], "falls"),
+]
