@@ -36,20 +36,6 @@ def read_all(end):
         text += part
 
 
-def need_terminals():
-    """A root made by hand has no terminals of its own: then once more with some, in a private mount."""
-    try:
-        for end in pty.openpty():
-            os.close(end)
-    except OSError:
-        if os.environ.get("TERMINALS_MADE") or os.getuid() != 0:
-            raise
-        os.environ["TERMINALS_MADE"] = "1"
-        mount = "mkdir -p /dev/pts && mount -t devpts -o newinstance,ptmxmode=0666 devpts /dev/pts && " \
-            "{ [ -e /dev/ptmx ] && mount --bind /dev/pts/ptmx /dev/ptmx || ln -s pts/ptmx /dev/ptmx; } && exec \"$@\""
-        os.execvp("unshare", ["unshare", "-m", "sh", "-c", mount, "sh", sys.executable, *sys.argv])
-
-
 def on_terminal(arguments, pause=False, **environment):
     """Runs the tool with stdout and stderr on terminals of their own; returns what it wrote to each. pause: it is stopped for
     0.7 s once it computes, so that it takes longer than the half second before the bar."""
@@ -143,7 +129,6 @@ def interrupts():
 
 
 def main():
-    need_terminals()
     with tempfile.TemporaryDirectory() as folder:
         os.chdir(folder)
         colours()
