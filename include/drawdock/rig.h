@@ -23,7 +23,6 @@ typedef struct dd_vehicle_parameters {
     double wheelbase, coupling_behind_rear_axle, coupling_height; /**< ball on level ground */
     double tyre_radius;
     int drive;                     /**< 0 front, 1 rear, 2 four */
-    int park_brake;                /**< axles the park lock acts on: 0 front, 1 rear, 2 four */
     double rear_suspension_squash; /**< how far the ball sinks under rated_coupling_load, m */
     double rated_coupling_load;    /**< N */
     double wading_depth;           /**< m above the ground at the rear axle; NaN: not checked */
@@ -81,7 +80,6 @@ typedef struct dd_trailer_parameters {
     double coupling_rating;               /**< static vertical, N; NaN: not checked */
     double tyre_radius, tyre_squash, spring_squash; /**< loaded radius; squash at the axle's rated load, m */
     double bounce_damping_ratio;
-    double track;
     double aggregate_mass_rating;         /**< ATM, kg; NaN: not checked */
     double lamp_height;                   /**< above ground, at the rear end; NaN: not checked */
     double rear_end_behind_coupling;      /**< end of the frame, m */

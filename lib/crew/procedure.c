@@ -10,10 +10,7 @@ static const double careful_gap = 0.15, careful_speed = 0.02;
    over 130 N; order of magnitude as in the published pulls of 222 to 400 N). */
 static const double most_hand_force = 2.5;
 
-const char *dd_step_name(int kind)
-{
-    return kind >= 0 && kind < DD_STEP_KIND_COUNT ? dd_step_variants[kind].name : "?";
-}
+const char *dd_step_name(int kind) { return kind >= 0 && kind < DD_STEP_KIND_COUNT ? dd_step_variants[kind].name : "?"; }
 
 static void move_to(dd_ramped *command, double to, double start, double duration)
 {
@@ -35,7 +32,8 @@ static void halt(const dd_step *step, double time, dd_plan *plan)
 {
     double duration = speed_change(step, dd_ramped_at(&plan->drive_speed, time), 0.0);
     move_to(&plan->drive_speed, 0.0, time, duration);
-    plan->brake = (dd_ramped){.from = dd_ramped_at(&plan->brake, time), .to = 1.0, .start = time + duration, .duration = brake_movement};
+    plan->brake =
+        (dd_ramped){.from = dd_ramped_at(&plan->brake, time), .to = 1.0, .start = time + duration, .duration = brake_movement};
 }
 
 /* Returns 1 when the forces jump, 2 for a smooth change. */
@@ -91,15 +89,15 @@ static bool reached(const dd_step *step, const dd_limits *limits, const dd_obser
 {
     const dd_until *until = &step->until;
     bool any = false, met = false;
-#define CONDITION(given, holds) \
-    do {                        \
-        if (given) {            \
-            any = true;         \
-            met |= (holds);     \
-        }                       \
+#define CONDITION(given, holds)                                                                                                \
+    do {                                                                                                                       \
+        if (given) {                                                                                                           \
+            any = true;                                                                                                        \
+            met |= (holds);                                                                                                    \
+        }                                                                                                                      \
     } while (0)
-    CONDITION(!isnan(until->hub_depth), step->kind == DD_STEP_PULL_OUT ? seen->hub_depth <= until->hub_depth
-                                                                       : seen->hub_depth >= until->hub_depth);
+    CONDITION(!isnan(until->hub_depth),
+              step->kind == DD_STEP_PULL_OUT ? seen->hub_depth <= until->hub_depth : seen->hub_depth >= until->hub_depth);
     CONDITION(!isnan(until->rear_support_depth), step->kind == DD_STEP_PULL_OUT
                                                      ? seen->rear_support_depth <= until->rear_support_depth
                                                      : seen->rear_support_depth >= until->rear_support_depth);
@@ -109,8 +107,7 @@ static bool reached(const dd_step *step, const dd_limits *limits, const dd_obser
     CONDITION(until->afloat == 1, seen->afloat != 0);
     CONDITION(until->at_the_stop == 1, seen->stop_gap <= 0.25 * limits->stop_gap);
 #undef CONDITION
-    if (any)
-        return met;
+    if (any) return met;
     switch (step->kind) { /* what the action itself aims at */
     case DD_STEP_STOP:
         return since > 1.0 && fabs(seen->rig_speed) < 1e-3;
@@ -133,8 +130,7 @@ void dd_procedure_begin(dd_procedure *procedure, const dd_step *steps, int count
 {
     *procedure = (dd_procedure){.step_start = time, .phase_start = time};
     procedure->state = count > 0 ? DD_PROCEDURE_RUNS : DD_PROCEDURE_DONE;
-    if (count > 0)
-        act(&steps[0], time, plan);
+    if (count > 0) act(&steps[0], time, plan);
 }
 
 static bool too_heavy(const dd_step *step, const dd_observation *seen, double hand_force_limit)
@@ -150,8 +146,7 @@ static bool near_home(const dd_procedure *p, const dd_step *step, const dd_obser
 bool dd_procedure_notices(const dd_procedure *p, const dd_step *steps, const dd_limits *limits, const dd_observation *seen,
                           double hand_force_limit)
 {
-    if (p->state != DD_PROCEDURE_RUNS || p->phase != 0)
-        return false;
+    if (p->state != DD_PROCEDURE_RUNS || p->phase != 0) return false;
     const dd_step *step = &steps[p->step];
     const double since = seen->time - p->step_start;
     return since > step->time_limit || reached(step, limits, seen, since) || too_heavy(step, seen, hand_force_limit) ||
@@ -164,40 +159,36 @@ double dd_procedure_acts_at(const dd_procedure *p)
 }
 
 /* The winder's eye on the gap and hand on the handle. Returns 2 when the plan changed. */
-static int wind_with_care(dd_procedure *p, const dd_step *step, const dd_observation *seen, double hand_force_limit, dd_plan *plan)
+static int wind_with_care(dd_procedure *p, const dd_step *step, const dd_observation *seen, double hand_force_limit,
+                          dd_plan *plan)
 {
     if (too_heavy(step, seen, hand_force_limit)) {
         move_to(&plan->wind_speed, 0.0, seen->time + hand_reaction, handle_movement);
         p->state = DD_PROCEDURE_TOO_HEAVY;
         return 2;
     }
-    if (!near_home(p, step, seen))
-        return 0;
+    if (!near_home(p, step, seen)) return 0;
     p->slowed = 1;
     move_to(&plan->wind_speed, fmin(step->speed, careful_speed), seen->time + hand_reaction, 1.0);
     return 2;
 }
 
-int dd_procedure_advance(dd_procedure *p, const dd_step *steps, int count, const dd_limits *limits,
-                         const dd_observation *seen, double hand_force_limit, dd_plan *plan)
+int dd_procedure_advance(dd_procedure *p, const dd_step *steps, int count, const dd_limits *limits, const dd_observation *seen,
+                         double hand_force_limit, dd_plan *plan)
 {
-    if (p->state != DD_PROCEDURE_RUNS)
-        return 0;
+    if (p->state != DD_PROCEDURE_RUNS) return 0;
     const dd_step *step = &steps[p->step];
     if (p->phase == 0) {
         if (!reached(step, limits, seen, seen->time - p->step_start)) {
-            if (seen->time - p->step_start > step->time_limit)
-                p->state = DD_PROCEDURE_TOO_LONG;
+            if (seen->time - p->step_start > step->time_limit) p->state = DD_PROCEDURE_TOO_LONG;
             return step->kind == DD_STEP_WIND_IN ? wind_with_care(p, step, seen, hand_force_limit, plan) : 0;
         }
         p->phase = 1;
         double taken = let_go(step, seen->time, plan);
         p->phase_start = seen->time + taken;
-        if (taken > 0)
-            return 2;
+        if (taken > 0) return 2;
     }
-    if (seen->time < p->phase_start)
-        return 0;
+    if (seen->time < p->phase_start) return 0;
     if (p->step + 1 >= count) {
         p->state = DD_PROCEDURE_DONE;
         return 0;

@@ -39,7 +39,9 @@ static const dd_key pushing[] = {
     QUANTITY("force", force, DD_FORCE, 1, 2000, 100, "push guideline", "a person's push on the bow, seaward"),
     UNTIL, TIME_LIMIT, {0}};
 static const dd_key winding[] = {
-    QUANTITY("speed", speed, DD_SPEED, 0.005, 1, 0.12, "practice", "of the strap at the drum, unloaded; a hand turns slower under load"),
+    {.name = "speed", .type = DD_KEY_QUANTITY, .dimension = DD_SPEED, .offset = offsetof(dd_step, speed), .least = 0.005,
+     .most = 1, .fallback = NAN, .fallback_text = "the winch's speed", .source = "crank guideline",
+     .help = "of the strap at the drum"},
     UNTIL, TIME_LIMIT, {0}};
 static const dd_key waiting[] = {UNTIL, TIME_LIMIT, {0}};
 

@@ -10,8 +10,8 @@
 #include <string.h>
 
 enum { MOST_ITERATIONS = 200, MOST_SLIDES = 40, MOST_STEPS = 30, MOST_HALVINGS = 12 };
-#define NEARLY 1e-6   /* of the weight */
-#define BALANCED 1e-9 /* of the weight, or what the rounding of positions makes of stiff supports */
+#define NEARLY 1e-6                      /* of the weight */
+#define BALANCED 1e-9                    /* of the weight, or what the rounding of positions makes of stiff supports */
 static const double slide_length = 0.01; /* m */
 
 typedef struct search {
@@ -21,7 +21,7 @@ typedef struct search {
     const double *memory;
     double *y;
     int free[DD_COORDINATES], count;
-    bool no_memory; /* a solver could not be made */
+    bool no_memory;  /* a solver could not be made */
     double balanced; /* imbalance that counts as none */
 } search;
 
@@ -34,15 +34,12 @@ static void unbalanced(const dd_workspace *w, double load[DD_COORDINATES])
         const dd_load *l = &w->loads[f];
         for (int i = 0; i < 6; i++) {
             load[DD_HULL_COORDINATE + i] += l->hull[i];
-            if (w->system->forces[f].kind->acts_on == DD_ACTS_ON_HULL)
-                world[i] += l->hull[i];
+            if (w->system->forces[f].kind->acts_on == DD_ACTS_ON_HULL) world[i] += l->hull[i];
         }
-        for (int c = 0; c < DD_RIG_COORDINATES; c++)
-            load[c] += l->rig[c];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) load[c] += l->rig[c];
     }
     for (int c = 0; c < DD_RIG_COORDINATES; c++)
-        for (int i = 0; i < 6; i++)
-            load[c] += w->kinematics.carry[i][c] * world[i];
+        for (int i = 0; i < 6; i++) load[c] += w->kinematics.carry[i][c] * world[i];
 }
 
 /* What the rig's coordinates make of the world's load on the hull changes with where the hull lies: a coordinate carries it by
@@ -68,8 +65,7 @@ static void add_carrying(const dd_workspace *w, double K[DD_COORDINATES][DD_COOR
             K[c][DD_HULL_COORDINATE + j] -= dd_dot(force, dd_cross(omega[c], e));
             K[c][DD_HULL_COORDINATE + 3 + j] += dd_dot(force, dd_cross(e, v[c])) + dd_dot(moment, dd_cross(e, omega[c]));
         }
-        for (int d = 0; d < DD_RIG_COORDINATES && c != DD_RIG_PITCH; d++)
-            K[c][d] += dd_dot(force, dd_cross(omega[d], v[c]));
+        for (int d = 0; d < DD_RIG_COORDINATES && c != DD_RIG_PITCH; d++) K[c][d] += dd_dot(force, dd_cross(omega[d], v[c]));
     }
     K[DD_RIG_X][DD_RIG_X] -= dd_dot(force, dd_apply_transposed(&k->to_world, k->vehicle.ball_xx));
 }
@@ -83,25 +79,20 @@ void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES
     for (int i = 0; i < 6; i++)
         for (int c = 0; c < DD_RIG_COORDINATES; c++) {
             carried[i][c] = 0;
-            for (int j = 0; j < 6; j++)
-                carried[i][c] += kh[i][j] * carry[j][c];
+            for (int j = 0; j < 6; j++) carried[i][c] += kh[i][j] * carry[j][c];
             K[DD_HULL_COORDINATE + i][c] = carried[i][c];
         }
     for (int i = 0; i < 6; i++)
-        for (int j = 0; j < 6; j++)
-            K[DD_HULL_COORDINATE + i][DD_HULL_COORDINATE + j] = kh[i][j] + kb[i][j];
+        for (int j = 0; j < 6; j++) K[DD_HULL_COORDINATE + i][DD_HULL_COORDINATE + j] = kh[i][j] + kb[i][j];
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
         for (int j = 0; j < 6; j++)
-            for (int i = 0; i < 6; i++)
-                K[c][DD_HULL_COORDINATE + j] += carry[i][c] * kh[i][j];
+            for (int i = 0; i < 6; i++) K[c][DD_HULL_COORDINATE + j] += carry[i][c] * kh[i][j];
         for (int d = 0; d < DD_RIG_COORDINATES; d++) {
             K[c][d] = w->rig_gradient.rig_K[c][d];
-            for (int i = 0; i < 6; i++)
-                K[c][d] += carry[i][c] * carried[i][d];
+            for (int i = 0; i < 6; i++) K[c][d] += carry[i][c] * carried[i][d];
         }
     }
-    if (w->system->model.rig != NULL)
-        add_carrying(w, K);
+    if (w->system->model.rig != NULL) add_carrying(w, K);
 }
 
 static int evaluate_at(search *s, const gsl_vector *x, int want, dd_pose *pose)
@@ -123,11 +114,9 @@ static int residual(const gsl_vector *x, void *context, gsl_vector *f)
     search *s = context;
     dd_pose pose;
     double load[DD_COORDINATES];
-    if (evaluate_at(s, x, 0, &pose) != 0)
-        return GSL_EBADFUNC;
+    if (evaluate_at(s, x, 0, &pose) != 0) return GSL_EBADFUNC;
     unbalanced(s->workspace, load);
-    for (int i = 0; i < s->count; i++)
-        gsl_vector_set(f, (size_t)i, load[s->free[i]] / s->weight);
+    for (int i = 0; i < s->count; i++) gsl_vector_set(f, (size_t)i, load[s->free[i]] / s->weight);
     return GSL_SUCCESS;
 }
 
@@ -136,18 +125,18 @@ static void present_axes(const gsl_vector *x, const search *s, double by[6][6])
 {
     double phi[3] = {0};
     for (int i = 0; i < s->count; i++)
-        if (s->free[i] >= DD_HULL_COORDINATE + 3)
-            phi[s->free[i] - DD_HULL_COORDINATE - 3] = gsl_vector_get(x, (size_t)i);
+        if (s->free[i] >= DD_HULL_COORDINATE + 3) phi[s->free[i] - DD_HULL_COORDINATE - 3] = gsl_vector_get(x, (size_t)i);
     double angle = sqrt(phi[0] * phi[0] + phi[1] * phi[1] + phi[2] * phi[2]), a2 = angle * angle;
-    double b = angle > 1e-4 ? (1 - cos(angle)) / a2 : 0.5 - a2 / 24, c = angle > 1e-4 ? (angle - sin(angle)) / (a2 * angle) : 1.0 / 6,
+    double b = angle > 1e-4 ? (1 - cos(angle)) / a2 : 0.5 - a2 / 24,
+           c = angle > 1e-4 ? (angle - sin(angle)) / (a2 * angle) : 1.0 / 6,
            sine = angle > 1e-4 ? sin(angle) / angle : 1 - a2 / 6;
     dd_mat3 p = dd_cross_matrix(dd_vec(phi[0], phi[1], phi[2])), pp = dd_multiply(&p, &p);
     memset(by, 0, 36 * sizeof(double));
     for (int i = 0; i < 3; i++)
         for (int j = 0; j < 3; j++) {
             double one = i == j ? 1 : 0;
-            by[i][j] = one - sine * p.m[i][j] + b * pp.m[i][j];          /* transpose of the rotation */
-            by[3 + i][3 + j] = one - b * p.m[i][j] + c * pp.m[i][j];     /* right Jacobian of SO(3) */
+            by[i][j] = one - sine * p.m[i][j] + b * pp.m[i][j];      /* transpose of the rotation */
+            by[3 + i][3 + j] = one - b * p.m[i][j] + c * pp.m[i][j]; /* right Jacobian of SO(3) */
         }
 }
 
@@ -156,8 +145,7 @@ static int jacobian(const gsl_vector *x, void *context, gsl_matrix *j)
     search *s = context;
     dd_pose pose;
     double K[DD_COORDINATES][DD_COORDINATES], by[6][6];
-    if (evaluate_at(s, x, DD_WANT_GRADIENT, &pose) != 0)
-        return GSL_EBADFUNC;
+    if (evaluate_at(s, x, DD_WANT_GRADIENT, &pose) != 0) return GSL_EBADFUNC;
     dd_stiffness(s->workspace, K);
     present_axes(x, s, by);
     for (int r = 0; r < s->count; r++)
@@ -167,17 +155,13 @@ static int jacobian(const gsl_vector *x, void *context, gsl_matrix *j)
             if (column < DD_HULL_COORDINATE)
                 value = K[row][column];
             else
-                for (int a = 0; a < 6; a++)
-                    value += K[row][DD_HULL_COORDINATE + a] * by[a][column - DD_HULL_COORDINATE];
+                for (int a = 0; a < 6; a++) value += K[row][DD_HULL_COORDINATE + a] * by[a][column - DD_HULL_COORDINATE];
             gsl_matrix_set(j, (size_t)r, (size_t)c, -value / s->weight);
         }
     return GSL_SUCCESS;
 }
 
-static double largest(const gsl_vector *f)
-{
-    return fmax(gsl_vector_max(f), -gsl_vector_min(f));
-}
+static double largest(const gsl_vector *f) { return fmax(gsl_vector_max(f), -gsl_vector_min(f)); }
 
 /* Levenberg-Marquardt to rounding; returns the largest unbalanced share of the weight that is left. */
 static double minimise(search *s, gsl_vector *x)
@@ -190,14 +174,14 @@ static double minimise(search *s, gsl_vector *x)
         s->no_memory = true;
         return INFINITY;
     }
-    gsl_multifit_nlinear_fdf problem = {.f = residual, .df = jacobian, .n = (size_t)s->count, .p = (size_t)s->count, .params = s};
+    gsl_multifit_nlinear_fdf problem = {
+        .f = residual, .df = jacobian, .n = (size_t)s->count, .p = (size_t)s->count, .params = s};
     double left = INFINITY;
     int still = 0;
     if (gsl_multifit_nlinear_init(x, &problem, solver) == GSL_SUCCESS) {
         left = largest(gsl_multifit_nlinear_residual(solver));
         for (int i = 0; i < MOST_ITERATIONS && left > 1e-13 && still < 4; i++) {
-            if (gsl_multifit_nlinear_iterate(solver) != GSL_SUCCESS)
-                break;
+            if (gsl_multifit_nlinear_iterate(solver) != GSL_SUCCESS) break;
             double now = largest(gsl_multifit_nlinear_residual(solver));
             still = now > 0.999 * left && now < 1e-9 ? still + 1 : 0;
             left = now;
@@ -218,33 +202,31 @@ static double polish(search *s, gsl_vector *x)
     const size_t n = (size_t)s->count;
     double f_[DD_COORDINATES], k_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
         work_[DD_COORDINATES], step_[DD_COORDINATES], next_[DD_COORDINATES];
-    gsl_vector_view f = gsl_vector_view_array(f_, n), sigma = gsl_vector_view_array(sigma_, n), work = gsl_vector_view_array(work_, n),
-                    step = gsl_vector_view_array(step_, n), next = gsl_vector_view_array(next_, n);
+    gsl_vector_view f = gsl_vector_view_array(f_, n), sigma = gsl_vector_view_array(sigma_, n),
+                    work = gsl_vector_view_array(work_, n), step = gsl_vector_view_array(step_, n),
+                    next = gsl_vector_view_array(next_, n);
     gsl_matrix_view k = gsl_matrix_view_array(k_, n, n), v = gsl_matrix_view_array(v_, n, n);
-    if (residual(x, s, &f.vector) != GSL_SUCCESS)
-        return INFINITY;
+    if (residual(x, s, &f.vector) != GSL_SUCCESS) return INFINITY;
     double left = largest(&f.vector);
     for (int i = 0; i < MOST_STEPS; i++) {
-        if (jacobian(x, s, &k.matrix) != GSL_SUCCESS || gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
+        if (jacobian(x, s, &k.matrix) != GSL_SUCCESS ||
+            gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
             break;
-        s->balanced = fmax(BALANCED, 16 * GSL_DBL_EPSILON * sigma_[0] * (1 + dd_norm(s->base.position) + fabs(s->base.rig[DD_RIG_X])));
+        s->balanced =
+            fmax(BALANCED, 16 * GSL_DBL_EPSILON * sigma_[0] * (1 + dd_norm(s->base.position) + fabs(s->base.rig[DD_RIG_X])));
         for (size_t c = 0; c < n; c++)
-            if (sigma_[c] < nothing_holds * sigma_[0])
-                sigma_[c] = 0; /* gsl_linalg_SV_solve takes no step along it */
+            if (sigma_[c] < nothing_holds * sigma_[0]) sigma_[c] = 0; /* gsl_linalg_SV_solve takes no step along it */
         gsl_linalg_SV_solve(&k.matrix, &v.matrix, &sigma.vector, &f.vector, &step.vector);
         double now = INFINITY, part = 1;
         for (int j = 0; j < (left < NEARLY ? MOST_HALVINGS : 1) && !(now < left); j++, part *= 0.5) {
-            for (size_t c = 0; c < n; c++)
-                next_[c] = gsl_vector_get(x, c) - part * step_[c];
+            for (size_t c = 0; c < n; c++) next_[c] = gsl_vector_get(x, c) - part * step_[c];
             now = residual(&next.vector, s, &f.vector) == GSL_SUCCESS ? largest(&f.vector) : INFINITY;
         }
-        if (!(now < left))
-            break;
+        if (!(now < left)) break;
         const bool stalled = left < NEARLY ? now > 0.9 * left : now > 0.5 * left;
         gsl_vector_memcpy(x, &next.vector);
         left = now;
-        if (stalled || left < 1e-14)
-            break;
+        if (stalled || left < 1e-14) break;
     }
     return left;
 }
@@ -256,8 +238,7 @@ static double seek(search *s, gsl_vector *x)
     gsl_vector_view start = gsl_vector_view_array(start_, (size_t)s->count);
     gsl_vector_memcpy(&start.vector, x);
     double left = polish(s, x);
-    if (left < s->balanced)
-        return left;
+    if (left < s->balanced) return left;
     gsl_vector_memcpy(x, &start.vector);
     left = minimise(s, x);
     return fmin(left, polish(s, x));
@@ -294,8 +275,7 @@ static void add_sideways_grip(const dd_workspace *w, double K[DD_COORDINATES][DD
     for (int m = 0; rollers != NULL && m < rollers->memory_count; m += 2) { /* of each roller the first: across it */
         const double *load = w->load_by_value[rollers->memory_first + m], *rate = w->rate_by_twist[rollers->memory_first + m];
         for (int i = 0; i < 6; i++)
-            for (int j = 0; j < 6; j++)
-                K[DD_HULL_COORDINATE + i][DD_HULL_COORDINATE + j] -= load[i] * rate[j];
+            for (int j = 0; j < 6; j++) K[DD_HULL_COORDINATE + i][DD_HULL_COORDINATE + j] -= load[i] * rate[j];
     }
 }
 
@@ -305,8 +285,7 @@ double dd_roll_stiffness(const dd_workspace *w)
     double K[DD_COORDINATES][DD_COORDINATES];
     dd_stiffness(w, K);
     double held = 1e-3 * dd_hull_mass(w->system->model.hull)->mass * w->system->model.gravity;
-    if (K[DD_HULL_COORDINATE + 1][DD_HULL_COORDINATE + 1] <= held)
-        add_sideways_grip(w, K);
+    if (K[DD_HULL_COORDINATE + 1][DD_HULL_COORDINATE + 1] <= held) add_sideways_grip(w, K);
     dd_vec3 g = dd_hull_mass(w->system->model.hull)->centre;
     /* Columns: roll about G, then sway, yaw. Turning about G by phi moves the origin by -phi x G. */
     const double basis[3][6] = {{0, g.z, -g.y, 1, 0, 0}, {0, 1, 0, 0, 0, 0}, {0, 0, 0, 0, 0, 1}};
@@ -316,8 +295,9 @@ double dd_roll_stiffness(const dd_workspace *w)
             k[i][j] = 0;
             for (int a = 0; a < 6; a++)
                 for (int b = 0; b < 6; b++)
-                    k[i][j] += 0.5 * basis[i][a] * basis[j][b] *
-                               (K[DD_HULL_COORDINATE + a][DD_HULL_COORDINATE + b] + K[DD_HULL_COORDINATE + b][DD_HULL_COORDINATE + a]);
+                    k[i][j] +=
+                        0.5 * basis[i][a] * basis[j][b] *
+                        (K[DD_HULL_COORDINATE + a][DD_HULL_COORDINATE + b] + K[DD_HULL_COORDINATE + b][DD_HULL_COORDINATE + a]);
         }
     /* Schur complement of sway and yaw, each only where it is held. */
     double roll = k[0][0];
@@ -331,15 +311,15 @@ double dd_roll_stiffness(const dd_workspace *w)
 
 static dd_status describe(search *s, double left, dd_equilibrium *result, dd_error *error)
 {
-    static const char *const names[DD_COORDINATES] = {"rig along the ramp", "coupling up and down", "trailer pitch",
-                                                      "hull lengthwise", "hull sideways", "hull up and down",
-                                                      "hull heel", "hull trim", "hull heading"};
+    static const char *const names[DD_COORDINATES] = {
+        "rig along the ramp", "coupling up and down", "trailer pitch", "hull lengthwise",
+        "hull sideways",      "hull up and down",     "hull heel",     "hull trim",
+        "hull heading"};
     double load[DD_COORDINATES], K[DD_COORDINATES][DD_COORDINATES];
     unbalanced(s->workspace, load);
     int worst = s->free[0];
     for (int i = 1; i < s->count; i++)
-        if (fabs(load[s->free[i]]) > fabs(load[worst]))
-            worst = s->free[i];
+        if (fabs(load[s->free[i]]) > fabs(load[worst])) worst = s->free[i];
     result->imbalance = left;
     if (!(left < s->balanced)) {
         bool moment = worst == DD_RIG_PITCH || worst >= DD_HULL_COORDINATE + 3;
@@ -360,13 +340,10 @@ static bool slide(search *s, gsl_vector *x)
     double load[DD_COORDINATES];
     dd_pose pose;
     bool free_lengthwise = false;
-    for (int i = 0; i < s->count; i++)
-        free_lengthwise |= s->free[i] == DD_HULL_COORDINATE;
-    if (!free_lengthwise || evaluate_at(s, x, 0, &pose) != 0)
-        return false;
+    for (int i = 0; i < s->count; i++) free_lengthwise |= s->free[i] == DD_HULL_COORDINATE;
+    if (!free_lengthwise || evaluate_at(s, x, 0, &pose) != 0) return false;
     unbalanced(s->workspace, load);
-    if (!(fabs(load[DD_HULL_COORDINATE]) > 1e-9 * s->weight))
-        return false;
+    if (!(fabs(load[DD_HULL_COORDINATE]) > 1e-9 * s->weight)) return false;
     const double on[6] = {copysign(slide_length, load[DD_HULL_COORDINATE]), 0, 0, 0, 0, 0};
     dd_pose_displace(&pose, on, NULL);
     s->base = pose;
@@ -383,11 +360,9 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
     memset(result, 0, sizeof *result);
     for (int c = 0; c < DD_COORDINATES; c++) {
         bool there = c < DD_HULL_COORDINATE ? model->rig != NULL : model->hull != NULL;
-        if ((free_mask & (1 << c)) != 0 && there)
-            s.free[s.count++] = c;
+        if ((free_mask & (1 << c)) != 0 && there) s.free[s.count++] = c;
     }
-    if (s.count == 0)
-        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");
+    if (s.count == 0) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");
     s.weight = model->gravity * (model->hull != NULL ? dd_hull_mass(model->hull)->mass : model->rig->trailer.mass);
     s.y = calloc((size_t)w->system->size, sizeof(double));
     gsl_vector *x = gsl_vector_calloc((size_t)s.count);
@@ -398,8 +373,7 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
     }
     double left = seek(&s, x);
     /* Nothing may hold the hull lengthwise yet (a slack strap, a stop not reached): it slides that way until something does. */
-    for (int i = 0; i < MOST_SLIDES && !(left < s.balanced) && !s.no_memory && slide(&s, x); i++)
-        left = seek(&s, x);
+    for (int i = 0; i < MOST_SLIDES && !(left < s.balanced) && !s.no_memory && slide(&s, x); i++) left = seek(&s, x);
     dd_status status = DD_ERROR_NOT_FINITE;
     if (evaluate_at(&s, x, DD_WANT_GRADIENT | DD_WANT_CHANNELS, &result->pose) == 0)
         status = describe(&s, left, result, error);

@@ -11,19 +11,19 @@ enum {
     DD_FREE_HEAVE = 1 << DD_RIG_HEAVE,
     DD_FREE_PITCH = 1 << DD_RIG_PITCH,
     DD_FREE_RIG = DD_FREE_HEAVE | DD_FREE_PITCH,
-    DD_FREE_HULL = 0x1F8,              /* all six */
+    DD_FREE_HULL = 0x1F8,                                  /* all six */
     DD_FREE_HULL_UPRIGHT = (1 << 5) | (1 << 6) | (1 << 7), /* sinkage, heel and trim: a hull afloat with nothing to hold it */
     DD_FREE_ALL = DD_FREE_RIG | DD_FREE_HULL
 };
 
 typedef struct dd_equilibrium {
     dd_pose pose;
-    double imbalance;            /* largest unbalanced force over the hull's weight (or the rig's without a hull) */
-    double smallest_stiffness;   /* smallest eigenvalue of K over the free coordinates, N/m and N m scaled by 1 m */
-    double roll_stiffness;       /* about the hull's long axis through its centre, other free hull coordinates at rest
+    double imbalance;          /* largest unbalanced force over the hull's weight (or the rig's without a hull) */
+    double smallest_stiffness; /* smallest eigenvalue of K over the free coordinates, N/m and N m scaled by 1 m */
+    double roll_stiffness;     /* about the hull's long axis through its centre, other free hull coordinates at rest
                                     condensed where they are held, N m/rad; a keel line that no shape holds
                                     sideways is held by the grip of its rollers */
-    int stable;                  /* smallest_stiffness not below -1e-6 of the weight per metre */
+    int stable;                /* smallest_stiffness not below -1e-6 of the weight per metre */
 } dd_equilibrium;
 
 /* Starts from *pose; rig x is kept. memory: the forces' memory, held fixed (friction as it stands). free: which coordinates

@@ -25,8 +25,7 @@ static void multiply6(const double a[6][6], const double x[6], double y[6])
 {
     for (int i = 0; i < 6; i++) {
         y[i] = 0;
-        for (int j = 0; j < 6; j++)
-            y[i] += a[i][j] * x[j];
+        for (int j = 0; j < 6; j++) y[i] += a[i][j] * x[j];
     }
 }
 
@@ -36,8 +35,7 @@ static int solve(const double *matrix, int n, double *x)
     memcpy(copy, matrix, (size_t)(n * n) * sizeof(double));
     gsl_matrix_view m = gsl_matrix_view_array(copy, (size_t)n, (size_t)n);
     gsl_vector_view v = gsl_vector_view_array(x, (size_t)n);
-    if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS)
-        return 1;
+    if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS) return 1;
     return gsl_linalg_cholesky_svx(&m.matrix, &v.vector) != GSL_SUCCESS;
 }
 
@@ -58,8 +56,7 @@ static int accelerate_hull(dd_workspace *w)
     multiply6((const double(*)[6])w->added.A, stream, dragged);
     for (int i = 0; i < 6; i++) {
         w->hull_acceleration[i] = w->hull_load[i] + w->added.bias[i] - turning[i] - dragged[i];
-        for (int j = 0; j < 6; j++)
-            w->hull_mass[i][j] = w->hull_inertia[i][j] + w->added.A[i][j];
+        for (int j = 0; j < 6; j++) w->hull_mass[i][j] = w->hull_inertia[i][j] + w->added.A[i][j];
     }
     return solve(&w->hull_mass[0][0], 6, w->hull_acceleration);
 }
@@ -78,14 +75,14 @@ static int accelerate_rig(dd_workspace *w)
     double vehicle_inertia = vehicle->mass * vehicle->pitch_radius * vehicle->pitch_radius;
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
         w->rig_acceleration[i] = w->rig_load[i] - trailer->mass * dd_dot(column[i], bias);
-        for (int j = 0; j < DD_RIG_COORDINATES; j++)
-            w->rig_mass[i][j] = trailer->mass * dd_dot(column[i], column[j]);
+        for (int j = 0; j < DD_RIG_COORDINATES; j++) w->rig_mass[i][j] = trailer->mass * dd_dot(column[i], column[j]);
     }
     w->rig_mass[DD_RIG_PITCH][DD_RIG_PITCH] += trailer->mass * trailer->pitch_radius * trailer->pitch_radius;
     w->rig_mass[DD_RIG_X][DD_RIG_X] += vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_x) +
                                        vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_x;
     w->rig_acceleration[DD_RIG_X] -= (vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_xx) +
-                                      vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_xx) * x_rate * x_rate;
+                                      vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_xx) *
+                                     x_rate * x_rate;
     return solve(&w->rig_mass[0][0], DD_RIG_COORDINATES, w->rig_acceleration);
 }
 
@@ -110,8 +107,7 @@ void dd_system_force_load(const dd_workspace *w, int force, double hull[6], doub
     memcpy(rig, load->rig, DD_RIG_COORDINATES * sizeof(double));
     if (w->system->forces[force].kind->acts_on == DD_ACTS_BETWEEN)
         for (int c = 0; c < DD_RIG_COORDINATES; c++)
-            for (int i = 0; i < 6; i++)
-                rig[c] -= w->kinematics.carry[i][c] * load->hull[i];
+            for (int i = 0; i < 6; i++) rig[c] -= w->kinematics.carry[i][c] * load->hull[i];
 }
 
 static void evaluate_force(dd_workspace *w, int index, const double *memory_values, int want)
@@ -128,13 +124,12 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
         memory.rate_by_value = w->rate_by_value + m;
     }
     dd_gradient one;
-    if (gradient)
-        memset(&one, 0, sizeof one);
+    if (gradient) memset(&one, 0, sizeof one);
     double *channels = (want & DD_WANT_CHANNELS) != 0 ? w->channels + force->channel_first : NULL;
     force->kind->evaluate(force->instance, &w->kinematics, &w->commands, &memory, &w->loads[index], gradient ? &one : NULL,
                           channels);
     if (gradient)
-        add_gradient(force->kind->acts_on == DD_ACTS_ON_HULL  ? &w->hull_gradient
+        add_gradient(force->kind->acts_on == DD_ACTS_ON_HULL   ? &w->hull_gradient
                      : force->kind->acts_on == DD_ACTS_BETWEEN ? &w->between_gradient
                                                                : &w->rig_gradient,
                      &one);
@@ -148,10 +143,8 @@ static void clear(dd_workspace *w, int want)
     memset(w->hull_load, 0, sizeof w->hull_load);
     memset(w->rig_load, 0, sizeof w->rig_load);
     w->bad = NULL;
-    if ((want & DD_WANT_CHANNELS) != 0)
-        memset(w->channels, 0, (size_t)w->system->channel_count * sizeof(double));
-    if ((want & DD_WANT_GRADIENT) == 0)
-        return;
+    if ((want & DD_WANT_CHANNELS) != 0) memset(w->channels, 0, (size_t)w->system->channel_count * sizeof(double));
+    if ((want & DD_WANT_GRADIENT) == 0) return;
     memset(&w->hull_gradient, 0, sizeof w->hull_gradient);
     memset(&w->between_gradient, 0, sizeof w->between_gradient);
     memset(&w->rig_gradient, 0, sizeof w->rig_gradient);
@@ -187,8 +180,7 @@ static int sum_loads(dd_workspace *w)
 
 double dd_ramped_at(const dd_ramped *ramped, double t)
 {
-    if (t >= ramped->start + ramped->duration)
-        return ramped->to;
+    if (t >= ramped->start + ramped->duration) return ramped->to;
     double s = ramped->duration > 0 ? fmax(0.0, (t - ramped->start) / ramped->duration) : 0.0;
     return ramped->from + (ramped->to - ramped->from) * s * s * (3.0 - 2.0 * s);
 }
@@ -211,27 +203,21 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
     dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
     clear(w, want);
     w->commands = dd_plan_at(&w->plan, t);
-    for (int f = 0; f < system->force_count; f++)
-        evaluate_force(w, f, y + DD_STATE_MEMORY, want);
-    if (sum_loads(w) != 0)
-        return 1;
+    for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want);
+    if (sum_loads(w) != 0) return 1;
     memset(&w->added, 0, sizeof w->added);
-    if (system->added_mass != NULL)
-        dd_added_mass_evaluate(system->added_mass, &w->kinematics, &w->added);
+    if (system->added_mass != NULL) dd_added_mass_evaluate(system->added_mass, &w->kinematics, &w->added);
     memset(w->hull_acceleration, 0, sizeof w->hull_acceleration);
     memset(w->rig_acceleration, 0, sizeof w->rig_acceleration);
-    if ((want & (DD_WANT_ACCELERATION | DD_WANT_GRADIENT)) == 0)
-        return 0;
-    if (system->model.hull != NULL && accelerate_hull(w) != 0)
-        return 1;
+    if ((want & (DD_WANT_ACCELERATION | DD_WANT_GRADIENT)) == 0) return 0;
+    if (system->model.hull != NULL && accelerate_hull(w) != 0) return 1;
     return system->model.rig != NULL && accelerate_rig(w) != 0;
 }
 
 int dd_system_derivative(double t, const double *y, double *dydt, void *context)
 {
     dd_workspace *w = context;
-    if (dd_system_evaluate(w, t, y, DD_WANT_ACCELERATION) != 0)
-        return 1;
+    if (dd_system_evaluate(w, t, y, DD_WANT_ACCELERATION) != 0) return 1;
     const dd_kinematics *k = &w->kinematics;
     const double *r = k->relative_twist;
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
@@ -247,9 +233,7 @@ int dd_system_derivative(double t, const double *y, double *dydt, void *context)
     dydt[DD_STATE_ATTITUDE + 1] = q.x;
     dydt[DD_STATE_ATTITUDE + 2] = q.y;
     dydt[DD_STATE_ATTITUDE + 3] = q.z;
-    for (int i = 0; i < 6; i++)
-        dydt[DD_STATE_TWIST + i] = w->hull_acceleration[i];
-    for (int i = 0; i < w->system->memory_count; i++)
-        dydt[DD_STATE_MEMORY + i] = w->memory_rate[i];
+    for (int i = 0; i < 6; i++) dydt[DD_STATE_TWIST + i] = w->hull_acceleration[i];
+    for (int i = 0; i < w->system->memory_count; i++) dydt[DD_STATE_MEMORY + i] = w->memory_rate[i];
     return 0;
 }

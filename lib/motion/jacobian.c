@@ -17,20 +17,18 @@ static dd_maps map_states(const dd_kinematics *k)
     double s = 2.0 / (q.w * q.w + q.x * q.x + q.y * q.y + q.z * q.z);
     const double rows[3][4] = {{-q.x, q.w, q.z, -q.y}, {-q.y, -q.z, q.w, q.x}, {-q.z, q.y, -q.x, q.w}};
     for (int i = 0; i < 3; i++) {
-        for (int j = 0; j < 3; j++)
-            maps.displacement[i][j] = k->to_trailer.m[j][i];
-        for (int j = 0; j < 4; j++)
-            maps.displacement[3 + i][3 + j] = s * rows[i][j];
+        for (int j = 0; j < 3; j++) maps.displacement[i][j] = k->to_trailer.m[j][i];
+        for (int j = 0; j < 4; j++) maps.displacement[3 + i][3 + j] = s * rows[i][j];
     }
     const double *twist = k->motion.twist, *r = k->relative_twist;
-    dd_vec3 linear = dd_vec(twist[0] - r[0], twist[1] - r[1], twist[2] - r[2]), angular = dd_vec(twist[3] - r[3], twist[4] - r[4], twist[5] - r[5]);
+    dd_vec3 linear = dd_vec(twist[0] - r[0], twist[1] - r[1], twist[2] - r[2]),
+            angular = dd_vec(twist[3] - r[3], twist[4] - r[4], twist[5] - r[5]);
     for (int c = 0; c < 7; c++) {
         dd_vec3 moved = dd_vec(maps.displacement[0][c], maps.displacement[1][c], maps.displacement[2][c]);
         dd_vec3 turned = dd_vec(maps.displacement[3][c], maps.displacement[4][c], maps.displacement[5][c]);
         dd_vec3 v = dd_sub(dd_cross(turned, linear), dd_cross(angular, moved)), omega = dd_cross(turned, angular);
         const double all[6] = {v.x, v.y, v.z, omega.x, omega.y, omega.z};
-        for (int a = 0; a < 6; a++)
-            maps.relative_twist[a][c] = all[a];
+        for (int a = 0; a < 6; a++) maps.relative_twist[a][c] = all[a];
     }
     return maps;
 }
@@ -44,23 +42,21 @@ static void kinematic_rows(const dd_workspace *w, const dd_maps *maps, double *j
                                {0.5 * q.w, -0.5 * q.z, 0.5 * q.y},
                                {0.5 * q.z, 0.5 * q.w, -0.5 * q.x},
                                {-0.5 * q.y, 0.5 * q.x, 0.5 * q.w}};
-    for (int i = 0; i < DD_RIG_COORDINATES; i++)
-        j[(DD_STATE_RIG + i) * n + DD_STATE_RIG_RATE + i] = 1.0;
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) j[(DD_STATE_RIG + i) * n + DD_STATE_RIG_RATE + i] = 1.0;
     for (int i = 0; i < 7; i++) {
         double *row = j + (DD_STATE_POSITION + i) * n;
         for (int a = 0; a < 3; a++) {
             double by_twist = i < 3 ? k->to_trailer.m[i][a] : half[i - 3][a];
             int column = i < 3 ? a : 3 + a;
             row[DD_STATE_TWIST + column] = by_twist;
-            for (int c = 0; c < DD_RIG_COORDINATES; c++)
-                row[DD_STATE_RIG_RATE + c] -= by_twist * k->carry[column][c];
+            for (int c = 0; c < DD_RIG_COORDINATES; c++) row[DD_STATE_RIG_RATE + c] -= by_twist * k->carry[column][c];
         }
     }
     const double *r = k->relative_twist;
-    const double turn[4][4] = {{0, -r[3], -r[4], -r[5]}, {r[3], 0, r[5], -r[4]}, {r[4], -r[5], 0, r[3]}, {r[5], r[4], -r[3], 0}};
+    const double turn[4][4] = {
+        {0, -r[3], -r[4], -r[5]}, {r[3], 0, r[5], -r[4]}, {r[4], -r[5], 0, r[3]}, {r[5], r[4], -r[3], 0}};
     for (int i = 0; i < 4; i++)
-        for (int a = 0; a < 4; a++)
-            j[(DD_STATE_ATTITUDE + i) * n + DD_STATE_ATTITUDE + a] = 0.5 * turn[i][a];
+        for (int a = 0; a < 4; a++) j[(DD_STATE_ATTITUDE + i) * n + DD_STATE_ATTITUDE + a] = 0.5 * turn[i][a];
     for (int c = 0; c < 7; c++) {
         dd_vec3 turned = dd_vec(maps->displacement[3][c], maps->displacement[4][c], maps->displacement[5][c]);
         dd_vec3 velocity = dd_cross(turned, dd_vec(r[0], r[1], r[2])); /* the boat's axes turn under it */
@@ -95,8 +91,7 @@ static void load_row(const dd_workspace *w, const dd_maps *maps, int i, double *
     for (int s = 0; s < 7; s++)
         for (int a = 0; a < 6; a++)
             row[DD_STATE_POSITION + s] += (kb[a] + kh[a]) * maps->displacement[a][s] + db[a] * maps->relative_twist[a][s];
-    for (int a = 0; a < 6; a++)
-        row[DD_STATE_TWIST + a] += db[a] + dh[a];
+    for (int a = 0; a < 6; a++) row[DD_STATE_TWIST + a] += db[a] + dh[a];
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
         for (int a = 0; a < 6; a++) {
             row[DD_STATE_RIG + c] += kh[a] * k->carry[a][c];
@@ -109,8 +104,7 @@ static void load_row(const dd_workspace *w, const dd_maps *maps, int i, double *
     }
     for (int m = 0; m < w->system->memory_count; m++) {
         double by_value = i < 6 ? w->load_by_value[m][i] : w->rig_by_value[m][i - 6];
-        for (int b = 0; i >= 6 && b < 6; b++)
-            by_value -= k->carry[b][i - 6] * w->load_by_value[m][b];
+        for (int b = 0; i >= 6 && b < 6; b++) by_value -= k->carry[b][i - 6] * w->load_by_value[m][b];
         row[DD_STATE_MEMORY + m] += by_value;
     }
 }
@@ -122,14 +116,11 @@ static int dynamic_rows(const dd_workspace *w, const dd_maps *maps, double *j, i
     double factor[36];
     memcpy(factor, mass, (size_t)(count * count) * sizeof(double));
     gsl_matrix_view m = gsl_matrix_view_array(factor, (size_t)count, (size_t)count);
-    if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS)
-        return 1;
-    for (int i = 0; i < count; i++)
-        load_row(w, maps, load_first + i, j + (first + i) * n);
+    if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS) return 1;
+    for (int i = 0; i < count; i++) load_row(w, maps, load_first + i, j + (first + i) * n);
     for (int s = 0; s < n; s++) {
         gsl_vector_view column = gsl_vector_view_array_with_stride(j + first * n + s, (size_t)n, (size_t)count);
-        if (gsl_linalg_cholesky_svx(&m.matrix, &column.vector) != GSL_SUCCESS)
-            return 1;
+        if (gsl_linalg_cholesky_svx(&m.matrix, &column.vector) != GSL_SUCCESS) return 1;
     }
     return 0;
 }
@@ -139,15 +130,12 @@ static void memory_rows(const dd_workspace *w, const dd_maps *maps, double *j, i
     for (int m = 0; m < w->system->memory_count; m++) {
         double *row = j + (DD_STATE_MEMORY + m) * n;
         row[DD_STATE_MEMORY + m] = w->rate_by_value[m];
-        for (int a = 0; a < 6; a++)
-            row[DD_STATE_TWIST + a] = w->rate_by_twist[m][a];
+        for (int a = 0; a < 6; a++) row[DD_STATE_TWIST + a] = w->rate_by_twist[m][a];
         for (int c = 0; c < 7; c++)
-            for (int a = 0; a < 6; a++)
-                row[DD_STATE_POSITION + c] += w->rate_by_twist[m][a] * maps->relative_twist[a][c];
+            for (int a = 0; a < 6; a++) row[DD_STATE_POSITION + c] += w->rate_by_twist[m][a] * maps->relative_twist[a][c];
         for (int c = 0; c < DD_RIG_COORDINATES; c++) {
             row[DD_STATE_RIG_RATE + c] = w->rate_by_rig[m][c];
-            for (int a = 0; a < 6; a++)
-                row[DD_STATE_RIG_RATE + c] -= w->rate_by_twist[m][a] * w->kinematics.carry[a][c];
+            for (int a = 0; a < 6; a++) row[DD_STATE_RIG_RATE + c] -= w->rate_by_twist[m][a] * w->kinematics.carry[a][c];
         }
     }
 }
@@ -158,12 +146,10 @@ int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, vo
     const int n = w->system->size;
     memset(dfdy, 0, (size_t)n * (size_t)n * sizeof(double));
     memset(dfdt, 0, (size_t)n * sizeof(double));
-    if (dd_system_evaluate(w, t, y, DD_WANT_GRADIENT) != 0)
-        return 1;
+    if (dd_system_evaluate(w, t, y, DD_WANT_GRADIENT) != 0) return 1;
     dd_maps maps = map_states(&w->kinematics);
     kinematic_rows(w, &maps, dfdy, n);
-    if (w->system->model.hull != NULL &&
-        dynamic_rows(w, &maps, dfdy, n, DD_STATE_TWIST, 6, 0, &w->hull_mass[0][0]) != 0)
+    if (w->system->model.hull != NULL && dynamic_rows(w, &maps, dfdy, n, DD_STATE_TWIST, 6, 0, &w->hull_mass[0][0]) != 0)
         return 1;
     if (w->system->model.rig != NULL &&
         dynamic_rows(w, &maps, dfdy, n, DD_STATE_RIG_RATE, DD_RIG_COORDINATES, 6, &w->rig_mass[0][0]) != 0)

@@ -7,10 +7,11 @@
 enum { ENTRY = DD_LEDGER_MOMENTUM + 1 }; /* impulse rates, then power */
 
 struct dd_ledger {
-    int entries;  /* forces, then the added mass's reaction */
+    int entries; /* forces, then the added mass's reaction */
     int opened;
     double energy_start, energy_now, exchanged, force_exchanged[2];
-    double lever, least, least_impulse; /* the hull's radius of gyration, m; its weight over a millimetre, J; and for 10 ms, N s */
+    double lever, least,
+        least_impulse; /* the hull's radius of gyration, m; its weight over a millimetre, J; and for 10 ms, N s */
     double momentum_start[DD_LEDGER_MOMENTUM], momentum_now[DD_LEDGER_MOMENTUM];
     double *sum, *start, *middle; /* entries x ENTRY */
 };
@@ -42,18 +43,15 @@ dd_status dd_ledger_create(const dd_system *system, dd_ledger **result, dd_error
 
 void dd_ledger_free(dd_ledger *ledger)
 {
-    if (ledger != NULL)
-        free(ledger->sum);
+    if (ledger != NULL) free(ledger->sum);
     free(ledger);
 }
 
 static double power(const dd_kinematics *k, const double hull[6], const double rig[DD_RIG_COORDINATES])
 {
     double p = 0;
-    for (int i = 0; i < 6; i++)
-        p += hull[i] * k->motion.twist[i];
-    for (int c = 0; c < DD_RIG_COORDINATES; c++)
-        p += rig[c] * k->motion.rig[c];
+    for (int i = 0; i < 6; i++) p += hull[i] * k->motion.twist[i];
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) p += rig[c] * k->motion.rig[c];
     return p;
 }
 
@@ -62,8 +60,7 @@ static void impulse_rate(const dd_workspace *w, const double hull[6], double rat
 {
     const dd_mat3 *r = &w->kinematics.to_world;
     dd_vec3 force = dd_vec(hull[0], hull[1], hull[2]), moment = dd_vec(hull[3], hull[4], hull[5]);
-    if (w->system->model.hull != NULL)
-        moment = dd_sub(moment, dd_cross(dd_hull_mass(w->system->model.hull)->centre, force));
+    if (w->system->model.hull != NULL) moment = dd_sub(moment, dd_cross(dd_hull_mass(w->system->model.hull)->centre, force));
     force = dd_apply(r, force);
     moment = dd_apply(r, moment);
     const double all[DD_LEDGER_MOMENTUM] = {force.x, force.y, force.z, moment.x, moment.y, moment.z};
@@ -79,8 +76,7 @@ static void added_reaction(const dd_workspace *w, double hull[6])
     const double stream[6] = {turned.x, turned.y, turned.z, 0, 0, 0};
     for (int i = 0; i < 6; i++) {
         hull[i] = w->added.bias[i];
-        for (int j = 0; j < 6; j++)
-            hull[i] -= w->added.A[i][j] * (w->hull_acceleration[j] + stream[j]);
+        for (int j = 0; j < 6; j++) hull[i] -= w->added.A[i][j] * (w->hull_acceleration[j] + stream[j]);
     }
 }
 
@@ -102,8 +98,7 @@ static double quadratic(const double *m, int n, const double *v)
 {
     double sum = 0;
     for (int i = 0; i < n; i++)
-        for (int j = 0; j < n; j++)
-            sum += 0.5 * v[i] * m[i * n + j] * v[j];
+        for (int j = 0; j < n; j++) sum += 0.5 * v[i] * m[i * n + j] * v[j];
     return sum;
 }
 
@@ -113,41 +108,35 @@ double dd_kinetic_energy(const dd_workspace *w)
     double energy = 0;
     if (w->system->model.hull != NULL) {
         dd_vec3 p = dd_apply(&k->to_world, dd_vec(w->added.momentum[0], w->added.momentum[1], w->added.momentum[2]));
-        energy += quadratic(&w->hull_inertia[0][0], 6, k->motion.twist) + w->added.energy + w->system->model.water.current * p.y;
+        energy +=
+            quadratic(&w->hull_inertia[0][0], 6, k->motion.twist) + w->added.energy + w->system->model.water.current * p.y;
     }
-    if (w->system->model.rig != NULL)
-        energy += quadratic(&w->rig_mass[0][0], DD_RIG_COORDINATES, k->motion.rig);
+    if (w->system->model.rig != NULL) energy += quadratic(&w->rig_mass[0][0], DD_RIG_COORDINATES, k->motion.rig);
     return energy;
 }
 
 static void momentum(const dd_workspace *w, double out[DD_LEDGER_MOMENTUM])
 {
     memset(out, 0, DD_LEDGER_MOMENTUM * sizeof(double));
-    if (w->system->model.hull == NULL)
-        return;
+    if (w->system->model.hull == NULL) return;
     const double *v = w->kinematics.motion.twist;
     double p[6] = {0};
     for (int i = 0; i < 6; i++)
-        for (int j = 0; j < 6; j++)
-            p[i] += w->hull_inertia[i][j] * v[j];
+        for (int j = 0; j < 6; j++) p[i] += w->hull_inertia[i][j] * v[j];
     impulse_rate(w, p, out); /* the same shift to the centre and turn to world axes */
 }
 
 void dd_ledger_open(dd_ledger *ledger, const dd_workspace *w)
 {
     rates(ledger, w, ledger->start);
-    if (ledger->opened)
-        return;
+    if (ledger->opened) return;
     ledger->opened = 1;
     ledger->energy_start = ledger->energy_now = dd_kinetic_energy(w);
     momentum(w, ledger->momentum_start);
     memcpy(ledger->momentum_now, ledger->momentum_start, sizeof ledger->momentum_now);
 }
 
-void dd_ledger_middle(dd_ledger *ledger, const dd_workspace *w)
-{
-    rates(ledger, w, ledger->middle);
-}
+void dd_ledger_middle(dd_ledger *ledger, const dd_workspace *w) { rates(ledger, w, ledger->middle); }
 
 void dd_ledger_close(dd_ledger *ledger, const dd_workspace *w, double h)
 {
@@ -157,8 +146,7 @@ void dd_ledger_close(dd_ledger *ledger, const dd_workspace *w, double h)
     rates(ledger, w, ledger->start);
     for (int e = 0; e < ledger->entries; e++) {
         const double *r = ledger->start + e * ENTRY;
-        for (int i = 0; i < ENTRY; i++)
-            ledger->sum[e * ENTRY + i] += h / 6.0 * r[i];
+        for (int i = 0; i < ENTRY; i++) ledger->sum[e * ENTRY + i] += h / 6.0 * r[i];
         ledger->exchanged += h * fabs(r[DD_LEDGER_MOMENTUM]);
         ledger->force_exchanged[0] += h * sqrt(r[0] * r[0] + r[1] * r[1] + r[2] * r[2]);
         ledger->force_exchanged[1] += h * sqrt(r[3] * r[3] + r[4] * r[4] + r[5] * r[5]);
@@ -173,8 +161,7 @@ dd_ledger_balance dd_ledger_balance_of(const dd_ledger *ledger)
     double squares[2] = {0, 0};
     for (int e = 0; e < ledger->entries; e++) {
         b.work += ledger->sum[e * ENTRY + DD_LEDGER_MOMENTUM];
-        for (int i = 0; i < DD_LEDGER_MOMENTUM; i++)
-            b.impulse[i] += ledger->sum[e * ENTRY + i];
+        for (int i = 0; i < DD_LEDGER_MOMENTUM; i++) b.impulse[i] += ledger->sum[e * ENTRY + i];
     }
     for (int i = 0; i < DD_LEDGER_MOMENTUM; i++) {
         b.momentum_change[i] = ledger->momentum_now[i] - ledger->momentum_start[i];
@@ -184,25 +171,18 @@ dd_ledger_balance dd_ledger_balance_of(const dd_ledger *ledger)
     /* A hull afloat at rest exchanges hardly any moment: its forces at the radius of gyration are the measure then. */
     /* Nothing exchanged: nothing to be out of balance, up to the weight over a millimetre and for 10 ms (0.1 m/s). */
     b.energy_residual = fabs(b.energy_change - b.work) / fmax(ledger->least, b.energy_exchanged);
-    b.momentum_residual = fmax(sqrt(squares[0]) / fmax(ledger->least_impulse, ledger->force_exchanged[0]),
-                               sqrt(squares[1]) / fmax(ledger->least_impulse, fmax(ledger->force_exchanged[1], ledger->lever * ledger->force_exchanged[0])));
+    b.momentum_residual =
+        fmax(sqrt(squares[0]) / fmax(ledger->least_impulse, ledger->force_exchanged[0]),
+             sqrt(squares[1]) /
+                 fmax(ledger->least_impulse, fmax(ledger->force_exchanged[1], ledger->lever * ledger->force_exchanged[0])));
     return b;
 }
 
-double dd_ledger_work(const dd_ledger *ledger, int force)
-{
-    return ledger->sum[force * ENTRY + DD_LEDGER_MOMENTUM];
-}
+double dd_ledger_work(const dd_ledger *ledger, int force) { return ledger->sum[force * ENTRY + DD_LEDGER_MOMENTUM]; }
 
-static size_t sums(const dd_ledger *ledger)
-{
-    return (size_t)(3 * ledger->entries * ENTRY) * sizeof(double);
-}
+static size_t sums(const dd_ledger *ledger) { return (size_t)(3 * ledger->entries * ENTRY) * sizeof(double); }
 
-size_t dd_ledger_size(const dd_ledger *ledger)
-{
-    return sizeof *ledger + sums(ledger);
-}
+size_t dd_ledger_size(const dd_ledger *ledger) { return sizeof *ledger + sums(ledger); }
 
 void dd_ledger_save(const dd_ledger *ledger, void *bytes)
 {

@@ -15,11 +15,11 @@ enum { DD_LEDGER_MOMENTUM = 6 };
 typedef struct dd_ledger dd_ledger;
 
 typedef struct dd_ledger_balance {
-    double energy_change, work;          /* J */
-    double energy_exchanged;             /* sum of |power| over time, J */
+    double energy_change, work;                                              /* J */
+    double energy_exchanged;                                                 /* sum of |power| over time, J */
     double momentum_change[DD_LEDGER_MOMENTUM], impulse[DD_LEDGER_MOMENTUM]; /* N s; N m s about the centre */
-    double energy_residual;              /* |change - work| / exchanged */
-    double momentum_residual;            /* the same of momentum, largest of linear and angular */
+    double energy_residual;                                                  /* |change - work| / exchanged */
+    double momentum_residual; /* the same of momentum, largest of linear and angular */
 } dd_ledger_balance;
 
 dd_status dd_ledger_create(const dd_system *system, dd_ledger **ledger, dd_error *error);

@@ -7,16 +7,14 @@
 static bool left_out(const char *const *without, const char *name)
 {
     for (int i = 0; without != NULL && without[i] != NULL; i++)
-        if (strcmp(without[i], name) == 0)
-            return true;
+        if (strcmp(without[i], name) == 0) return true;
     return false;
 }
 
 static int channels_per_unit(const dd_force_kind *kind)
 {
     int n = 0;
-    while (kind->channels != NULL && kind->channels[n].name != NULL)
-        n++;
+    while (kind->channels != NULL && kind->channels[n].name != NULL) n++;
     return n;
 }
 
@@ -54,8 +52,7 @@ static dd_status add_force(dd_system *system, const dd_force_kind *kind, const v
 {
     void *instance = NULL;
     dd_status status = prepare_force(system, kind, parameters, &instance, error);
-    if (status != DD_OK || instance == NULL)
-        return status;
+    if (status != DD_OK || instance == NULL) return status;
     dd_system_force *force = &system->forces[system->force_count++];
     *force = (dd_system_force){.kind = kind, .instance = instance};
     force->memory_first = system->memory_count;
@@ -73,8 +70,7 @@ dd_status dd_system_create(const dd_model *model, const char *const *without, dd
 {
     *result = NULL;
     dd_system *system = calloc(1, sizeof *system);
-    if (system != NULL)
-        system->forces = calloc((size_t)dd_force_count(), sizeof *system->forces);
+    if (system != NULL) system->forces = calloc((size_t)dd_force_count(), sizeof *system->forces);
     if (system == NULL || system->forces == NULL) {
         free(system);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_system_create", "no memory for the list of forces");
@@ -99,11 +95,9 @@ dd_status dd_system_create(const dd_model *model, const char *const *without, dd
 
 void dd_system_free(dd_system *system)
 {
-    if (system == NULL)
-        return;
+    if (system == NULL) return;
     for (int i = 0; i < system->force_count; i++)
-        if (system->forces[i].kind->free != NULL)
-            system->forces[i].kind->free(system->forces[i].instance);
+        if (system->forces[i].kind->free != NULL) system->forces[i].kind->free(system->forces[i].instance);
     dd_added_mass_free(system->added_mass);
     free(system->forces);
     free(system);
@@ -112,19 +106,16 @@ void dd_system_free(dd_system *system)
 const dd_system_force *dd_system_find(const dd_system *system, const dd_force_kind *kind)
 {
     for (int i = 0; i < system->force_count; i++)
-        if (system->forces[i].kind == kind)
-            return &system->forces[i];
+        if (system->forces[i].kind == kind) return &system->forces[i];
     return NULL;
 }
 
 int dd_system_channel(const dd_system *system, const dd_force_kind *kind, int unit, const char *name)
 {
     const dd_system_force *force = dd_system_find(system, kind);
-    if (force == NULL || unit < 0 || unit >= force->unit_count)
-        return -1;
+    if (force == NULL || unit < 0 || unit >= force->unit_count) return -1;
     for (int c = 0; c < force->channel_count; c++)
-        if (strcmp(kind->channels[c].name, name) == 0)
-            return force->channel_first + unit * force->channel_count + c;
+        if (strcmp(kind->channels[c].name, name) == 0) return force->channel_first + unit * force->channel_count + c;
     return -1;
 }
 
@@ -141,10 +132,8 @@ void dd_system_pack(const dd_system *system, const dd_pose *pose, const dd_motio
     y[DD_STATE_ATTITUDE + 1] = pose->attitude.x;
     y[DD_STATE_ATTITUDE + 2] = pose->attitude.y;
     y[DD_STATE_ATTITUDE + 3] = pose->attitude.z;
-    for (int i = 0; i < 6; i++)
-        y[DD_STATE_TWIST + i] = motion->twist[i];
-    for (int i = 0; i < system->memory_count; i++)
-        y[DD_STATE_MEMORY + i] = memory != NULL ? memory[i] : 0.0;
+    for (int i = 0; i < 6; i++) y[DD_STATE_TWIST + i] = motion->twist[i];
+    for (int i = 0; i < system->memory_count; i++) y[DD_STATE_MEMORY + i] = memory != NULL ? memory[i] : 0.0;
 }
 
 void dd_system_unpack(const double *y, dd_pose *pose, dd_motion *motion)
@@ -154,10 +143,9 @@ void dd_system_unpack(const double *y, dd_pose *pose, dd_motion *motion)
         motion->rig[i] = y[DD_STATE_RIG_RATE + i];
     }
     pose->position = dd_vec(y[DD_STATE_POSITION], y[DD_STATE_POSITION + 1], y[DD_STATE_POSITION + 2]);
-    pose->attitude = (dd_quaternion){y[DD_STATE_ATTITUDE], y[DD_STATE_ATTITUDE + 1], y[DD_STATE_ATTITUDE + 2],
-                                     y[DD_STATE_ATTITUDE + 3]};
-    for (int i = 0; i < 6; i++)
-        motion->twist[i] = y[DD_STATE_TWIST + i];
+    pose->attitude =
+        (dd_quaternion){y[DD_STATE_ATTITUDE], y[DD_STATE_ATTITUDE + 1], y[DD_STATE_ATTITUDE + 2], y[DD_STATE_ATTITUDE + 3]};
+    for (int i = 0; i < 6; i++) motion->twist[i] = y[DD_STATE_TWIST + i];
 }
 
 void dd_system_tolerances(const dd_system *system, double relative_tolerance, double *absolute, double *relative)
@@ -167,11 +155,10 @@ void dd_system_tolerances(const dd_system *system, double relative_tolerance, do
         absolute[i] = base;
         relative[i] = i >= DD_STATE_RIG_RATE ? 1.0 : 0.0;
     }
-    const int angles[] = {DD_STATE_RIG + DD_RIG_PITCH, DD_STATE_ATTITUDE, DD_STATE_ATTITUDE + 1, DD_STATE_ATTITUDE + 2,
-                          DD_STATE_ATTITUDE + 3, DD_STATE_RIG_RATE + DD_RIG_PITCH, DD_STATE_TWIST + 3, DD_STATE_TWIST + 4,
-                          DD_STATE_TWIST + 5};
-    for (size_t i = 0; i < sizeof angles / sizeof angles[0]; i++)
-        absolute[angles[i]] = 0.3 * base;
+    const int angles[] = {DD_STATE_RIG + DD_RIG_PITCH, DD_STATE_ATTITUDE,     DD_STATE_ATTITUDE + 1,
+                          DD_STATE_ATTITUDE + 2,       DD_STATE_ATTITUDE + 3, DD_STATE_RIG_RATE + DD_RIG_PITCH,
+                          DD_STATE_TWIST + 3,          DD_STATE_TWIST + 4,    DD_STATE_TWIST + 5};
+    for (size_t i = 0; i < sizeof angles / sizeof angles[0]; i++) absolute[angles[i]] = 0.3 * base;
     for (int f = 0; f < system->force_count; f++) {
         const dd_system_force *force = &system->forces[f];
         for (int m = 0; m < force->memory_count; m++) {
@@ -187,8 +174,7 @@ dd_status dd_workspace_create(const dd_system *system, dd_workspace **result, dd
     *result = NULL;
     size_t m = (size_t)system->memory_count + 1, c = (size_t)system->channel_count + 1;
     dd_workspace *w = calloc(1, sizeof *w);
-    if (w == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_workspace_create", "no memory for the workspace of a run");
+    if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_workspace_create", "no memory for the workspace of a run");
     w->system = system;
     w->loads = calloc((size_t)system->force_count + 1, sizeof *w->loads);
     w->memory_rate = calloc(m, sizeof(double));
@@ -209,8 +195,7 @@ dd_status dd_workspace_create(const dd_system *system, dd_workspace **result, dd
 
 void dd_workspace_free(dd_workspace *w)
 {
-    if (w == NULL)
-        return;
+    if (w == NULL) return;
     free(w->loads);
     free(w->memory_rate);
     free(w->channels);
@@ -224,14 +209,12 @@ void dd_workspace_free(dd_workspace *w)
 
 void dd_pose_displace(dd_pose *pose, const double hull[6], const double rig[DD_RIG_COORDINATES])
 {
-    for (int i = 0; rig != NULL && i < DD_RIG_COORDINATES; i++)
-        pose->rig[i] += rig[i];
-    if (hull == NULL)
-        return;
+    for (int i = 0; rig != NULL && i < DD_RIG_COORDINATES; i++) pose->rig[i] += rig[i];
+    if (hull == NULL) return;
     dd_mat3 r = dd_rotation_of(pose->attitude);
     pose->position = dd_add(pose->position, dd_apply(&r, dd_vec(hull[0], hull[1], hull[2])));
     double angle = sqrt(hull[3] * hull[3] + hull[4] * hull[4] + hull[5] * hull[5]);
     double s = angle > 1e-8 ? sin(0.5 * angle) / angle : 0.5 - angle * angle / 48.0;
-    pose->attitude = dd_quaternion_multiply(pose->attitude,
-                                            (dd_quaternion){cos(0.5 * angle), s * hull[3], s * hull[4], s * hull[5]});
+    pose->attitude =
+        dd_quaternion_multiply(pose->attitude, (dd_quaternion){cos(0.5 * angle), s * hull[3], s * hull[4], s * hull[5]});
 }

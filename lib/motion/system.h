@@ -8,8 +8,14 @@
 #include "lib/force/added_mass.h"
 #include "lib/force/force.h"
 
-enum { DD_STATE_RIG = 0, DD_STATE_POSITION = 3, DD_STATE_ATTITUDE = 6, DD_STATE_RIG_RATE = 10, DD_STATE_TWIST = 13,
-       DD_STATE_MEMORY = 19 };
+enum {
+    DD_STATE_RIG = 0,
+    DD_STATE_POSITION = 3,
+    DD_STATE_ATTITUDE = 6,
+    DD_STATE_RIG_RATE = 10,
+    DD_STATE_TWIST = 13,
+    DD_STATE_MEMORY = 19
+};
 
 /* One force present in this model. */
 typedef struct dd_system_force {
@@ -64,20 +70,20 @@ dd_commands dd_plan_at(const dd_plan *plan, double t);
 typedef struct dd_workspace {
     const dd_system *system;
     dd_plan plan;
-    dd_commands commands;   /* the plan at the time of the evaluation */
+    dd_commands commands; /* the plan at the time of the evaluation */
     dd_kinematics kinematics;
     dd_added_mass_result added;
-    dd_load *loads;         /* one per force, rig reactions of BETWEEN forces not in it */
-    double *memory_rate;    /* memory_count */
-    double *channels;       /* channel_count */
+    dd_load *loads;      /* one per force, rig reactions of BETWEEN forces not in it */
+    double *memory_rate; /* memory_count */
+    double *channels;    /* channel_count */
     /* gradients, by class of force */
     dd_gradient hull_gradient, between_gradient, rig_gradient;
-    double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6],
-        (*rate_by_rig)[DD_RIG_COORDINATES], *rate_by_value;
+    double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6], (*rate_by_rig)[DD_RIG_COORDINATES],
+        *rate_by_value;
     double hull_mass[6][6], hull_inertia[6][6] /* rigid body only */, rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
     double hull_acceleration[6], rig_acceleration[DD_RIG_COORDINATES];
     double hull_load[6], rig_load[DD_RIG_COORDINATES]; /* sums, reactions included */
-    const dd_force_kind *bad; /* force that gave a value that is not finite; NULL */
+    const dd_force_kind *bad;                          /* force that gave a value that is not finite; NULL */
 } dd_workspace;
 
 dd_status dd_workspace_create(const dd_system *system, dd_workspace **workspace, dd_error *error);

@@ -134,8 +134,6 @@ const dd_key dd_trailer_keys[] = {
      .source = "design memory", .unit = "mm", .help = "squash of the springs at the axle's rated load"},
     {.name = "bounce damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(bounce_damping_ratio), .least = 0, .most = 2,
      .fallback = 0.2, .source = "design memory", .help = "damping of the suspension, share of critical"},
-    {.name = "track", LENGTH, FIELD(track), .least = 0.3, .most = 4, .fallback = 1.8, .source = "design memory",
-     .help = "between the middles of the left and right tyres"},
     {.name = "aggregate mass rating", QUANTITY, .dimension = DD_MASS, FIELD(aggregate_mass_rating), .least = 10, .most = 50000,
      UNCHECKED, .help = "rated mass of trailer and load"},
     {.name = "lamp height", LENGTH, FIELD(lamp_height), .least = 0, .most = 3, UNCHECKED,

@@ -31,8 +31,6 @@ const dd_key dd_vehicle_keys[] = {
      .source = "design memory", .unit = "mm", .help = "coupling ball above level ground, without a trailer"},
     {.name = "tyre radius", LENGTH, FIELD(tyre_radius), .least = 0.1, .most = 1, .fallback = 0.35, .source = "design memory",
      .unit = "mm", .help = "loaded radius of the tyres"},
-    {.name = "park brake", .type = DD_KEY_CHOICE, FIELD(park_brake), .fallback = 1, .source = "practice", .choices = axle_names,
-     .help = "wheels that the parking brake holds"},
     {.name = "rear suspension squash", LENGTH, FIELD(rear_suspension_squash), .least = 1e-6, .most = 0.5, .fallback = 0.03,
      .source = "design memory", .unit = "mm", .help = "how far the ball sinks under the rated coupling load"},
     {.name = "rated coupling load", .type = DD_KEY_QUANTITY, .dimension = DD_FORCE, FIELD(rated_coupling_load), .least = 1,

@@ -5,8 +5,7 @@ static void place_rig(const dd_model *model, dd_kinematics *k)
 {
     k->coupling = dd_vec(0, 0, 0);
     k->trailer_to_world = dd_rotation_y(0);
-    if (model->rig == NULL)
-        return;
+    if (model->rig == NULL) return;
     k->vehicle = dd_vehicle_on_profile(&model->rig->vehicle, model->ramp, k->pose.rig[DD_RIG_X]);
     k->coupling = dd_add(k->vehicle.ball, dd_vec(0, 0, k->pose.rig[DD_RIG_HEAVE]));
     k->trailer_to_world = dd_rotation_y(k->pose.rig[DD_RIG_PITCH]);
@@ -15,8 +14,7 @@ static void place_rig(const dd_model *model, dd_kinematics *k)
 static void set_column(double carry[6][DD_RIG_COORDINATES], int column, dd_vec3 linear, dd_vec3 angular)
 {
     const double v[6] = {linear.x, linear.y, linear.z, angular.x, angular.y, angular.z};
-    for (int i = 0; i < 6; i++)
-        carry[i][column] = v[i];
+    for (int i = 0; i < 6; i++) carry[i][column] = v[i];
 }
 
 /* Twist of a hull that stands fast on the trailer, by each rig rate. */
@@ -24,8 +22,7 @@ static void set_carry(const dd_model *model, dd_kinematics *k)
 {
     const dd_vec3 none = dd_vec(0, 0, 0);
     if (model->rig == NULL) {
-        for (int c = 0; c < DD_RIG_COORDINATES; c++)
-            set_column(k->carry, c, none, none);
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) set_column(k->carry, c, none, none);
         return;
     }
     const dd_vec3 axis = dd_vec(0, 1, 0);
@@ -51,8 +48,7 @@ void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, c
     const double current[6] = {stream.x, stream.y, stream.z, 0, 0, 0};
     for (int i = 0; i < 6; i++) {
         double carried = 0;
-        for (int c = 0; c < DD_RIG_COORDINATES; c++)
-            carried += k->carry[i][c] * motion->rig[c];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) carried += k->carry[i][c] * motion->rig[c];
         k->relative_twist[i] = motion->twist[i] - carried;
         k->twist_in_water[i] = motion->twist[i] - current[i];
     }
@@ -63,10 +59,7 @@ dd_vec3 dd_trailer_point(const dd_kinematics *k, dd_vec3 in_trailer)
     return dd_add(k->coupling, dd_apply(&k->trailer_to_world, in_trailer));
 }
 
-dd_vec3 dd_hull_point(const dd_kinematics *k, dd_vec3 in_boat)
-{
-    return dd_add(k->origin, dd_apply(&k->to_world, in_boat));
-}
+dd_vec3 dd_hull_point(const dd_kinematics *k, dd_vec3 in_boat) { return dd_add(k->origin, dd_apply(&k->to_world, in_boat)); }
 
 void dd_attitude(const dd_kinematics *k, double *heel, double *trim, double *heading)
 {

@@ -18,8 +18,8 @@ enum { DD_RIG_X, DD_RIG_HEAVE, DD_RIG_PITCH, DD_RIG_COORDINATES };
 
 typedef struct dd_pose {
     double rig[DD_RIG_COORDINATES];
-    dd_vec3 position;        /* of the boat's origin, trailer frame, m */
-    dd_quaternion attitude;  /* boat axes to trailer axes */
+    dd_vec3 position;       /* of the boat's origin, trailer frame, m */
+    dd_quaternion attitude; /* boat axes to trailer axes */
 } dd_pose;
 
 typedef struct dd_motion {
@@ -32,18 +32,18 @@ typedef struct dd_kinematics {
     dd_pose pose;
     dd_motion motion;
     /* hull against trailer */
-    dd_mat3 to_trailer;         /* boat axes -> trailer axes */
-    double relative_twist[6];   /* of the hull against the trailer, boat axes, at the boat's origin */
+    dd_mat3 to_trailer;       /* boat axes -> trailer axes */
+    double relative_twist[6]; /* of the hull against the trailer, boat axes, at the boat's origin */
     /* hull against world and water */
-    dd_mat3 to_world;           /* boat axes -> world axes */
-    dd_vec3 origin;             /* boat's origin, world, m */
-    dd_waterplane waterplane;   /* still water in boat axes */
-    double twist_in_water[6];   /* hull's twist less the current, boat axes */
-    double water_depth;         /* from the water surface to the ground under the boat's origin, m */
+    dd_mat3 to_world;         /* boat axes -> world axes */
+    dd_vec3 origin;           /* boat's origin, world, m */
+    dd_waterplane waterplane; /* still water in boat axes */
+    double twist_in_water[6]; /* hull's twist less the current, boat axes */
+    double water_depth;       /* from the water surface to the ground under the boat's origin, m */
     /* rig */
     dd_vehicle_pose vehicle;
     dd_mat3 trailer_to_world;
-    dd_vec3 coupling;           /* trailer's coupling, world */
+    dd_vec3 coupling; /* trailer's coupling, world */
     /* relative twist = hull twist - carry . rig rates: the hull's twist if it stood fast on the trailer */
     double carry[6][DD_RIG_COORDINATES];
 } dd_kinematics;
@@ -54,12 +54,13 @@ typedef struct dd_model {
     const dd_rig *rig;
     const dd_ramp *ramp;
     const dd_strips *strips;
-    dd_water water;          /* completed */
-    double gravity;          /* m/s2 */
+    dd_water water; /* completed */
+    double gravity; /* m/s2 */
 } dd_model;
 
 /* Fills *kinematics from pose, motion and time; of the pose's quaternion only the direction counts. */
-void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion, dd_kinematics *kinematics);
+void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion,
+                      dd_kinematics *kinematics);
 /* World position of a point of the trailer. */
 dd_vec3 dd_trailer_point(const dd_kinematics *kinematics, dd_vec3 in_trailer);
 /* World position of a point of the boat. */

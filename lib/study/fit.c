@@ -19,8 +19,7 @@ static bed find_bed(const dd_study_model *m, const dd_pose *pose)
         const dd_roller *r = &m->rig->rollers[i];
         double boat_x = pose->position.x - r->centre.x, boat_y = -r->centre.y;
         dd_bottom_point p = r->keel ? dd_hull_keel(m->hull, boat_x) : dd_hull_bottom(m->hull, boat_x, boat_y, r->side);
-        if (p.cover < 0.5)
-            continue;
+        if (p.cover < 0.5) continue;
         b.rollers++;
         b.keel += r->keel;
         b.port += !r->keel && boat_y > 0;
@@ -44,11 +43,13 @@ static dd_status check_bed(const dd_study_model *m, const dd_pose *pose, dd_erro
     if (b.rollers == 0)
         return misfit(error, "trailer: supports", "with the bow at its stop no support stands under its bottom");
     if (b.keel == 0 && (b.port == 0 || b.starboard == 0)) {
-        snprintf(text, sizeof text, "with the bow at its stop no support stands under its %s side", b.port == 0 ? "port" : "starboard");
+        snprintf(text, sizeof text, "with the bow at its stop no support stands under its %s side",
+                 b.port == 0 ? "port" : "starboard");
         return misfit(error, "trailer: supports", text);
     }
     if (centre > b.last || centre < b.first) {
-        snprintf(text, sizeof text, "its centre of mass lies %.2f m %s the %s support, %.2f m behind the coupling, so that it tips over it",
+        snprintf(text, sizeof text,
+                 "its centre of mass lies %.2f m %s the %s support, %.2f m behind the coupling, so that it tips over it",
                  centre > b.last ? centre - b.last : b.first - centre, centre > b.last ? "behind" : "ahead of",
                  centre > b.last ? "last" : "first", centre > b.last ? b.last : b.first);
         return misfit(error, "trailer: supports", text);
@@ -60,14 +61,14 @@ dd_status dd_study_fit_stop(const dd_study_model *m, const dd_pose *pose, dd_err
 {
     char text[300];
     const dd_trailer_parameters *t = &m->rig->trailer;
-    if (dd_system_find(m->system, &dd_force_bow_stop) == NULL)
-        return DD_OK;
+    if (dd_system_find(m->system, &dd_force_bow_stop) == NULL) return DD_OK;
     dd_mat3 turn = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));
     const double height = eye.z + t->coupling_height, off = height - t->bow_stop.above_ground;
-    if (fabs(off) <= t->bow_stop.half_height + beside_pad)
-        return DD_OK;
-    snprintf(text, sizeof text, "its bow eye comes to %.2f m above the ground and passes %s the bow stop, whose middle is at %.2f m and half height %.2f m",
+    if (fabs(off) <= t->bow_stop.half_height + beside_pad) return DD_OK;
+    snprintf(text, sizeof text,
+             "its bow eye comes to %.2f m above the ground and passes %s the bow stop, whose middle is at %.2f m and half "
+             "height %.2f m",
              height, off > 0 ? "over" : "under", t->bow_stop.above_ground, t->bow_stop.half_height);
     return misfit(error, "trailer: bow stop", text);
 }
@@ -77,21 +78,23 @@ dd_status dd_study_fit(const dd_study_model *m, const dd_pose *pose, dd_error *e
     char text[300];
     const dd_trailer_parameters *t = &m->rig->trailer;
     dd_status status = check_bed(m, pose, error);
-    if (status == DD_OK)
-        status = dd_study_fit_stop(m, pose, error);
-    if (status != DD_OK)
-        return status;
+    if (status == DD_OK) status = dd_study_fit_stop(m, pose, error);
+    if (status != DD_OK) return status;
     dd_mat3 turn = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));
     const double eye_height = eye.z + t->coupling_height;
     const double lead = eye.x - t->winch.behind_coupling, rise = t->winch.above_ground - eye_height;
     if (lead < least_lead) {
-        snprintf(text, sizeof text, "with the bow at its stop, %.2f m behind the coupling, the winch at %.2f m is not ahead of the bow eye and cannot pull it home",
+        snprintf(text, sizeof text,
+                 "with the bow at its stop, %.2f m behind the coupling, the winch at %.2f m is not ahead of the bow eye and "
+                 "cannot pull it home",
                  t->bow_stop.behind_coupling, t->winch.behind_coupling);
         return misfit(error, "trailer: winch", text);
     }
     if (fabs(atan2(rise, lead)) > steepest_strap * M_PI / 180) {
-        snprintf(text, sizeof text, "with the bow at its stop the strap would pull %s at %.0f deg, from the bow eye at %.2f m above the ground to the winch at %.2f m",
+        snprintf(text, sizeof text,
+                 "with the bow at its stop the strap would pull %s at %.0f deg, from the bow eye at %.2f m above the ground to "
+                 "the winch at %.2f m",
                  rise > 0 ? "up" : "down", fabs(atan2(rise, lead)) * 180 / M_PI, eye_height, t->winch.above_ground);
         return misfit(error, "trailer: winch", text);
     }

@@ -8,41 +8,42 @@
 
 enum { STRIPS_PER_BAY = 5 };
 
-static const void *force_parameters(const void *context, int index)
-{
-    return dd_case_force_parameters(context, index);
-}
+static const void *force_parameters(const void *context, int index) { return dd_case_force_parameters(context, index); }
 
 static dd_status make_parts(dd_study_model *m, dd_error *error)
 {
     dd_status status = dd_hull_create(&m->scenario.boat, &m->hull, error);
-    if (status == DD_OK)
-        status = dd_strips_create(m->hull, STRIPS_PER_BAY, &m->strips, error);
-    if (status == DD_OK)
-        status = dd_rig_create(&m->scenario.vehicle, &m->scenario.trailer, &m->rig, error);
-    if (status == DD_OK)
-        status = dd_ramp_create(&m->scenario.ramp, &m->ramp, error);
-    if (status == DD_OK)
-        status = dd_water_complete(&m->scenario.water, error);
+    if (status == DD_OK) status = dd_strips_create(m->hull, STRIPS_PER_BAY, &m->strips, error);
+    if (status == DD_OK) status = dd_rig_create(&m->scenario.vehicle, &m->scenario.trailer, &m->rig, error);
+    if (status == DD_OK) status = dd_ramp_create(&m->scenario.ramp, &m->ramp, error);
+    if (status == DD_OK) status = dd_water_complete(&m->scenario.water, error);
     return status;
+}
+
+/* Winding goes at the winch's own speed where the step does not say. */
+static void fill_speeds(dd_study_model *m)
+{
+    for (int i = 0; i < m->scenario.step_count; i++)
+        if (m->scenario.steps[i].kind == DD_STEP_WIND_IN && isnan(m->scenario.steps[i].speed))
+            m->scenario.steps[i].speed = m->rig->trailer.winch.speed;
 }
 
 static dd_status make_system(dd_study_model *m, dd_error *error)
 {
     const char *without[DD_WITHOUT + 1] = {NULL};
-    for (int i = 0; i < m->scenario.without_count && i < DD_WITHOUT; i++)
-        without[i] = m->scenario.without[i];
-    m->model = (dd_model){.hull = m->hull, .rig = m->rig, .ramp = m->ramp, .strips = m->strips, .water = m->scenario.water,
+    for (int i = 0; i < m->scenario.without_count && i < DD_WITHOUT; i++) without[i] = m->scenario.without[i];
+    m->model = (dd_model){.hull = m->hull,
+                          .rig = m->rig,
+                          .ramp = m->ramp,
+                          .strips = m->strips,
+                          .water = m->scenario.water,
                           .gravity = m->scenario.gravity};
     dd_status status = dd_system_create(&m->model, without, force_parameters, &m->scenario, &m->system, error);
-    if (status == DD_OK)
-        status = dd_workspace_create(m->system, &m->workspace, error);
-    if (status != DD_OK)
-        return status;
+    if (status == DD_OK) status = dd_workspace_create(m->system, &m->workspace, error);
+    if (status != DD_OK) return status;
     m->workspace->plan.brake.from = m->workspace->plan.brake.to = 1.0;
     m->memory = calloc((size_t)m->system->memory_count + 1, sizeof(double));
-    if (m->memory == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the friction states");
+    if (m->memory == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the friction states");
     return DD_OK;
 }
 
@@ -50,14 +51,14 @@ dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **result
 {
     *result = NULL;
     if (scenario->cookie != sizeof *scenario)
-        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_case: cookie", "the scenario was not filled by dd_case_defaults of this version");
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_case: cookie",
+                       "the scenario was not filled by dd_case_defaults of this version");
     dd_study_model *m = calloc(1, sizeof *m);
-    if (m == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the scenario");
+    if (m == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the scenario");
     m->scenario = *scenario;
     dd_status status = make_parts(m, error);
-    if (status == DD_OK)
-        status = make_system(m, error);
+    if (status == DD_OK) fill_speeds(m);
+    if (status == DD_OK) status = make_system(m, error);
     if (status != DD_OK) {
         dd_study_model_free(m);
         return status;
@@ -68,8 +69,7 @@ dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **result
 
 void dd_study_model_free(dd_study_model *m)
 {
-    if (m == NULL)
-        return;
+    if (m == NULL) return;
     free(m->memory);
     dd_workspace_free(m->workspace);
     dd_system_free(m->system);
@@ -84,8 +84,7 @@ int dd_study_rearmost_roller(const dd_rig *rig)
 {
     int rearmost = -1;
     for (int i = 0; i < rig->roller_count; i++)
-        if (rearmost < 0 || rig->rollers[i].centre.x > rig->rollers[rearmost].centre.x)
-            rearmost = i;
+        if (rearmost < 0 || rig->rollers[i].centre.x > rig->rollers[rearmost].centre.x) rearmost = i;
     return rearmost;
 }
 
@@ -94,16 +93,14 @@ double dd_study_hub_depth(const dd_study_model *m, const dd_kinematics *k)
     const int last = m->rig->trailer.axle_count - 1;
     dd_vec3 hub = m->rig->axle[0];
     for (int i = 1; i <= last; i++)
-        if (m->rig->axle[i].x > hub.x)
-            hub = m->rig->axle[i];
+        if (m->rig->axle[i].x > hub.x) hub = m->rig->axle[i];
     return m->model.water.level - dd_trailer_point(k, hub).z;
 }
 
 double dd_study_rear_support_depth(const dd_study_model *m, const dd_kinematics *k)
 {
     int rearmost = dd_study_rearmost_roller(m->rig);
-    if (rearmost < 0)
-        return NAN;
+    if (rearmost < 0) return NAN;
     const dd_roller *roller = &m->rig->rollers[rearmost];
     dd_vec3 top = dd_add(roller->centre, dd_vec(0, 0, roller->radius));
     return m->model.water.level - dd_trailer_point(k, top).z;

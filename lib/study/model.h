@@ -23,8 +23,10 @@ void dd_study_model_free(dd_study_model *model);
 /* What an observer sees, from the workspace's evaluation. */
 double dd_study_hub_depth(const dd_study_model *model, const dd_kinematics *kinematics);
 double dd_study_rear_support_depth(const dd_study_model *model, const dd_kinematics *kinematics);
-double dd_study_distance_clear(const dd_study_model *model, const dd_kinematics *kinematics); /* bow eye, trailer X less the rearmost support's */
-double dd_study_keel_clearance(const dd_study_model *model, const dd_kinematics *kinematics);  /* least height of the keel line over the ground */
+double dd_study_distance_clear(const dd_study_model *model,
+                               const dd_kinematics *kinematics); /* bow eye, trailer X less the rearmost support's */
+double dd_study_keel_clearance(const dd_study_model *model,
+                               const dd_kinematics *kinematics); /* least height of the keel line over the ground */
 /* Trailer X of the rearmost support, and index of its first roller; -1 without rollers. */
 int dd_study_rearmost_roller(const dd_rig *rig);
 #endif

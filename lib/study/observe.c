@@ -65,8 +65,7 @@ static void read_supports(const dd_study_model *m, dd_seen *s)
         double load = or_zero(channel(m, &dd_force_roller, i, "load_N"));
         s->support[rig->rollers[i].support] += load;
         total += load;
-        if (rig->rollers[i].rated_load > 0)
-            use = fmax(use, 100.0 * load / rig->rollers[i].rated_load);
+        if (rig->rollers[i].rated_load > 0) use = fmax(use, 100.0 * load / rig->rollers[i].rated_load);
     }
     int rearmost = dd_study_rearmost_roller(rig);
     for (int i = 0; i < rig->trailer.support_count; i++) {
@@ -97,15 +96,15 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_LAMP_DEPTH] = level - dd_trailer_point(k, lamp).z;
     dd_vec3 hub = m->rig->axle[0];
     for (int i = 1; i < trailer->axle_count; i++)
-        if (m->rig->axle[i].x > hub.x)
-            hub = m->rig->axle[i];
+        if (m->rig->axle[i].x > hub.x) hub = m->rig->axle[i];
     s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_trailer_point(k, hub).x;
     dd_vec3 transom = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z));
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;
     dd_vec3 skeg = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));
     s->v[DD_SEEN_SKEG_CLEARANCE] = skeg.z - dd_ramp_at(m->ramp, skeg.x).z;
     s->v[DD_SEEN_KEEL_CLEARANCE] = dd_study_keel_clearance(m, k);
-    dd_vec3 eye = dd_hull_point(k, dd_hull_bow_eye(m->hull)), rear = dd_trailer_point(k, dd_vec(trailer->rear_end_behind_coupling, 0, 0));
+    dd_vec3 eye = dd_hull_point(k, dd_hull_bow_eye(m->hull)),
+            rear = dd_trailer_point(k, dd_vec(trailer->rear_end_behind_coupling, 0, 0));
     s->v[DD_SEEN_BOAT_DISTANCE] = hypot(eye.x - rear.x, eye.y - rear.y);
     double lowest = INFINITY;
     for (int i = 0; i < dd_strips_count(m->strips); i++) {
@@ -122,8 +121,7 @@ static double sum_units(const dd_study_model *m, const dd_force_kind *kind, cons
 {
     const dd_system_force *force = dd_system_find(m->system, kind);
     double sum = 0;
-    for (int u = 0; force != NULL && u < force->unit_count; u++)
-        sum += or_zero(channel(m, kind, u, name));
+    for (int u = 0; force != NULL && u < force->unit_count; u++) sum += or_zero(channel(m, kind, u, name));
     return sum;
 }
 
@@ -158,7 +156,8 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_STRAP_TENSION] = or_zero(channel(m, &dd_force_strap, 0, "strap_tension_N"));
     s->v[DD_SEEN_STRAP_LENGTH] = channel(m, &dd_force_strap, 0, "strap_length_m");
     /* The ratchet holds the strap; the hand feels it only while it winds. */
-    s->v[DD_SEEN_HANDLE_FORCE] = m->workspace->commands.wind_speed > 0 ? or_zero(channel(m, &dd_force_strap, 0, "handle_force_N")) : 0.0;
+    s->v[DD_SEEN_HANDLE_FORCE] =
+        m->workspace->commands.wind_speed > 0 ? or_zero(channel(m, &dd_force_strap, 0, "handle_force_N")) : 0.0;
     s->v[DD_SEEN_STOP_LOAD] = or_zero(channel(m, &dd_force_bow_stop, 0, "stop_load_N"));
     s->v[DD_SEEN_STOP_GAP] = channel(m, &dd_force_bow_stop, 0, "stop_gap_m");
     s->v[DD_SEEN_COUPLING_LOAD] = channel(m, &dd_force_coupling, 0, "coupling_load_N");

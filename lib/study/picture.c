@@ -23,8 +23,7 @@ static dd_status draw_ground(const dd_study_model *m, const dd_kinematics *k, in
     for (int i = 0; i < RAMP_POINTS; i++) {
         double x = first + (last - first) * i / (RAMP_POINTS - 1), z = dd_ramp_at(m->ramp, x).z;
         put(&ramp, dd_vec(x, 0, z));
-        if (isnan(shore) && z < level)
-            shore = x;
+        if (isnan(shore) && z < level) shore = x;
     }
     if (!isnan(shore)) {
         put(&water, dd_vec(shore, 0, level));
@@ -64,8 +63,15 @@ static dd_status draw_vehicle(const dd_study_model *m, const dd_kinematics *k, i
     const dd_vehicle_parameters *v = &m->rig->vehicle;
     double tail = 0.7 * v->coupling_behind_rear_axle, r = v->tyre_radius, base = v->wheelbase;
     /* A plain body of our own drawing: bonnet, cabin, tray. Aft of the rear axle, above the ground. */
-    const double body[][2] = {{tail, r},           {tail, 3.0 * r},        {0.25 * -base, 3.0 * r}, {0.3 * -base, 4.8 * r}, {-0.75 * base, 4.8 * r},
-                              {-0.95 * base, 3 * r}, {-1.22 * base, 2.7 * r}, {-1.25 * base, r},      {tail, r}};
+    const double body[][2] = {{tail, r},
+                              {tail, 3.0 * r},
+                              {0.25 * -base, 3.0 * r},
+                              {0.3 * -base, 4.8 * r},
+                              {-0.75 * base, 4.8 * r},
+                              {-0.95 * base, 3 * r},
+                              {-1.22 * base, 2.7 * r},
+                              {-1.25 * base, r},
+                              {tail, r}};
     dd_mat3 turn = dd_rotation_y(k->vehicle.pitch);
     dd_vec3 rear = dd_vec(k->pose.rig[DD_RIG_X], 0, dd_ramp_at(m->ramp, k->pose.rig[DD_RIG_X]).z);
     line outline = {.count = 0};
@@ -83,21 +89,23 @@ static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, i
     line frame = {.count = 0}, post = {.count = 0}, strap = {.count = 0};
     put(&frame, k->coupling);
     put(&frame, dd_trailer_point(k, dd_vec(t->rear_end_behind_coupling, 0, 0)));
-    double winch_height = t->winch.above_ground - t->coupling_height, stop_height = t->bow_stop.above_ground - t->coupling_height;
-    dd_vec3 winch = dd_vec(t->winch.behind_coupling, 0, winch_height), stop = dd_vec(t->bow_stop.behind_coupling, 0, stop_height);
+    double winch_height = t->winch.above_ground - t->coupling_height,
+           stop_height = t->bow_stop.above_ground - t->coupling_height;
+    dd_vec3 winch = dd_vec(t->winch.behind_coupling, 0, winch_height),
+            stop = dd_vec(t->bow_stop.behind_coupling, 0, stop_height);
     put(&post, dd_trailer_point(k, dd_vec(winch.x, 0, 0)));
     put(&post, dd_trailer_point(k, winch));
     put(&post, dd_trailer_point(k, stop));
     put(&strap, dd_trailer_point(k, winch));
     put(&strap, dd_hull_point(k, dd_hull_bow_eye(m->hull)));
     dd_status status = dd_recorder_shape(recorder, "trailer", event, frame.xy, frame.count);
-    if (status == DD_OK)
-        status = dd_recorder_shape(recorder, "trailer", event, post.xy, post.count);
+    if (status == DD_OK) status = dd_recorder_shape(recorder, "trailer", event, post.xy, post.count);
     for (int i = 0; i < t->axle_count && status == DD_OK; i++)
         status = draw_ring(dd_trailer_point(k, m->rig->axle[i]), t->tyre_radius, "wheel", event, recorder);
     for (int i = 0; i < m->rig->roller_count && status == DD_OK; i++)
         if (m->rig->rollers[i].side >= 0)
-            status = draw_ring(dd_trailer_point(k, m->rig->rollers[i].centre), m->rig->rollers[i].radius, "support", event, recorder);
+            status = draw_ring(dd_trailer_point(k, m->rig->rollers[i].centre), m->rig->rollers[i].radius, "support", event,
+                               recorder);
     if (status == DD_OK)
         status = draw_ring(dd_trailer_point(k, dd_sub(stop, dd_vec(0.03, 0, 0))), 0.03, "stop", event, recorder);
     return status == DD_OK && hooked ? dd_recorder_shape(recorder, "strap", event, strap.xy, strap.count) : status;
@@ -106,9 +114,7 @@ static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, i
 dd_status dd_picture_draw(const dd_study_model *m, const dd_kinematics *k, int hooked, int event, dd_recorder *recorder)
 {
     dd_status status = draw_ground(m, k, event, recorder);
-    if (status == DD_OK)
-        status = draw_vehicle(m, k, event, recorder);
-    if (status == DD_OK)
-        status = draw_trailer(m, k, hooked, event, recorder);
+    if (status == DD_OK) status = draw_vehicle(m, k, event, recorder);
+    if (status == DD_OK) status = draw_trailer(m, k, hooked, event, recorder);
     return status == DD_OK ? draw_hull(m, k, event, recorder) : status;
 }

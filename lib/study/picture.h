@@ -6,5 +6,6 @@
 #include "lib/study/model.h"
 
 /* Adds the view to the recorder; event: index of the event it shows, -1: the start. hooked: the strap is drawn. */
-dd_status dd_picture_draw(const dd_study_model *model, const dd_kinematics *kinematics, int hooked, int event, dd_recorder *recorder);
+dd_status dd_picture_draw(const dd_study_model *model, const dd_kinematics *kinematics, int hooked, int event,
+                          dd_recorder *recorder);
 #endif

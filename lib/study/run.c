@@ -15,10 +15,7 @@ static const double longest_step = 0.05; /* so that a touch-and-go is seen, s */
 static const double tolerance_of[] = {[DD_TOLERANCE_STANDARD] = 1e-5, [DD_TOLERANCE_FINE] = 1e-6};
 
 /* Bound of the ledger's residual for a tolerance: the forces' own share of the error grows with it. */
-static double bound_for(double relative_tolerance)
-{
-    return 20.0 * relative_tolerance;
-}
+static double bound_for(double relative_tolerance) { return 20.0 * relative_tolerance; }
 
 /* --- start ------------------------------------------------------------------------------------------------------ */
 
@@ -45,8 +42,7 @@ static dd_status settle_launch(dd_run *run, double x, dd_error *error)
     dd_equilibrium home;
     /* Wound home on the approach, then driven to the start: the strap's length and the friction are those of home. */
     dd_status status = dd_study_home(m, x - 60.0, DD_FRICTION_WOUND_IN, m->memory, &home, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     dd_pose rig = dd_study_rig_pose(m, x), from = home.pose;
     from.rig[DD_RIG_X] = x;
     from.rig[DD_RIG_PITCH] += rig.rig[DD_RIG_PITCH] - dd_study_rig_pose(m, x - 60.0).rig[DD_RIG_PITCH];
@@ -58,19 +54,15 @@ static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)
     dd_study_model *m = run->m;
     dd_pose rig = dd_study_rig_pose(m, x), from = dd_study_home_pose(m, x);
     dd_status status = dd_study_fit_stop(m, &from, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     m->workspace->plan.strap_hooked = 0;
     memset(m->memory, 0, (size_t)m->system->memory_count * sizeof(double));
     status = dd_study_afloat_pose(m, &rig, &m->scenario.start, &from, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     /* Trailer first, then the boat to where the trailer's coordinates say. */
     status = dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_RIG, &run->start, error);
-    if (status == DD_OK)
-        status = dd_study_afloat_pose(m, &run->start.pose, &m->scenario.start, &from, error);
-    if (status != DD_OK)
-        return status;
+    if (status == DD_OK) status = dd_study_afloat_pose(m, &run->start.pose, &m->scenario.start, &from, error);
+    if (status != DD_OK) return status;
     memcpy(from.rig, run->start.pose.rig, sizeof from.rig);
     return dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_RIG | DD_FREE_HULL_UPRIGHT, &run->start, error);
 }
@@ -80,12 +72,15 @@ static dd_status check_start(const dd_run *run, dd_error *error)
 {
     dd_study_model *m = run->m;
     const double clearance = dd_study_keel_clearance(m, &m->workspace->kinematics);
-    if (clearance >= 0)
-        return DD_OK;
+    if (clearance >= 0) return DD_OK;
     if (m->scenario.action == DD_ACTION_LAUNCH)
-        return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the keel reaches %.2f m into the ground with the boat on its trailer; higher supports or another start are needed",
-                       -clearance);
-    return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the boat lies aground: it lacks %.2f m of water to float where the start puts it; a deeper hub or a longer bow distance is needed",
+        return dd_fail(
+            error, DD_ERROR_ARGUMENT, "start",
+            "the keel reaches %.2f m into the ground with the boat on its trailer; higher supports or another start are needed",
+            -clearance);
+    return dd_fail(error, DD_ERROR_ARGUMENT, "start",
+                   "the boat lies aground: it lacks %.2f m of water to float where the start puts it; a deeper hub or a longer "
+                   "bow distance is needed",
                    -clearance);
 }
 
@@ -97,25 +92,20 @@ static dd_status settle_start(dd_run *run, dd_error *error)
     dd_status status = dd_study_position(m, m->scenario.start.hub_depth, &x, error);
     for (int i = 0; status == DD_OK && i < 4; i++) {
         status = launch ? settle_launch(run, x, error) : settle_retrieve(run, x, error);
-        if (status != DD_OK)
-            break;
+        if (status != DD_OK) break;
         double miss = m->scenario.start.hub_depth - dd_study_hub_depth(m, &m->workspace->kinematics);
-        if (fabs(miss) < 1e-6)
-            break;
+        if (fabs(miss) < 1e-6) break;
         double slope = -dd_ramp_at(m->ramp, x).slope;
         x += miss / fmax(0.02, slope);
     }
-    if (status == DD_OK)
-        status = set_brakes(run, 0.0, error);
-    if (status == DD_OK)
-        status = check_start(run, error);
+    if (status == DD_OK) status = set_brakes(run, 0.0, error);
+    if (status == DD_OK) status = check_start(run, error);
     /* Brakes push at the ground, so the trailer's pitch and with it all else follow a little. */
     for (int i = 0; status == DD_OK && i < 3; i++) {
         const dd_pose from = run->start.pose;
-        status = dd_equilibrium_find(m->workspace, 0, &from, m->memory, launch ? DD_FREE_ALL : DD_FREE_RIG | DD_FREE_HULL_UPRIGHT,
-                                     &run->start, error);
-        if (status == DD_OK)
-            status = set_brakes(run, 0.0, error);
+        status = dd_equilibrium_find(m->workspace, 0, &from, m->memory,
+                                     launch ? DD_FREE_ALL : DD_FREE_RIG | DD_FREE_HULL_UPRIGHT, &run->start, error);
+        if (status == DD_OK) status = set_brakes(run, 0.0, error);
     }
     return status;
 }
@@ -140,22 +130,23 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
     dd_study_model *m = run->m;
     const dd_motion rest = {{0}, {0}};
     dd_system_tolerances(m->system, rtol, run->absolute, run->relative);
-    run->problem = (dd_ode_problem){.size = (size_t)m->system->size, .derivative = dd_system_derivative, .jacobian = dd_system_jacobian,
-                                    .context = m->workspace, .relative_tolerance = rtol, .absolute = run->absolute,
-                                    .relative = run->relative, .largest_step = longest_step};
+    run->problem = (dd_ode_problem){.size = (size_t)m->system->size,
+                                    .derivative = dd_system_derivative,
+                                    .jacobian = dd_system_jacobian,
+                                    .context = m->workspace,
+                                    .relative_tolerance = rtol,
+                                    .absolute = run->absolute,
+                                    .relative = run->relative,
+                                    .largest_step = longest_step};
     run->ledger_bound = bound_for(rtol);
     dd_system_pack(m->system, &run->start.pose, &rest, m->memory, run->y);
     dd_status status = dd_ode_create(stepper != NULL ? stepper : &dd_stepper_bdf, &run->problem, &run->ode, error);
-    if (status == DD_OK)
-        status = dd_ledger_create(m->system, &run->ledger, error);
-    if (status != DD_OK)
-        return status;
+    if (status == DD_OK) status = dd_ledger_create(m->system, &run->ledger, error);
+    if (status != DD_OK) return status;
     dd_procedure_begin(&run->procedure, m->scenario.steps, m->scenario.step_count, 0.0, &m->workspace->plan);
-    if (m->workspace->plan.strap_hooked && m->scenario.action == DD_ACTION_RETRIEVE)
-        hook_strap(run);
+    if (m->workspace->plan.strap_hooked && m->scenario.action == DD_ACTION_RETRIEVE) hook_strap(run);
     status = dd_ode_start(run->ode, 0.0, run->y, 0.0, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     if (dd_system_evaluate(m->workspace, 0.0, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
         return dd_fail(error, DD_ERROR_NOT_FINITE, "start", "the forces at the start are not finite");
     memcpy(run->start_values, m->workspace->channels, (size_t)m->system->channel_count * sizeof(double));
@@ -170,17 +161,14 @@ dd_status dd_run_create_with(const dd_case *scenario, const dd_stepper *stepper,
 {
     *result = NULL;
     dd_run *run = calloc(1, sizeof *run);
-    if (run == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_create", "no memory for a run");
+    if (run == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_run_create", "no memory for a run");
     dd_status status = dd_study_model_create(scenario, &run->m, error);
     if (status == DD_OK) {
         run->weight = dd_hull_mass(run->m->hull)->mass * run->m->model.gravity;
         status = make_arrays(run, error);
     }
-    if (status == DD_OK)
-        status = settle_start(run, error);
-    if (status == DD_OK)
-        status = begin(run, stepper, rtol > 0 ? rtol : tolerance_of[scenario->tolerance], error);
+    if (status == DD_OK) status = settle_start(run, error);
+    if (status == DD_OK) status = begin(run, stepper, rtol > 0 ? rtol : tolerance_of[scenario->tolerance], error);
     if (status != DD_OK) {
         dd_run_free(run);
         return status;
@@ -196,8 +184,7 @@ dd_status dd_run_create(const dd_case *scenario, dd_run **run, dd_error *error)
 
 void dd_run_free(dd_run *run)
 {
-    if (run == NULL)
-        return;
+    if (run == NULL) return;
     dd_ledger_free(run->ledger);
     dd_ode_free(run->ode);
     dd_study_model_free(run->m);
@@ -215,8 +202,7 @@ double dd_run_carried(const dd_run *run)
     const dd_system_force *rollers = dd_system_find(system, &dd_force_roller);
     double sum = 0;
     int load = dd_system_channel(system, &dd_force_roller, 0, "load_N");
-    for (int i = 0; rollers != NULL && i < rollers->unit_count; i++)
-        sum += channels[load + i * rollers->channel_count];
+    for (int i = 0; rollers != NULL && i < rollers->unit_count; i++) sum += channels[load + i * rollers->channel_count];
     int stop = dd_system_channel(system, &dd_force_bow_stop, 0, "stop_load_N");
     return sum + (stop >= 0 ? channels[stop] : 0.0);
 }
@@ -232,16 +218,18 @@ void dd_run_observe(const dd_run *run, dd_observation *seen)
     const dd_kinematics *k = &run->m->workspace->kinematics;
     double slope = dd_ramp_at(run->m->ramp, k->pose.rig[DD_RIG_X]).slope;
     const double *v = k->relative_twist;
-    *seen = (dd_observation){.time = k->time,
-                             .rig_speed = k->motion.rig[DD_RIG_X] * sqrt(1 + slope * slope),
-                             .hub_depth = dd_study_hub_depth(run->m, k),
-                             .rear_support_depth = dd_study_rear_support_depth(run->m, k),
-                             .distance_clear = dd_study_distance_clear(run->m, k),
-                             .stop_gap = channel_or(run, &dd_force_bow_stop, "stop_gap_m", INFINITY),
-                             .strap_tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0),
-                             .handle_force = run->m->workspace->commands.wind_speed > 0 ? channel_or(run, &dd_force_strap, "handle_force_N", 0.0) : 0.0,
-                             .hull_speed = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]),
-                             .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= run->m->scenario.limits.afloat_time};
+    *seen = (dd_observation){
+        .time = k->time,
+        .rig_speed = k->motion.rig[DD_RIG_X] * sqrt(1 + slope * slope),
+        .hub_depth = dd_study_hub_depth(run->m, k),
+        .rear_support_depth = dd_study_rear_support_depth(run->m, k),
+        .distance_clear = dd_study_distance_clear(run->m, k),
+        .stop_gap = channel_or(run, &dd_force_bow_stop, "stop_gap_m", INFINITY),
+        .strap_tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0),
+        .handle_force =
+            run->m->workspace->commands.wind_speed > 0 ? channel_or(run, &dd_force_strap, "handle_force_N", 0.0) : 0.0,
+        .hull_speed = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]),
+        .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= run->m->scenario.limits.afloat_time};
 }
 
 int dd_run_evaluate(dd_run *run, double t, int want)
@@ -279,8 +267,7 @@ static void hook_strap(dd_run *run)
     const dd_system_force *strap = dd_system_find(run->m->system, &dd_force_strap);
     const dd_kinematics *k = &run->m->workspace->kinematics;
     const dd_winch_parameters *winch = &run->m->rig->trailer.winch;
-    if (strap == NULL)
-        return;
+    if (strap == NULL) return;
     dd_vec3 eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(run->m->hull)));
     dd_vec3 post = dd_vec(winch->behind_coupling, 0, winch->above_ground - run->m->rig->trailer.coupling_height);
     run->y[DD_STATE_MEMORY + strap->memory_first] = dd_norm(dd_sub(eye, post)) + 0.1;
@@ -289,7 +276,8 @@ static void hook_strap(dd_run *run)
 static bool notices(const dd_run *run, const dd_observation *seen)
 {
     const dd_case *scenario = &run->m->scenario;
-    return dd_procedure_notices(&run->procedure, scenario->steps, &scenario->limits, seen, run->m->rig->trailer.winch.hand_force_limit);
+    return dd_procedure_notices(&run->procedure, scenario->steps, &scenario->limits, seen,
+                                run->m->rig->trailer.winch.hand_force_limit);
 }
 
 static bool clear_of_supports(const dd_run *run, const dd_observation *seen)
@@ -306,8 +294,7 @@ static dd_status find_moment(dd_run *run, bool (*holds)(const dd_run *run, const
     while (to - from > 1e-9) {
         const double middle = 0.5 * (from + to);
         dd_observation at;
-        if (dd_run_evaluate(run, middle, DD_WANT_CHANNELS) != 0)
-            return not_finite(run, middle, error);
+        if (dd_run_evaluate(run, middle, DD_WANT_CHANNELS) != 0) return not_finite(run, middle, error);
         dd_run_observe(run, &at);
         if (holds(run, &at)) {
             to = middle;
@@ -323,10 +310,8 @@ static dd_status find_moment(dd_run *run, bool (*holds)(const dd_run *run, const
 static dd_status watch_afloat(dd_run *run, bool clear, dd_error *error)
 {
     dd_observation seen = run->seen;
-    if (!clear)
-        run->clear_since = NAN;
-    if (!clear || !isnan(run->clear_since))
-        return DD_OK;
+    if (!clear) run->clear_since = NAN;
+    if (!clear || !isnan(run->clear_since)) return DD_OK;
     dd_status status = find_moment(run, clear_of_supports, &seen, error);
     run->clear_since = seen.time;
     return status;
@@ -340,22 +325,18 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     dd_observation seen = run->seen;
     if (notices(run, &seen)) {
         dd_status found = find_moment(run, notices, &seen, error);
-        if (found != DD_OK)
-            return found;
+        if (found != DD_OK) return found;
     }
     int changed = dd_procedure_advance(&run->procedure, m->scenario.steps, m->scenario.step_count, &m->scenario.limits, &seen,
                                        m->rig->trailer.winch.hand_force_limit, &m->workspace->plan);
     run->forces_jumped = changed == 1;
-    if (changed != 1)
-        return DD_OK;
+    if (changed != 1) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
-    if (!was_hooked && m->workspace->plan.strap_hooked)
-        hook_strap(run);
+    if (!was_hooked && m->workspace->plan.strap_hooked) hook_strap(run);
     dd_status status = dd_ode_start(run->ode, t, run->y, 0.0, error);
     if (status == DD_OK && dd_system_evaluate(m->workspace, t, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
         status = dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s the forces are not finite", t);
-    if (status == DD_OK)
-        dd_ledger_open(run->ledger, m->workspace);
+    if (status == DD_OK) dd_ledger_open(run->ledger, m->workspace);
     return status;
 }
 
@@ -368,8 +349,7 @@ static dd_status not_finite(const dd_run *run, double t, dd_error *error)
 static dd_status check_ledger(const dd_run *run, dd_error *error)
 {
     dd_ledger_balance b = dd_ledger_balance_of(run->ledger);
-    if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound)
-        return DD_OK;
+    if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound) return DD_OK;
     return dd_fail(error, DD_ERROR_LEDGER, "run",
                    "at %.3f s the ledger does not close: energy %.2e, momentum %.2e of what was exchanged, bound %.2e",
                    dd_ode_time(run->ode), b.energy_residual, b.momentum_residual, run->ledger_bound);
@@ -381,16 +361,13 @@ dd_status dd_run_step(dd_run *run, dd_error *error)
     dd_status status = dd_ode_step(run->ode, dd_procedure_acts_at(&run->procedure), error);
     if (status == DD_ERROR_STEP && m->workspace->bad != NULL) /* the last trial failed by a force, not by its accuracy */
         return not_finite(run, m->workspace->kinematics.time, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     const double t = dd_ode_time(run->ode), before = dd_ode_previous_time(run->ode);
     if (dd_run_evaluate(run, 0.5 * (t + before), DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
         return not_finite(run, 0.5 * (t + before), error);
     dd_ledger_middle(run->ledger, m->workspace);
-    if (run->look != NULL)
-        status = run->look(run, 0.5 * (t + before), 0, run->look_context, error);
-    if (status != DD_OK)
-        return status;
+    if (run->look != NULL) status = run->look(run, 0.5 * (t + before), 0, run->look_context, error);
+    if (status != DD_OK) return status;
     if (dd_system_evaluate(m->workspace, t, dd_ode_state(run->ode), DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
         return not_finite(run, t, error);
     dd_ledger_close(run->ledger, m->workspace, t - before);
@@ -398,10 +375,8 @@ dd_status dd_run_step(dd_run *run, dd_error *error)
     dd_run_observe(run, &run->seen);
     keep_view(run);
     status = check_ledger(run, error);
-    if (status == DD_OK && run->look != NULL)
-        status = run->look(run, t, 1, run->look_context, error);
-    if (status == DD_OK)
-        status = watch_afloat(run, clear, error);
+    if (status == DD_OK && run->look != NULL) status = run->look(run, t, 1, run->look_context, error);
+    if (status == DD_OK) status = watch_afloat(run, clear, error);
     return status == DD_OK ? follow_procedure(run, error) : status;
 }
 
@@ -436,8 +411,7 @@ dd_status dd_run_save(dd_run *run, void **bytes, size_t *size, dd_error *error)
     const size_t states = (size_t)run->m->system->size;
     *size = sizeof(saved_head) + states * sizeof(double) + dd_ledger_size(run->ledger);
     *bytes = calloc(1, *size);
-    if (*bytes == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_save", "no memory for %zu bytes", *size);
+    if (*bytes == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_run_save", "no memory for %zu bytes", *size);
     saved_head head;
     memset(&head, 0, sizeof head);
     memcpy(head.magic, magic, sizeof magic);
@@ -458,12 +432,12 @@ dd_status dd_run_restore(dd_run *run, const void *bytes, size_t size, dd_error *
 {
     const size_t states = (size_t)run->m->system->size;
     saved_head head;
-    if (size < sizeof head)
-        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore", "%zu bytes are no saved run", size);
+    if (size < sizeof head) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore", "%zu bytes are no saved run", size);
     memcpy(&head, bytes, sizeof head);
     if (memcmp(head.magic, magic, sizeof magic) != 0 || head.size != size || head.states != states ||
         size != sizeof head + states * sizeof(double) + dd_ledger_size(run->ledger))
-        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore", "the bytes were saved by a run of another scenario or version");
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore",
+                       "the bytes were saved by a run of another scenario or version");
     memcpy(run->y, (const char *)bytes + sizeof head, states * sizeof(double));
     dd_ledger_restore(run->ledger, (const char *)bytes + sizeof head + states * sizeof(double));
     run->procedure = head.procedure;

@@ -15,17 +15,17 @@ struct dd_run {
     double *y, *middle, *absolute, *relative; /* m->system->size each */
     double *start_values;                     /* channels at the start, for checks */
     dd_ode_problem problem;
-    double weight;                            /* of the hull, N */
-    double clear_since;                       /* time since which nothing carries the hull; NaN: something does */
+    double weight;      /* of the hull, N */
+    double clear_since; /* time since which nothing carries the hull; NaN: something does */
     double ledger_bound;
     dd_equilibrium start;
-    dd_observation seen;                      /* at the end of the last step */
+    dd_observation seen; /* at the end of the last step */
     dd_run_view view;
     /* Called with the workspace evaluated (with channels) in the middle and at the end of each accepted
        step, before the procedure goes on; it may evaluate at other times. NULL: nobody looks. */
     dd_status (*look)(dd_run *run, double t, int at_end, void *context, dd_error *error);
     void *look_context;
-    int forces_jumped;                        /* at the end of the last step */
+    int forces_jumped; /* at the end of the last step */
 };
 
 /* stepper NULL: bdf. rtol 0: by the scenario's tolerance. */

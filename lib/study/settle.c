@@ -6,19 +6,17 @@
 
 static const double longest_move = 0.25; /* of the rig between two equilibria, m: the trailer's pitch follows by geometry */
 
-dd_status dd_settle_begin(dd_study_model *m, dd_friction_state state, double x, double home_x, dd_settle *settle, dd_error *error)
+dd_status dd_settle_begin(dd_study_model *m, dd_friction_state state, double x, double home_x, dd_settle *settle,
+                          dd_error *error)
 {
     *settle = (dd_settle){.m = m, .state = state, .free = DD_FREE_ALL};
     settle->memory = calloc((size_t)m->system->memory_count + 1, sizeof(double));
-    if (settle->memory == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_settle_begin", "no memory for the friction states");
+    if (settle->memory == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_settle_begin", "no memory for the friction states");
     double home = isnan(home_x) ? x : home_x;
     /* Wound home against rolling resistance, whatever the friction is supposed to do afterwards. */
     dd_status status = dd_study_home(m, home, DD_FRICTION_WOUND_IN, settle->memory, &settle->at, error);
-    if (status == DD_OK)
-        status = dd_settle_to(settle, x, error);
-    if (status != DD_OK)
-        dd_settle_end(settle);
+    if (status == DD_OK) status = dd_settle_to(settle, x, error);
+    if (status != DD_OK) dd_settle_end(settle);
     return status;
 }
 
@@ -33,9 +31,9 @@ static dd_status move(dd_settle *s, double x, dd_error *error)
     /* With friction at its limits K is not the slope of an energy: only the frictionless branch says where the boat falls. */
     if (status == DD_OK && s->state == DD_FRICTION_NONE && !next.stable)
         status = dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
-                         "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", x, next.smallest_stiffness);
-    if (status == DD_OK)
-        s->at = next;
+                         "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", x,
+                         next.smallest_stiffness);
+    if (status == DD_OK) s->at = next;
     return status;
 }
 
@@ -45,8 +43,7 @@ dd_status dd_settle_to(dd_settle *s, double x, dd_error *error)
     int parts = (int)ceil(fmax(1.0, fabs(x - from) / longest_move));
     for (int i = 1; i <= parts; i++) {
         dd_status status = move(s, i == parts ? x : from + (x - from) * i / parts, error);
-        if (status != DD_OK)
-            return status;
+        if (status != DD_OK) return status;
     }
     return DD_OK;
 }

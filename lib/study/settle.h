@@ -15,7 +15,8 @@ typedef struct dd_settle {
 } dd_settle;
 
 /* Starts at rig x with the boat wound home there (or, home_x not NaN, wound home at home_x and then driven). */
-dd_status dd_settle_begin(dd_study_model *model, dd_friction_state state, double x, double home_x, dd_settle *settle, dd_error *error);
+dd_status dd_settle_begin(dd_study_model *model, dd_friction_state state, double x, double home_x, dd_settle *settle,
+                          dd_error *error);
 /* Moves to rig x from the last equilibrium and leaves the workspace evaluated there with channels and gradients. Error
    DD_ERROR_NO_EQUILIBRIUM where the stable branch ends; settle then keeps its last equilibrium. */
 dd_status dd_settle_to(dd_settle *settle, double x, dd_error *error);

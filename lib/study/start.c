@@ -24,8 +24,7 @@ static double standing_pitch(const dd_study_model *m, const dd_vehicle_pose *veh
         dd_ramp_point ground = dd_ramp_at(m->ramp, at.x);
         double over = (at.z - ground.z) / sqrt(1 + ground.slope * ground.slope) - rig->trailer.tyre_radius;
         pitch += over / fmax(0.1, hub.x);
-        if (fabs(over) < 1e-9)
-            break;
+        if (fabs(over) < 1e-9) break;
     }
     return pitch;
 }
@@ -49,9 +48,9 @@ static void find_touching(const dd_study_model *m, const dd_pose *pose, touching
     for (int i = 0; i < rig->roller_count; i++) {
         const dd_roller *roller = &rig->rollers[i];
         double boat_x = pose->position.x - roller->centre.x, boat_y = -roller->centre.y;
-        dd_bottom_point b = roller->keel ? dd_hull_keel(m->hull, boat_x) : dd_hull_bottom(m->hull, boat_x, boat_y, roller->side);
-        if (b.cover < 0.5)
-            continue;
+        dd_bottom_point b =
+            roller->keel ? dd_hull_keel(m->hull, boat_x) : dd_hull_bottom(m->hull, boat_x, boat_y, roller->side);
+        if (b.cover < 0.5) continue;
         t->x[t->count] = boat_x;
         t->height[t->count++] = roller->centre.z + roller->radius * sqrt(1 + b.zx * b.zx + b.zy * b.zy) - b.z;
     }
@@ -63,11 +62,10 @@ static bool resting_line(const touching *t, double centre, double *at_transom, d
     double highest = -INFINITY;
     for (int i = 0; i < t->count; i++)
         for (int j = 0; j < t->count; j++) {
-            if (!(t->x[i] <= centre && t->x[j] > centre && t->x[j] - t->x[i] > 0.1))
-                continue;
-            double slope = (t->height[j] - t->height[i]) / (t->x[j] - t->x[i]), there = t->height[i] + slope * (centre - t->x[i]);
-            if (there > highest)
-                highest = there, *rise = slope, *at_transom = t->height[i] - slope * t->x[i];
+            if (!(t->x[i] <= centre && t->x[j] > centre && t->x[j] - t->x[i] > 0.1)) continue;
+            double slope = (t->height[j] - t->height[i]) / (t->x[j] - t->x[i]),
+                   there = t->height[i] + slope * (centre - t->x[i]);
+            if (there > highest) highest = there, *rise = slope, *at_transom = t->height[i] - slope * t->x[i];
         }
     return isfinite(highest);
 }
@@ -85,12 +83,12 @@ static void lay_on_rollers(const dd_study_model *m, dd_pose *pose)
             spread |= fabs(t.x[i] - t.x[0]) > 0.1;
         }
         double c00, c01, c11, squares;
-        if (spread)
-            gsl_fit_linear(t.x, 1, t.height, 1, (size_t)t.count, &at_transom, &rise, &c00, &c01, &c11, &squares);
+        if (spread) gsl_fit_linear(t.x, 1, t.height, 1, (size_t)t.count, &at_transom, &rise, &c00, &c01, &c11, &squares);
     }
     double tilt = -atan(rise); /* about the boat's Y, bow down > 0 */
     pose->position.z = at_transom - 0.003;
-    pose->attitude = dd_quaternion_multiply((dd_quaternion){0, 0, 0, 1}, (dd_quaternion){cos(0.5 * tilt), 0, sin(0.5 * tilt), 0});
+    pose->attitude =
+        dd_quaternion_multiply((dd_quaternion){0, 0, 0, 1}, (dd_quaternion){cos(0.5 * tilt), 0, sin(0.5 * tilt), 0});
 }
 
 dd_pose dd_study_home_pose(const dd_study_model *m, double x)
@@ -104,12 +102,10 @@ dd_pose dd_study_home_pose(const dd_study_model *m, double x)
 void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state state, double *memory)
 {
     const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
-    if (rollers == NULL)
-        return;
+    if (rollers == NULL) return;
     double *values = memory + rollers->memory_first;
     memset(values, 0, (size_t)rollers->memory_count * sizeof(double));
-    if (state == DD_FRICTION_NONE)
-        return;
+    if (state == DD_FRICTION_NONE) return;
     const dd_motion rest = {{0}, {0}};
     double y[DD_STATE_MEMORY + 4 * DD_ROLLERS + 64];
     dd_system_pack(m->system, pose, &rest, memory, y);
@@ -171,7 +167,8 @@ static double distance_to_eye(const dd_study_model *m, const dd_pose *pose)
     return dd_norm(dd_sub(eye, dd_vec(winch->behind_coupling, 0, winch->above_ground - m->rig->trailer.coupling_height)));
 }
 
-dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, double *memory, dd_equilibrium *home, dd_error *error)
+dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, double *memory, dd_equilibrium *home,
+                        dd_error *error)
 {
     const int strap = strap_memory(m);
     memset(memory, 0, (size_t)m->system->memory_count * sizeof(double));
@@ -196,24 +193,19 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
         status = dd_fail(&w.why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
                          "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
     dd_error located = {.status = DD_OK};
-    if (status == DD_OK)
-        status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &located);
-    if (status == DD_OK)
-        (void)home_at(root, &w);
+    if (status == DD_OK) status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &located);
+    if (status == DD_OK) (void)home_at(root, &w);
     if (w.status != DD_OK)
         status = w.status; /* the search's own reason, not that its value is missing */
     else if (located.status != DD_OK)
         w.why = located;
-    if (status == DD_OK)
-        return dd_study_fit_stop(m, &home->pose, error);
+    if (status == DD_OK) return dd_study_fit_stop(m, &home->pose, error);
     if (status != DD_ERROR_MEMORY) {
         const dd_pose laid = dd_study_home_pose(m, x);
         dd_status fit = dd_study_fit(m, &laid, error);
-        if (fit != DD_OK)
-            return fit;
+        if (fit != DD_OK) return fit;
     }
-    if (error != NULL)
-        *error = w.why;
+    if (error != NULL) *error = w.why;
     return status;
 }
 
@@ -239,8 +231,8 @@ dd_status dd_study_position(const dd_study_model *m, double depth, double *x, dd
     double at_low = depth_over(low, &d), at_high = depth_over(high, &d);
     if (!(at_low < 0 && at_high > 0))
         return dd_fail(error, DD_ERROR_ARGUMENT, "start: hub depth",
-                       "the rearmost hub cannot stand %.3f m under water on this ramp (%.3f m at its top, %.3f m far out)", depth,
-                       at_low + depth, at_high + depth);
+                       "the rearmost hub cannot stand %.3f m under water on this ramp (%.3f m at its top, %.3f m far out)",
+                       depth, at_low + depth, at_high + depth);
     dd_status status = dd_ode_locate(depth_over, &d, low, high, at_low, at_high, 1e-9, &root, error);
     *x = root;
     return status;
@@ -252,12 +244,12 @@ static dd_quaternion turn(double angle, double x, double y, double z)
     return (dd_quaternion){cos(0.5 * angle), s * x, s * y, s * z};
 }
 
-dd_status dd_study_afloat_pose(const dd_study_model *m, const dd_pose *rig, const dd_start *start, dd_pose *pose, dd_error *error)
+dd_status dd_study_afloat_pose(const dd_study_model *m, const dd_pose *rig, const dd_start *start, dd_pose *pose,
+                               dd_error *error)
 {
     dd_floating floating;
     dd_status status = dd_hull_float(m->hull, m->model.water.density, m->model.gravity, 0, 0, &floating, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     const dd_motion rest = {{0}, {0}};
     dd_kinematics k;
     *pose = *rig;

@@ -13,6 +13,7 @@ typedef struct study {
     dd_extremes extremes;
     double next_row, interval;
     int hooked, step;
+    dd_force_figures forces[DD_RESULT_FORCES];
 } study;
 
 static dd_status record_row(study *s, const dd_seen *seen)
@@ -37,6 +38,20 @@ static dd_status record_until(study *s, double t, dd_error *error)
     return status;
 }
 
+/* Largest force of each kind: on the hull, or on the rig where it does not touch the hull. */
+static void note_forces(study *s, double t)
+{
+    const dd_workspace *w = s->run->m->workspace;
+    for (int f = 0; f < w->system->force_count && f < DD_RESULT_FORCES; f++) {
+        double hull[6], rig[DD_RIG_COORDINATES];
+        dd_system_force_load(w, f, hull, rig);
+        double size = w->system->forces[f].kind->acts_on == DD_ACTS_ON_RIG
+                          ? hypot(rig[DD_RIG_X], rig[DD_RIG_HEAVE])
+                          : sqrt(hull[0] * hull[0] + hull[1] * hull[1] + hull[2] * hull[2]);
+        if (size > s->forces[f].largest_force) s->forces[f].largest_force = size, s->forces[f].largest_time = t;
+    }
+}
+
 static dd_status look(dd_run *run, double t, int at_end, void *context, dd_error *error)
 {
     study *s = context;
@@ -44,9 +59,9 @@ static dd_status look(dd_run *run, double t, int at_end, void *context, dd_error
     dd_seen_read(run->m, 0, &seen);
     seen.v[DD_SEEN_STEP] = run->procedure.step + 1;
     dd_extremes_add(&s->extremes, &seen);
+    note_forces(s, t);
     dd_status status = dd_watcher_look(s->watcher, &seen, error);
-    if (status == DD_OK && at_end)
-        status = record_until(s, t, error);
+    if (status == DD_OK && at_end) status = record_until(s, t, error);
     return status;
 }
 
@@ -59,7 +74,8 @@ static dd_status say_steps(study *s)
         status = dd_watcher_say(s->watcher, &s->extremes.last, hooked ? "hooked on" : "strap off", "by the procedure");
     if (status == DD_OK && run->procedure.step != s->step) {
         char name[48];
-        snprintf(name, sizeof name, "step %d: %s", run->procedure.step + 1, dd_step_name(run->m->scenario.steps[run->procedure.step].kind));
+        snprintf(name, sizeof name, "step %d: %s", run->procedure.step + 1,
+                 dd_step_name(run->m->scenario.steps[run->procedure.step].kind));
         status = dd_watcher_say(s->watcher, &s->extremes.last, name, "the procedure goes on");
     }
     s->hooked = hooked;
@@ -75,10 +91,8 @@ static dd_status go(study *s, dd_progress progress, void *context, dd_error *err
         if (progress != NULL && progress(fmin(1.0, view.time / limit), view.time, context) != 0)
             return dd_fail(error, DD_ERROR_CANCELLED, "run", "cancelled at %.2f s", view.time);
         dd_status status = dd_run_step(s->run, error);
-        if (status == DD_OK)
-            status = say_steps(s);
-        if (status != DD_OK)
-            return status;
+        if (status == DD_OK) status = say_steps(s);
+        if (status != DD_OK) return status;
         if (dd_ode_time(s->run->ode) >= limit || dd_ode_time(s->run->ode) >= dd_verdict_decided(s->run, s->watcher))
             return DD_OK; /* the procedure still runs: the verdict says so */
     }
@@ -92,10 +106,8 @@ static dd_status begin(study *s, dd_error *error)
     s->interval = run->m->scenario.record_interval;
     s->hooked = run->m->workspace->plan.strap_hooked;
     dd_status status = dd_seen_columns(run->m, s->recorder);
-    if (status == DD_OK)
-        status = dd_watcher_create(run, s->recorder, &s->watcher, error);
-    if (status != DD_OK)
-        return status;
+    if (status == DD_OK) status = dd_watcher_create(run, s->recorder, &s->watcher, error);
+    if (status != DD_OK) return status;
     dd_seen_read(run->m, 0, &seen);
     dd_extremes_add(&s->extremes, &seen);
     dd_watcher_begin(s->watcher, &seen);
@@ -117,6 +129,13 @@ static void take_figures(study *s)
     r->derivatives = statistics->derivatives;
     r->jacobians = statistics->jacobians;
     r->steps = statistics->steps;
+    const dd_system *system = s->run->m->system;
+    r->force_count = system->force_count < DD_RESULT_FORCES ? system->force_count : DD_RESULT_FORCES;
+    for (int f = 0; f < r->force_count; f++) {
+        r->forces[f] = s->forces[f];
+        r->forces[f].work = dd_ledger_work(s->run->ledger, f);
+        snprintf(r->forces[f].name, sizeof r->forces[f].name, "%s", system->forces[f].kind->name);
+    }
 }
 
 dd_status dd_study_run(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
@@ -125,30 +144,24 @@ dd_status dd_study_run(const dd_case *scenario, dd_progress progress, void *cont
     dd_error failure = {.status = DD_OK};
     *result = NULL;
     dd_status status = dd_run_create(scenario, &s.run, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     s.recorder = dd_recorder_create(scenario->title, "run");
     if (s.recorder == NULL) {
         dd_run_free(s.run);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_study_run", "no memory for the record");
     }
     status = begin(&s, &failure);
-    if (status == DD_OK)
-        status = go(&s, progress, context, &failure);
-    if (status != DD_OK && failure.status == DD_OK)
-        (void)dd_fail(&failure, status, "run", "%s", dd_status_text(status));
+    if (status == DD_OK) status = go(&s, progress, context, &failure);
+    if (status != DD_OK && failure.status == DD_OK) (void)dd_fail(&failure, status, "run", "%s", dd_status_text(status));
     if (s.watcher == NULL) { /* nothing was computed yet: no result, and no verdict */
         dd_recorder_free(s.recorder);
         dd_run_free(s.run);
-        if (error != NULL)
-            *error = failure;
+        if (error != NULL) *error = failure;
         return status;
     }
-    if (dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK)
-        take_figures(&s);
+    if (dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK) take_figures(&s);
     dd_status finished = dd_recorder_finish(s.recorder, result, error);
-    if (status != DD_OK && error != NULL)
-        *error = failure;
+    if (status != DD_OK && error != NULL) *error = failure;
     dd_watcher_free(s.watcher);
     dd_run_free(s.run);
     return status != DD_OK ? status : finished;

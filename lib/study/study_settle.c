@@ -41,8 +41,7 @@ static void read_branch(study *s, int state, dd_seen *seen)
 {
     dd_seen_read(s->m, 1, seen);
     seen->v[DD_SEEN_TIME] = NAN; /* statics know no time */
-    if (state == DD_FRICTION_NONE)
-        seen->v[DD_SEEN_STEP] = NAN;
+    if (state == DD_FRICTION_NONE) seen->v[DD_SEEN_STEP] = NAN;
     seen->v[DD_SEEN_FRICTION_NEEDED] = NAN;
 }
 
@@ -51,21 +50,17 @@ static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
 {
     double row[DD_SEEN_COUNT + DD_SUPPORTS + 2 * BANDED], low[BANDED], high[BANDED];
     dd_status status = dd_settle_to(&s->branch[DD_FRICTION_NONE], s->x, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     read_branch(s, DD_FRICTION_NONE, middle);
-    for (int i = 0; i < BANDED; i++)
-        low[i] = high[i] = middle->v[banded[i]];
+    for (int i = 0; i < BANDED; i++) low[i] = high[i] = middle->v[banded[i]];
     for (int state = DD_FRICTION_NONE + 1; state < DD_FRICTION_STATES; state++) {
         dd_seen seen;
-        if (!s->alive[state])
-            continue;
+        if (!s->alive[state]) continue;
         dd_error why;
         status = dd_settle_to(&s->branch[state], s->x, &why);
         /* A branch that ends says nothing more; the frictionless one carries the study. */
         s->alive[state] = status == DD_OK;
-        if (status == DD_ERROR_NO_EQUILIBRIUM)
-            continue;
+        if (status == DD_ERROR_NO_EQUILIBRIUM) continue;
         if (status != DD_OK) {
             *error = why;
             return status;
@@ -121,18 +116,17 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     crossing c = {.s = s, .which = which};
     double root = s->x;
     dd_status status = dd_ode_locate(at_x, &c, from, s->x, s->before[which], now, 1e-7, &root, error);
-    if (status == DD_OK)
-        (void)at_x(root, &c);
+    if (status == DD_OK) (void)at_x(root, &c);
     if (c.status != DD_OK) {
         *error = c.why;
         return c.status;
     }
-    if (status != DD_OK)
-        return status;
-    dd_event event = {.time = NAN, .rig_x = root, .hub_depth = c.seen.v[DD_SEEN_HUB_DEPTH], .value = event_value(s, which, &c.seen)};
+    if (status != DD_OK) return status;
+    dd_event event = {
+        .time = NAN, .rig_x = root, .hub_depth = c.seen.v[DD_SEEN_HUB_DEPTH], .value = event_value(s, which, &c.seen)};
     snprintf(event.name, sizeof event.name, "%s", names[which]);
-    snprintf(event.detail, sizeof event.detail, "hub %.3f m and rear support %.3f m under water, strap %.0f N", c.seen.v[DD_SEEN_HUB_DEPTH],
-             c.seen.v[DD_SEEN_REAR_SUPPORT_DEPTH], c.seen.v[DD_SEEN_STRAP_TENSION]);
+    snprintf(event.detail, sizeof event.detail, "hub %.3f m and rear support %.3f m under water, strap %.0f N",
+             c.seen.v[DD_SEEN_HUB_DEPTH], c.seen.v[DD_SEEN_REAR_SUPPORT_DEPTH], c.seen.v[DD_SEEN_STRAP_TENSION]);
     snprintf(event.value_unit, sizeof event.value_unit, "N");
     *(which == 0 ? &s->lifts_seen : &s->afloat_seen) = c.seen;
     *(which == 0 ? &s->lifts_at : &s->afloat_at) = root;
@@ -151,17 +145,14 @@ static dd_status walk_down(study *s, dd_extremes *extremes, dd_progress progress
         if (progress != NULL && progress((double)i / MOST_ROWS, 0, context) != 0)
             return dd_fail(error, DD_ERROR_CANCELLED, "settle", "cancelled at rig x %.2f m", s->x);
         status = add_row(s, &seen, error);
-        if (status != DD_OK)
-            break;
+        if (status != DD_OK) break;
         dd_extremes_add(extremes, &seen);
         for (int which = 0; which < 2 && status == DD_OK; which++) {
             double now = event_value(s, which, &seen);
-            if (i > 0 && s->before[which] > 0 && now <= 0)
-                status = find_crossing(s, which, from, now, error);
+            if (i > 0 && s->before[which] > 0 && now <= 0) status = find_crossing(s, which, from, now, error);
             s->before[which] = now;
         }
-        if (!isnan(s->afloat_at))
-            after += depth_step;
+        if (!isnan(s->afloat_at)) after += depth_step;
         s->x += s->step;
     }
     return status;
@@ -170,28 +161,35 @@ static dd_status walk_down(study *s, dd_extremes *extremes, dd_progress progress
 static void conclude(study *s, const dd_extremes *extremes, const dd_error *failure)
 {
     dd_result *r = dd_recorder_result(s->recorder);
+    if (extremes->any) dd_margins_of_loads(s->m, extremes, s->recorder);
     dd_assumptions(s->m, s->recorder);
     (void)dd_recorder_assumed(s->recorder, "nothing moves: loads are those of rest, with the band that friction leaves open");
     if (!isnan(s->afloat_at) && (failure->status == DD_OK || failure->status == DD_ERROR_NO_EQUILIBRIUM)) {
-        r->verdict = DD_VERDICT_WITHIN;
+        bool broken = false;
+        for (int i = 0; i < r->margin_count; i++) broken |= r->margins[i].broken != 0;
+        r->verdict = broken ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
         snprintf(r->word, sizeof r->word, "floats off");
         snprintf(r->sentence, sizeof r->sentence,
-                 "The stern lifts with the hub %.2f m under water and the boat is afloat at %.2f m; the strap holds at most %.0f N, the coupling carries up to %.0f N.",
-                 s->lifts_seen.v[DD_SEEN_HUB_DEPTH], s->afloat_seen.v[DD_SEEN_HUB_DEPTH], extremes->most.v[DD_SEEN_STRAP_TENSION],
-                 extremes->most.v[DD_SEEN_COUPLING_LOAD]);
+                 "The stern lifts with the hub %.2f m under water and the boat is afloat at %.2f m; the strap holds at most "
+                 "%.0f N, the coupling carries up to %.0f N.",
+                 s->lifts_seen.v[DD_SEEN_HUB_DEPTH], s->afloat_seen.v[DD_SEEN_HUB_DEPTH],
+                 extremes->most.v[DD_SEEN_STRAP_TENSION], extremes->most.v[DD_SEEN_COUPLING_LOAD]);
         return;
     }
     r->verdict = failure->status == DD_ERROR_NO_EQUILIBRIUM ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
-    snprintf(r->word, sizeof r->word, "%s", failure->status == DD_ERROR_NO_EQUILIBRIUM ? "falls" : failure->status == DD_OK ? "not afloat" : "could not be computed");
-    snprintf(r->sentence, sizeof r->sentence, "%.390s.", failure->status != DD_OK ? failure->message : "The boat does not float off within this ramp");
+    snprintf(r->word, sizeof r->word, "%s",
+             failure->status == DD_ERROR_NO_EQUILIBRIUM ? "falls"
+             : failure->status == DD_OK                 ? "not afloat"
+                                                        : "could not be computed");
+    snprintf(r->sentence, sizeof r->sentence, "%.390s.",
+             failure->status != DD_OK ? failure->message : "The boat does not float off within this ramp");
     r->failure = *failure;
 }
 
 static int only_keel_rollers(const dd_rig *rig)
 {
     int others = 0;
-    for (int i = 0; i < rig->roller_count; i++)
-        others += !rig->rollers[i].keel;
+    for (int i = 0; i < rig->roller_count; i++) others += !rig->rollers[i].keel;
     return others == 0;
 }
 
@@ -209,13 +207,13 @@ static dd_status begin(study *s, dd_error *error)
         if (status == DD_ERROR_NO_EQUILIBRIUM && state != DD_FRICTION_NONE)
             status = DD_OK;
         else if (status == DD_ERROR_NO_EQUILIBRIUM)
-            (void)dd_fail(error, status, "settle", "Without friction the boat does not lie still at home: %.200s%s", why.message,
+            (void)dd_fail(error, status, "settle", "Without friction the boat does not lie still at home: %.200s%s",
+                          why.message,
                           only_keel_rollers(m->rig) ? "; only keel rollers stand under it, and nothing holds it upright" : "");
         else if (status != DD_OK && error != NULL)
             *error = why;
     }
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     s->x = first;
     s->step = depth_step / fmax(0.02, -dd_ramp_at(m->ramp, first + 6).slope);
     return DD_OK;
@@ -230,14 +228,13 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
     dd_case still = *scenario;
     still.water.current = 0;
     dd_status status = dd_study_model_create(&still, &s.m, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     s.weight = dd_hull_mass(s.m->hull)->mass * s.m->model.gravity;
     s.recorder = dd_recorder_create(scenario->title, "settle");
-    status = s.recorder != NULL ? begin(&s, &failure) : dd_fail(&failure, DD_ERROR_MEMORY, "dd_study_settle", "no memory for the record");
+    status = s.recorder != NULL ? begin(&s, &failure)
+                                : dd_fail(&failure, DD_ERROR_MEMORY, "dd_study_settle", "no memory for the record");
     if (status == DD_OK || status == DD_ERROR_NO_EQUILIBRIUM) {
-        if (status == DD_OK)
-            status = walk_down(&s, &extremes, progress, context, &failure);
+        if (status == DD_OK) status = walk_down(&s, &extremes, progress, context, &failure);
         if (status != DD_OK && failure.status == DD_OK) /* the record's own failures come without words */
             (void)dd_fail(&failure, status, "settle", "%s", dd_status_text(status));
         conclude(&s, &extremes, &failure);
@@ -251,8 +248,7 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
         *error = failure;
     }
     dd_recorder_free(s.recorder);
-    for (int state = 0; state < DD_FRICTION_STATES; state++)
-        dd_settle_end(&s.branch[state]);
+    for (int state = 0; state < DD_FRICTION_STATES; state++) dd_settle_end(&s.branch[state]);
     dd_study_model_free(s.m);
     return status;
 }

@@ -6,7 +6,7 @@
 
 /* Extremes of a run and when they were. */
 typedef struct dd_extremes {
-    dd_seen least, most;                  /* of each observable */
+    dd_seen least, most; /* of each observable */
     double least_time[DD_SEEN_COUNT], most_time[DD_SEEN_COUNT];
     dd_seen first, last;
     int any;
@@ -21,6 +21,8 @@ dd_status dd_verdict_of(dd_run *run, const dd_extremes *extremes, const dd_watch
                         dd_recorder *recorder);
 /* Time from which on a run is not worth going on with, since an event decides its verdict; NaN: no such event. */
 double dd_verdict_decided(const dd_run *run, const dd_watcher *watcher);
+/* Loads against their ratings; also for settle. */
+void dd_margins_of_loads(const dd_study_model *model, const dd_extremes *extremes, dd_recorder *recorder);
 /* Assumptions that come from estimates of the boat and from the model; also for settle. */
 void dd_assumptions(const dd_study_model *model, dd_recorder *recorder);
 #endif

@@ -17,9 +17,9 @@ static const double far_off = 15.0;     /* m */
 typedef struct watch {
     char rising[48], falling[48];
     int observable, support; /* support -1: the observable */
-    double rise, fall;           /* thresholds: a gap between them keeps a load that flutters from saying so each time */
-    int up;                      /* above: waits to fall */
-    double value, time;          /* over the threshold it waits for, at the last look, and when */
+    double rise, fall;       /* thresholds: a gap between them keeps a load that flutters from saying so each time */
+    int up;                  /* above: waits to fall */
+    double value, time;      /* over the threshold it waits for, at the last look, and when */
     int counted;
 } watch;
 
@@ -27,20 +27,24 @@ struct dd_watcher {
     dd_run *run;
     dd_recorder *recorder;
     watch watches[MOST_WATCHES];
-    int count, afloat;           /* index of the afloat watch */
-    double pending_afloat;       /* time of a crossing not yet held for long enough; NaN */
+    int count, afloat;     /* index of the afloat watch */
+    double pending_afloat; /* time of a crossing not yet held for long enough; NaN */
     dd_seen pending_seen;
     dd_kinematics pending_kinematics;
     int pictures;
     double afloat_since;
-    struct { char name[48]; double time; int times; } names[NAMES];
+    struct {
+        char name[48];
+        double time;
+        int times;
+    } names[NAMES];
     int name_count;
 };
 
-static void add_pair(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double rise, double fall)
+static void add_pair(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double rise,
+                     double fall)
 {
-    if (!isfinite(rise) || w->count >= MOST_WATCHES)
-        return;
+    if (!isfinite(rise) || w->count >= MOST_WATCHES) return;
     watch *one = &w->watches[w->count++];
     *one = (watch){.observable = observable, .support = support, .rise = rise, .fall = fall};
     snprintf(one->rising, sizeof one->rising, "%s", rising != NULL ? rising : "");
@@ -55,10 +59,10 @@ static void add(dd_watcher *w, const char *rising, const char *falling, int obse
 /* How far off nobody holds the boat any more: beyond what the procedure asks for. */
 static double adrift_distance(const dd_case *scenario)
 {
-    double asked = fmax(0.0, isnan(scenario->start.bow_distance) ? 0.0 : hypot(scenario->start.bow_distance, scenario->start.offset_to_port));
+    double asked = fmax(
+        0.0, isnan(scenario->start.bow_distance) ? 0.0 : hypot(scenario->start.bow_distance, scenario->start.offset_to_port));
     for (int i = 0; i < scenario->step_count; i++)
-        if (!isnan(scenario->steps[i].until.distance_clear))
-            asked = fmax(asked, scenario->steps[i].until.distance_clear);
+        if (!isnan(scenario->steps[i].until.distance_clear)) asked = fmax(asked, scenario->steps[i].until.distance_clear);
     return far_off + asked;
 }
 
@@ -112,8 +116,7 @@ static void add_loads(dd_watcher *w, const dd_run *run)
 dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **result, dd_error *error)
 {
     *result = calloc(1, sizeof **result);
-    if (*result == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_watcher_create", "no memory for the events");
+    if (*result == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_watcher_create", "no memory for the events");
     (*result)->run = run;
     (*result)->recorder = recorder;
     (*result)->pending_afloat = (*result)->afloat_since = NAN;
@@ -122,20 +125,14 @@ dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **res
     return DD_OK;
 }
 
-void dd_watcher_free(dd_watcher *watcher)
-{
-    free(watcher);
-}
+void dd_watcher_free(dd_watcher *watcher) { free(watcher); }
 
 static double reading(const watch *one, const dd_seen *seen)
 {
     return one->support >= 0 ? seen->support[one->support] : seen->v[one->observable];
 }
 
-static double value_of(const watch *one, const dd_seen *seen)
-{
-    return reading(one, seen) - (one->up ? one->fall : one->rise);
-}
+static double value_of(const watch *one, const dd_seen *seen) { return reading(one, seen) - (one->up ? one->fall : one->rise); }
 
 void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
 {
@@ -145,17 +142,14 @@ void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
         one->value = value_of(one, seen);
         one->time = seen->v[DD_SEEN_TIME];
     }
-    if (!w->watches[w->afloat].up)
-        w->afloat_since = seen->v[DD_SEEN_TIME];
+    if (!w->watches[w->afloat].up) w->afloat_since = seen->v[DD_SEEN_TIME];
 }
 
 static int note(dd_watcher *w, const char *name, double time)
 {
     for (int i = 0; i < w->name_count; i++)
-        if (strcmp(w->names[i].name, name) == 0)
-            return ++w->names[i].times;
-    if (w->name_count >= NAMES)
-        return MOST_OF_A_NAME + 1;
+        if (strcmp(w->names[i].name, name) == 0) return ++w->names[i].times;
+    if (w->name_count >= NAMES) return MOST_OF_A_NAME + 1;
     snprintf(w->names[w->name_count].name, sizeof w->names[0].name, "%s", name);
     w->names[w->name_count].time = time;
     w->names[w->name_count++].times = 1;
@@ -165,32 +159,29 @@ static int note(dd_watcher *w, const char *name, double time)
 double dd_watcher_first(const dd_watcher *w, const char *name)
 {
     for (int i = 0; i < w->name_count; i++)
-        if (strcmp(w->names[i].name, name) == 0)
-            return w->names[i].time;
+        if (strcmp(w->names[i].name, name) == 0) return w->names[i].time;
     return NAN;
 }
 
 double dd_watcher_afloat(const dd_watcher *w) { return w->afloat_since; }
 
 /* Events that a reader wants to see are drawn when they happen first. */
-static int deserves_picture(const char *name)
-{
-    return dd_event_rank(name) == 1 || strcmp(name, "strap off") == 0;
-}
+static int deserves_picture(const char *name) { return dd_event_rank(name) == 1 || strcmp(name, "strap off") == 0; }
 
-static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics *k, const char *name, const char *detail, double value,
-                        const char *unit)
+static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics *k, const char *name, const char *detail,
+                        double value, const char *unit)
 {
-    dd_event event = {.time = seen->v[DD_SEEN_TIME], .rig_x = seen->v[DD_SEEN_RIG_X], .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = value};
+    dd_event event = {.time = seen->v[DD_SEEN_TIME],
+                      .rig_x = seen->v[DD_SEEN_RIG_X],
+                      .hub_depth = seen->v[DD_SEEN_HUB_DEPTH],
+                      .value = value};
     int times = note(w, name, event.time), index = -1;
-    if (times > MOST_OF_A_NAME)
-        return DD_OK;
+    if (times > MOST_OF_A_NAME) return DD_OK;
     snprintf(event.name, sizeof event.name, "%s", name);
     snprintf(event.detail, sizeof event.detail, "%s", detail);
     snprintf(event.value_unit, sizeof event.value_unit, "%s", unit);
     dd_status status = dd_recorder_event(w->recorder, &event, &index);
-    if (status != DD_OK || times > 1 || w->pictures >= MOST_PICTURES || !deserves_picture(name))
-        return status;
+    if (status != DD_OK || times > 1 || w->pictures >= MOST_PICTURES || !deserves_picture(name)) return status;
     w->pictures++;
     return dd_picture_draw(w->run->m, k, w->run->m->workspace->plan.strap_hooked, index, w->recorder);
 }
@@ -209,8 +200,7 @@ typedef struct place {
 static double at_time(double t, void *context)
 {
     place *p = context;
-    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS) != 0)
-        return NAN;
+    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS) != 0) return NAN;
     dd_seen_read(p->run->m, 0, &p->seen);
     return value_of(p->one, &p->seen);
 }
@@ -220,11 +210,9 @@ static void in_words(const char *column, const char *unit, char *words, size_t s
 {
     snprintf(words, size, "%s", column);
     size_t length = strlen(words), tail = strlen(unit);
-    if (tail > 0 && length > tail && strcmp(words + length - tail, unit) == 0)
-        words[length - tail - 1] = '\0';
+    if (tail > 0 && length > tail && strcmp(words + length - tail, unit) == 0) words[length - tail - 1] = '\0';
     for (char *c = words; *c != '\0'; c++)
-        if (*c == '_')
-            *c = ' ';
+        if (*c == '_') *c = ' ';
 }
 
 static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen *seen, const dd_kinematics *k, int rises)
@@ -234,17 +222,16 @@ static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen 
     char what[96];
     in_words(one->support >= 0 ? "load" : dd_seen_name(one->observable), unit, what, sizeof what);
     double value = reading(one, seen), hub = seen->v[DD_SEEN_HUB_DEPTH];
-    if (fabs(value) < 1e-9)
-        value = 0; /* the root of a depth */
-    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.4g %s", fabs(hub), hub < 0 ? "above" : "under", what, value, unit);
+    if (fabs(value) < 1e-9) value = 0; /* the root of a depth */
+    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.4g %s", fabs(hub), hub < 0 ? "above" : "under", what, value,
+             unit);
     return record(w, seen, k, name, detail, value, unit);
 }
 
 /* Nothing counts as afloat until it has held for the time given. */
 static dd_status follow_afloat(dd_watcher *w, const dd_seen *now)
 {
-    if (isnan(w->pending_afloat) ||
-        now->v[DD_SEEN_TIME] - w->pending_afloat < w->run->m->scenario.limits.afloat_time)
+    if (isnan(w->pending_afloat) || now->v[DD_SEEN_TIME] - w->pending_afloat < w->run->m->scenario.limits.afloat_time)
         return DD_OK;
     w->afloat_since = w->pending_afloat;
     w->pending_afloat = NAN;
@@ -257,17 +244,13 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
     const int rises = !one->up;
     place p = {.run = w->run, .one = one};
     double root = now;
-    if (index == w->afloat && rises)
-        w->pending_afloat = w->afloat_since = NAN;
-    if ((rises ? one->rising : one->falling)[0] == '\0')
-        return DD_OK;
+    if (index == w->afloat && rises) w->pending_afloat = w->afloat_since = NAN;
+    if ((rises ? one->rising : one->falling)[0] == '\0') return DD_OK;
     dd_status status = dd_ode_locate(at_time, &p, one->time, now, one->value, value, 1e-4, &root, error);
-    if (status != DD_OK)
-        return status;
+    if (status != DD_OK) return status;
     if (isnan(at_time(root, &p)))
         return dd_fail(error, DD_ERROR_NOT_FINITE, "events", "at %.4f s %s is not finite", root, one->rising);
-    if (index != w->afloat)
-        return record_crossing(w, one, &p.seen, &w->run->m->workspace->kinematics, rises);
+    if (index != w->afloat) return record_crossing(w, one, &p.seen, &w->run->m->workspace->kinematics, rises);
     w->pending_afloat = root;
     w->pending_seen = p.seen;
     w->pending_kinematics = w->run->m->workspace->kinematics;
@@ -281,8 +264,7 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
     for (int i = 0; i < w->count && status == DD_OK; i++) {
         watch *one = &w->watches[i];
         double value = value_of(one, seen);
-        if (isnan(value))
-            continue; /* not known at this look */
+        if (isnan(value)) continue; /* not known at this look */
         if ((value > 0) != (one->up != 0)) {
             status = cross(w, i, value, now, error);
             one->up = !one->up;
