@@ -168,15 +168,18 @@ static void conclude(study *s, const dd_extremes *extremes, const dd_error *fail
         bool broken = false;
         for (int i = 0; i < r->margin_count; i++) broken |= r->margins[i].broken != 0;
         r->verdict = broken ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
+        char lifts[80] = "The rearmost support carries next to nothing from the start and";
+        if (!isnan(s->lifts_at))
+            snprintf(lifts, sizeof lifts, "The stern lifts with the hub %.2f m under water and", s->lifts_seen.v[DD_SEEN_HUB_DEPTH]);
         snprintf(r->word, sizeof r->word, "floats off");
         snprintf(r->sentence, sizeof r->sentence,
-                 "The stern lifts with the hub %.2f m under water and the boat is afloat at %.2f m; the strap holds at most "
+                 "%s the boat is afloat%s at %.2f m; the strap holds at most "
                  "%.0f N, the coupling carries up to %.0f N.",
-                 s->lifts_seen.v[DD_SEEN_HUB_DEPTH], s->afloat_seen.v[DD_SEEN_HUB_DEPTH],
+                 lifts, isnan(s->lifts_at) ? " with the hub" : "", s->afloat_seen.v[DD_SEEN_HUB_DEPTH],
                  extremes->most.v[DD_SEEN_STRAP_TENSION], extremes->most.v[DD_SEEN_COUPLING_LOAD]);
         return;
     }
-    r->verdict = failure->status == DD_ERROR_NO_EQUILIBRIUM ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
+    r->verdict = failure->status == DD_ERROR_NO_EQUILIBRIUM || failure->status == DD_OK ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
     snprintf(r->word, sizeof r->word, "%s",
              failure->status == DD_ERROR_NO_EQUILIBRIUM ? "falls"
              : failure->status == DD_OK                 ? "not afloat"

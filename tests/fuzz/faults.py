@@ -2,7 +2,7 @@
 """Faults that random scenarios brought to light: name, command, scenario, changes to it, and how the answer begins."""
 
 FAULTS = [
-    ("stem over a roller opens the ledger", "run", "retrieve", ["start.heading=-40 deg", "start.offset to port=-580 mm", "start.bow distance=0.19 m"], ""),
+    ("stem over a roller opens the ledger", "run", "retrieve", ["start.heading=-20 deg", "start.offset to port=-300 mm", "start.bow distance=0.1 m", "start.hub depth=250 mm"], ""),
     ("strap let off at once opens the ledger, the hull goes through the ground", "run", "launch",
      ["procedure=[{let strap off: }, {back down: {until: {hub depth: 380 mm}}}, {push off: }]"], "ran off"),
     ("bow passes over the stop", "run", "launch", ["trailer.bow stop.above ground=0.5 m"], "trailer: bow stop: the boat does not fit this trailer"),
