@@ -76,6 +76,7 @@ static const setup setups[] = {
 static const struct {
     const char *ending, *value; /* ending of the key's path */
 } telling[] = {
+    {"boat.bow sheer height", "1.1 m"}, /* much more and its bow passes over the stop */
     {"trailer.winch.pretension", "4 kN"},
     {"trailer.winch.hand force limit", "20 N"},
     {"water.density", "1010 kg/m3"},
