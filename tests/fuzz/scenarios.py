@@ -24,6 +24,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 SOURCE = os.environ.get("SOURCE_DIR", os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", ".."))
 TOOL = os.environ.get("DRAWDOCK", "drawdock")
+sys.dont_write_bytecode = True
 sys.path.insert(0, os.path.join(SOURCE, "tests", "fuzz"))
 import faults  # noqa: E402
 
