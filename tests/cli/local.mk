@@ -3,6 +3,7 @@ dist_check_SCRIPTS += \
 	tests/cli/folder.sh \
 	tests/cli/help.sh \
 	tests/cli/output.sh \
+	tests/cli/readme.sh \
 	tests/cli/scenario.sh \
 	tests/cli/terminal.py
 check_PROGRAMS += tests/cli/test_tool

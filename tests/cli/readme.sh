@@ -1,0 +1,44 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# What README.md tells people to type works as it stands there, and its example of a scenario is one. Compared exactly.
+. "$SOURCE_DIR/tests/cli/common.sh"
+readme=$SOURCE_DIR/README.md
+
+# The place that the README speaks of: the tool just built and the shipped scenarios.
+mkdir -p clone/build
+ln -s "$tool" clone/build/drawdock
+ln -s "$SOURCE_DIR/scenarios" clone/scenarios
+
+mapfile -t lines < <(sed -n 's/^    \(build\/drawdock .*\)$/\1/p' "$readme")
+check 'the README has lines to type' [ "${#lines[@]}" -ge 7 ]
+for command in check run settle show keys --help; do
+    check "one of them shows $command" grep -q "^    build/drawdock $command" "$readme"
+done
+for line in "${lines[@]}"; do
+    (cd clone && bash -c "$line") >out 2>err </dev/null
+    found=$?
+    check "$line: computed, within the limits or beyond" [ "$found" -le 1 ]
+    check "$line: prints something" [ -s out ]
+    check "$line: no error" [ "$(grep -c 'error' err)" -eq 0 ]
+    folder=$(sed -n 's/.* -o \([a-z]*\).*/\1/p' <<<"$line")
+    [ -z "$folder" ] || check "$line: writes its results" [ -s "clone/$folder/result.json" ]
+    [ -z "$folder" ] || check "$line: draws" [ -s "clone/$folder/side.svg" ]
+done
+for file in timeline.csv events.csv result.json; do
+    check "run writes $file, as the README says" [ -s "clone/out/$file" ]
+done
+
+# The example: the indented lines from `drawdock: 1` to the next that is not indented.
+sed -n '/^    drawdock: 1$/,/^$/s/^    //p' "$readme" >example.yaml
+check 'the README has an example' [ "$(wc -l <example.yaml)" -ge 10 ]
+check 'the example is a scenario' status 0 "$tool" check example.yaml
+check 'nothing is wrong in it' empty err
+sed 's/^action: .*/action: lunch/' example.yaml >spoilt.yaml
+check 'a slip in it is found' status 2 "$tool" check spoilt.yaml
+check 'the example runs' status 0 "$tool" run -n -o example example.yaml
+
+# What the README names exists.
+for path in $(grep -oE '\b(tools|plots|scenarios|include)/[a-z0-9/_.-]*[a-z0-9/]' "$readme" | sort -u); do
+    check "$path exists" [ -e "$SOURCE_DIR/$path" ]
+done
+finish
