@@ -36,8 +36,6 @@ extern const dd_key_rule dd_case_rules[];
 const dd_key *dd_row_of(const dd_key *rows, const dd_key *more, const char *name);
 /* The row whose text names a list's element in key paths ("name" or "item"); NULL: elements go by number. */
 const dd_key *dd_naming_row(const dd_key *rows);
-/* NULL: no variant of that name; *index is set otherwise. */
-const dd_key_variant *dd_variant_of(const dd_key_variant *variants, const char *name, int *index);
 /* Fills one element of a list (or a block with variants) with "not given", then with defaults of the common rows and
    of the variant (NULL: none). */
 void dd_element_defaults(const dd_key *row, const dd_key_variant *variant, void *element);

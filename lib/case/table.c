@@ -256,16 +256,6 @@ const dd_key *dd_naming_row(const dd_key *rows)
     return NULL;
 }
 
-const dd_key_variant *dd_variant_of(const dd_key_variant *variants, const char *name, int *index)
-{
-    for (int i = 0; variants != NULL && variants[i].name != NULL; i++)
-        if (strcmp(variants[i].name, name) == 0) {
-            *index = i;
-            return &variants[i];
-        }
-    return NULL;
-}
-
 void dd_element_defaults(const dd_key *row, const dd_key_variant *variant, void *element)
 {
     dd_key_clear(row->rows, element);

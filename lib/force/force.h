@@ -19,7 +19,6 @@ typedef struct dd_commands {
     double drive_speed;         /* speed over the ground the driver wants, m/s, > 0 seaward */
     double brake;               /* 0..1, share of full brake */
     double push_force;          /* a person pushing the hull seaward at the bow, N */
-    double hold_transverse;     /* spare, 0 */
 } dd_commands;
 
 /* Force on the hull: boat axes, moments about the boat's origin: (F, M). */

@@ -43,18 +43,6 @@ double dd_strap_rigidity(const dd_winch_parameters *winch)
     return (isnan(winch->strap_rating) ? unrated_strap : winch->strap_rating) / winch->strap_stretch_at_rating;
 }
 
-double dd_strap_stiffness(const dd_winch_parameters *winch, double length)
-{
-    return dd_strap_rigidity(winch) / (length + winch->strap_length_at_home);
-}
-
-double dd_strap_length_at(const dd_winch_parameters *winch, double distance, double tension)
-{
-    /* T = rigidity (distance - length) / (length + home), solved for the length */
-    double rigidity = dd_strap_rigidity(winch);
-    return (rigidity * distance - tension * winch->strap_length_at_home) / (rigidity + tension);
-}
-
 double dd_strap_distance(const dd_model *model, const dd_pose *pose)
 {
     const dd_trailer_parameters *trailer = &model->rig->trailer;

@@ -8,10 +8,6 @@
 double dd_strap_distance(const dd_model *model, const dd_pose *pose);
 /* Stiffness per strain, N: rating / stretch at the rating; an unrated strap counts as one of 12 kN. */
 double dd_strap_rigidity(const dd_winch_parameters *winch);
-/* Stiffness of the strap with `length` m let out, N/m; the length at home stretches as well. */
-double dd_strap_stiffness(const dd_winch_parameters *winch, double length);
-/* Unstretched length let out that makes the given tension (N, >= 0) over a distance. The strap's memory starts with it. */
-double dd_strap_length_at(const dd_winch_parameters *winch, double distance, double tension);
 /* Lever arm of the strap on the drum, m, with `wound` m of it wound on: middle of the top layer. */
 double dd_winch_lever(const dd_winch_parameters *winch, double wound);
 /* Force at the handle that holds or winds a tension, N: tension x lever / (gear ratio x handle x efficiency). */

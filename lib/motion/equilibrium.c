@@ -3,14 +3,17 @@
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
 #include "lib/ode/gsl.h"
+#include "lib/ode/ode.h"
+#include <gsl/gsl_blas.h>
 #include <gsl/gsl_eigen.h>
 #include <gsl/gsl_linalg.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_ITERATIONS = 200, MOST_SLIDES = 40, MOST_STEPS = 30, MOST_HALVINGS = 12 };
+enum { MOST_ITERATIONS = 200, MOST_SLIDES = 40, MOST_STEPS = 30, MOST_HALVINGS = 12, MOST_DESCENTS = 60 };
 #define NEARLY 1e-6                      /* of the weight */
+#define IN_REACH 0.05                    /* of the weight: further off nothing is gained by descending */
 #define BALANCED 1e-9                    /* of the weight, or what the rounding of positions makes of stiff supports */
 static const double slide_length = 0.01; /* m */
 
@@ -231,6 +234,51 @@ static double polish(search *s, gsl_vector *x)
     return left;
 }
 
+typedef struct line_search {
+    search *s;
+    const gsl_vector *from, *along;
+    gsl_vector *at, *load;
+} line_search;
+
+/* Unbalanced load along the line: falls through zero where the energy along it is least. */
+static double load_along(double part, void *context)
+{
+    line_search *l = context;
+    double sum = 0;
+    for (size_t i = 0; i < l->from->size; i++)
+        gsl_vector_set(l->at, i, gsl_vector_get(l->from, i) + part * gsl_vector_get(l->along, i));
+    if (residual(l->at, l->s, l->load) != GSL_SUCCESS) return NAN;
+    for (size_t i = 0; i < l->from->size; i++) sum += gsl_vector_get(l->load, i) * gsl_vector_get(l->along, i);
+    return sum;
+}
+
+/* Newton's direction, followed to where the energy along it is least: comes down also where whole steps jump back and forth
+   over a support that only just touches. */
+static double descend(search *s, gsl_vector *x)
+{
+    const size_t n = (size_t)s->count;
+    double f_[DD_COORDINATES], k_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
+        work_[DD_COORDINATES], step_[DD_COORDINATES], at_[DD_COORDINATES];
+    gsl_vector_view f = gsl_vector_view_array(f_, n), sigma = gsl_vector_view_array(sigma_, n),
+                    work = gsl_vector_view_array(work_, n), step = gsl_vector_view_array(step_, n),
+                    at = gsl_vector_view_array(at_, n);
+    gsl_matrix_view k = gsl_matrix_view_array(k_, n, n), v = gsl_matrix_view_array(v_, n, n);
+    line_search line = {.s = s, .from = x, .along = &step.vector, .at = &at.vector, .load = &f.vector};
+    for (int i = 0; i < MOST_DESCENTS; i++) {
+        if (residual(x, s, &f.vector) != GSL_SUCCESS) return INFINITY;
+        if (largest(&f.vector) < s->balanced || jacobian(x, s, &k.matrix) != GSL_SUCCESS ||
+            gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
+            break;
+        gsl_linalg_SV_solve(&k.matrix, &v.matrix, &sigma.vector, &f.vector, &step.vector);
+        gsl_vector_scale(&step.vector, -fmin(1.0, slide_length / fmax(largest(&step.vector), 1e-12)));
+        double start = load_along(0, &line), end = load_along(1, &line), part = 1;
+        if (!(start > 0) || isnan(end)) break;
+        if (end < 0 && dd_ode_locate(load_along, &line, 0, 1, start, end, 1e-9, &part, NULL) != DD_OK) break;
+        gsl_blas_daxpy(part, &step.vector, x);
+    }
+    return residual(x, s, &f.vector) == GSL_SUCCESS ? largest(&f.vector) : INFINITY;
+}
+
 /* The equilibrium next to x: by Newton's method if it leads there at once, else by the trust region from where x stood. */
 static double seek(search *s, gsl_vector *x)
 {
@@ -241,7 +289,10 @@ static double seek(search *s, gsl_vector *x)
     if (left < s->balanced) return left;
     gsl_vector_memcpy(x, &start.vector);
     left = minimise(s, x);
-    return fmin(left, polish(s, x));
+    left = fmin(left, polish(s, x));
+    if (left < s->balanced || left > IN_REACH) return left;
+    (void)descend(s, x);
+    return polish(s, x);
 }
 
 static void symmetric_part(const search *s, double K[DD_COORDINATES][DD_COORDINATES], double *out)

@@ -28,14 +28,6 @@ struct dd_ode {
     double fault_time, fault_value;
 };
 
-const dd_stepper *dd_stepper_named(const char *name)
-{
-    const dd_stepper *const steppers[] = {&dd_stepper_bdf, &dd_stepper_explicit};
-    for (size_t i = 0; name != NULL && i < sizeof steppers / sizeof *steppers; i++)
-        if (strcmp(steppers[i]->name, name) == 0) return steppers[i];
-    return NULL;
-}
-
 /* Index of the first value that is not finite, `count` if all are. The sum finds out fast whether to look. */
 static size_t first_not_finite(const double *values, size_t count)
 {

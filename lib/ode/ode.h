@@ -40,7 +40,6 @@ typedef struct dd_stepper {
 
 extern const dd_stepper dd_stepper_bdf;               /* GSL msbdf: stiff, variable order 1-5 */
 extern const dd_stepper dd_stepper_explicit;          /* GSL rk8pd: non-stiff, order 8(7) */
-const dd_stepper *dd_stepper_named(const char *name); /* "bdf", "explicit"; NULL if none */
 
 typedef struct dd_ode_statistics {
     long derivatives, jacobians, steps, failed_steps;

@@ -116,13 +116,6 @@ dd_status dd_recorder_column(dd_recorder *recorder, const char *name, const char
     return DD_OK;
 }
 
-int dd_recorder_find(const dd_recorder *recorder, const char *name)
-{
-    for (int i = 0; i < recorder->result->column_count; i++)
-        if (strcmp(recorder->result->columns[i].name, name) == 0) return i;
-    return -1;
-}
-
 dd_status dd_recorder_row(dd_recorder *recorder, const double *values)
 {
     dd_result *result = recorder->result;

@@ -65,7 +65,7 @@ double dd_fresh_viscosity(double temperature)
     return 1e-6 * (280.68 * pow(r, -1.9) + 511.45 * pow(r, -7.7) + 61.131 * pow(r, -19.6) + 0.45903 * pow(r, -40));
 }
 
-/* Sharqawy, Lienhard and Zubair 2010, equations 22 and 23. */
+/* Desalination and Water Treatment 16 (2010) 354-380, equations 22 and 23. */
 double dd_sea_viscosity(double salt, double t)
 {
     double pure = 4.2844e-5 + 1 / (0.157 * (t + 64.993) * (t + 64.993) - 91.296);

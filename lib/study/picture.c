@@ -77,6 +77,7 @@ static dd_status draw_vehicle(const dd_study_model *m, const dd_kinematics *k, i
     line outline = {.count = 0};
     for (size_t i = 0; i < sizeof body / sizeof body[0]; i++)
         put(&outline, dd_add(rear, dd_apply(&turn, dd_vec(body[i][0], 0, body[i][1]))));
+    put(&outline, k->coupling); /* the bar with the ball, no area */
     dd_status status = dd_recorder_shape(recorder, "vehicle", event, outline.xy, outline.count);
     for (int i = 0; i < 2 && status == DD_OK; i++)
         status = draw_ring(dd_add(rear, dd_apply(&turn, dd_vec(-i * base, 0, r))), r, "wheel", event, recorder);

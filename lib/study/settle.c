@@ -4,7 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double longest_move = 0.25; /* of the rig between two equilibria, m: the trailer's pitch follows by geometry */
+static const double shortest_move = 0.001; /* m */
+static const double longest_move = 0.25;   /* of the rig between two equilibria, m: the trailer's pitch follows by geometry */
 
 dd_status dd_settle_begin(dd_study_model *m, dd_friction_state state, double x, double home_x, dd_settle *settle,
                           dd_error *error)
@@ -37,15 +38,33 @@ static dd_status move(dd_settle *s, double x, dd_error *error)
     return status;
 }
 
+/* Says that the branch ends, with what is short just beyond its end. */
+static dd_status fall(dd_error *error, double x)
+{
+    if (error == NULL || strncmp(error->message, "the boat falls here", 19) == 0) return DD_ERROR_NO_EQUILIBRIUM;
+    const dd_error beyond = *error;
+    return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle", "the boat falls here (rig x %.3f m); just beyond, %.200s", x,
+                   beyond.message);
+}
+
+/* Shorter moves where a longer one finds nothing: only where even the shortest does not, the branch has ended. */
 dd_status dd_settle_to(dd_settle *s, double x, dd_error *error)
 {
-    double from = s->at.pose.rig[DD_RIG_X];
-    int parts = (int)ceil(fmax(1.0, fabs(x - from) / longest_move));
-    for (int i = 1; i <= parts; i++) {
-        dd_status status = move(s, i == parts ? x : from + (x - from) * i / parts, error);
-        if (status != DD_OK) return status;
+    double step = longest_move;
+    for (;;) {
+        const double here = s->at.pose.rig[DD_RIG_X], left = x - here;
+        const bool last = fabs(left) <= step;
+        dd_status status = move(s, last ? x : here + copysign(step, left), error);
+        if (status == DD_OK && last) return DD_OK;
+        if (status == DD_OK)
+            step = fmin(2 * step, longest_move);
+        else if (status != DD_ERROR_NO_EQUILIBRIUM)
+            return status;
+        else if (fmin(step, fabs(left)) < shortest_move)
+            return fall(error, here);
+        else
+            step = 0.5 * fmin(step, fabs(left));
     }
-    return DD_OK;
 }
 
 void dd_settle_end(dd_settle *s)

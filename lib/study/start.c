@@ -144,6 +144,7 @@ typedef struct winding {
 static double home_at(double length, void *context)
 {
     static const double stop_scale = 1e5; /* N/m */
+    static const double not_held = -1e6;  /* N: too long to hold the boat at all */
     winding *w = context;
     dd_pose from = w->home->pose;
     w->memory[strap_memory(w->m)] = length;
@@ -151,7 +152,7 @@ static double home_at(double length, void *context)
     w->status = dd_equilibrium_find(w->m->workspace, 0, &from, w->memory, DD_FREE_ALL, w->home, &w->why);
     if (w->status != DD_OK) {
         w->home->pose = from;
-        return NAN;
+        return w->status == DD_ERROR_NO_EQUILIBRIUM ? not_held : NAN;
     }
     const double *channels = w->m->workspace->channels;
     double tension = channels[dd_system_channel(w->m->system, &dd_force_strap, 0, "strap_tension_N")];
@@ -188,13 +189,14 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
         before += turn_length;
         value_before = home_at(before, &w);
     }
-    dd_status status = w.status;
+    dd_status status = w.status == DD_ERROR_NO_EQUILIBRIUM && value >= 0 ? DD_OK : w.status;
     if (status == DD_OK && (value < 0 || value_before > 0))
         status = dd_fail(&w.why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
                          "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
     dd_error located = {.status = DD_OK};
     if (status == DD_OK) status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &located);
-    if (status == DD_OK) (void)home_at(root, &w);
+    /* Where a longer strap does not hold the boat at all, the shortest that was tried is what winding ends with. */
+    if (status == DD_OK && home_at(root, &w) < 0 && w.status == DD_ERROR_NO_EQUILIBRIUM) (void)home_at(length, &w);
     if (w.status != DD_OK)
         status = w.status; /* the search's own reason, not that its value is missing */
     else if (located.status != DD_OK)

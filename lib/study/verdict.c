@@ -289,10 +289,15 @@ static int failed_by_outcome(dd_result *r, const dd_run *run, const dd_extremes 
 }
 
 /* A figure as people read it: no more digits than mean something. */
-static const char *figure(double value, char text[32])
+static const char *figure(double value, const char *unit, char text[48])
 {
     double size = fabs(value);
-    snprintf(text, 32, "%.*f", size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3, value);
+    snprintf(text, 48, "%.*f%s%s",
+             size >= 100  ? 0
+             : size >= 10 ? 1
+             : size >= 1  ? 2
+                          : 3,
+             value, unit[0] != '\0' ? " " : "", unit);
     return text;
 }
 
@@ -300,14 +305,14 @@ static void works(dd_result *r, const dd_run *run, const dd_watcher *w)
 {
     const bool launch = run->m->scenario.action == DD_ACTION_LAUNCH;
     const dd_margin *worst = tightest(r);
-    char tail[200] = "nothing was checked", value[32], limit[32];
+    char tail[200] = "nothing was checked", value[48], limit[48];
     if (worst != NULL)
-        snprintf(tail, sizeof tail, "tightest is %s: %s %s, limit %s %s", worst->name, figure(worst->value, value), worst->unit,
-                 figure(worst->limit, limit), worst->unit);
+        snprintf(tail, sizeof tail, "tightest is %s: %s, limit %s", worst->name, figure(worst->value, worst->unit, value),
+                 figure(worst->limit, worst->unit, limit));
     if (worst != NULL && worst->broken) {
-        say(r, DD_VERDICT_BROKEN, "a limit is broken", "%s, but a limit is broken: %s at %.1f s is %s %s, the limit %s %s.",
-            launch ? "The boat floats off" : "The boat comes home", worst->name, worst->time, figure(worst->value, value),
-            worst->unit, figure(worst->limit, limit), worst->unit);
+        say(r, DD_VERDICT_BROKEN, "a limit is broken", "%s, but a limit is broken: %s at %.1f s is %s, the limit %s.",
+            launch ? "The boat floats off" : "The boat comes home", worst->name, worst->time,
+            figure(worst->value, worst->unit, value), figure(worst->limit, worst->unit, limit));
         return;
     }
     double lifts = dd_watcher_first(w, "stern lifts"), afloat = dd_watcher_first(w, "afloat");
