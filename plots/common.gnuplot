@@ -7,7 +7,7 @@ set encoding utf8
 set datafile separator comma
 set datafile columnheaders
 
-# Colours that colour-blind readers tell apart (Okabe and Ito); the same thing has the same colour in every picture.
+# Colours that colour-blind readers tell apart; the same thing has the same colour in every picture.
 black = "#000000"
 orange = "#E69F00"
 sky = "#56B4E9"

@@ -41,7 +41,7 @@ do for [k = 1:limit_rows] {
                 low = at_limit < low ? at_limit : low
                 if (both_signs && -abs(at_limit) < low) { low = -abs(at_limit) }
             } else {
-                far_away = far_away.sprintf("; limit %g %s, far off the picture", at_limit, y_unit)
+                far_away = far_away.sprintf(", %g %s", at_limit, y_unit)
             }
         }
     }
@@ -122,7 +122,7 @@ if (panel == panels && mark_count > 0) {
 panel_top = 1 - (64.0 + 58 + (panel - 1) * (panel_height + panel_gap)) / picture_height
 set tmargin at screen panel_top
 set bmargin at screen panel_top - (panel_height - 24.0) / picture_height
-set label 3 panel_title.far_away at graph 0, graph 1 left offset 0, 2.4 font "sans-serif,13"
+set label 3 panel_title.(far_away eq "" ? "" : "; limit above the picture: ".far_away[3:]) at graph 0, graph 1 left offset 0, 2.4 font "sans-serif,13"
 set ylabel y_label offset 0.5, 0
 if (panel == panels) { set xlabel x_label } else { unset xlabel }
 

@@ -36,9 +36,13 @@ typedef struct dd_until {
     int afloat, at_the_stop;   /**< flags, 1: ends when true */
 } dd_until;
 
+/** One step of a procedure; a field that its kind does not use is NaN. */
 typedef struct dd_step {
-    int kind;
-    double speed, acceleration, force, time_limit;
+    int kind;            /**< DD_STEP_... */
+    double speed;        /**< of the rig along the ramp or of the strap, m/s */
+    double acceleration; /**< m/s2 */
+    double force;        /**< of a person on the bow, seaward, N */
+    double time_limit;   /**< the run fails when the step takes longer, s */
     dd_until until;
 } dd_step;
 
@@ -66,6 +70,7 @@ typedef struct dd_limits {
 
 enum { DD_TOLERANCE_STANDARD, DD_TOLERANCE_FINE };
 
+/** A whole scenario. Fill with dd_case_defaults(). */
 typedef struct dd_case {
     size_t cookie;
     int format;              /**< version of the format: 1 */
@@ -80,7 +85,7 @@ typedef struct dd_case {
     int step_count;
     dd_step steps[DD_STEPS];
     dd_limits limits;
-    double gravity;
+    double gravity;          /**< m/s2 */
     double time_limit;       /**< of the whole run, s */
     double record_interval;  /**< s */
     int tolerance;           /**< DD_TOLERANCE_... */
@@ -100,13 +105,16 @@ typedef struct dd_error_list {
     int count;
     dd_error *errors;
 } dd_error_list;
+/** Frees the errors and empties the list, which stays the caller's. */
 DD_API void dd_error_list_free(dd_error_list *list);
 
 /** Reads a scenario and applies overrides ("water.level=0.4 m"). search: folders for named files after the scenario's own,
- *  ends with NULL; may be NULL. path "-": standard input. On any error *file is NULL and *list holds every message of every file read. */
+ *  ends with NULL; may be NULL. path "-": standard input. On any error *file is NULL and *list holds every message of every
+ *  file read. */
 DD_API DD_CHECKED dd_status dd_case_read(const char *path, const char *const *overrides, const char *const *search,
                                          dd_case_file **file, dd_error_list *list);
-DD_API void dd_case_free(dd_case_file *file);
+DD_API void dd_case_free(dd_case_file *file); /**< NULL is allowed */
+/** The scenario itself; lives as long as the file. */
 DD_API const dd_case *dd_case_of(const dd_case_file *file);
 /** Effective input as YAML with every default and its source as a comment; reads back to the same bits. malloc'ed, or NULL. */
 DD_API char *dd_case_show(const dd_case_file *file, int as_json);

@@ -17,7 +17,7 @@ enum { DD_STATIONS = 64, DD_STRAKES = 24, DD_ABOARD = 32 };
 /** Half-section at one station: keel, strakes from the keel out, chine, sheer. Heights above the boat's origin. */
 typedef struct dd_station {
     double at;                    /**< X, m from the transom */
-    double keel_height;
+    double keel_height;           /**< m, as all lengths here */
     int strake_half_breadth_count, strake_height_count;
     double strake_half_breadth[DD_STRAKES], strake_height[DD_STRAKES];
     double chine_half_breadth, chine_height, sheer_half_breadth, sheer_height;
@@ -30,8 +30,8 @@ enum { DD_LINES_CURVED, DD_LINES_STRAIGHT };
 /** Something aboard. */
 typedef struct dd_item {
     char item[48];
-    double mass;
-    int at_count;
+    double mass;  /**< kg */
+    int at_count; /**< 3, or 0: at the boat's centre of mass */
     double at[3]; /**< boat frame, m */
 } dd_item;
 
@@ -39,20 +39,22 @@ typedef struct dd_item {
 typedef struct dd_hull_parameters {
     size_t cookie;
     char name[96];
-    double length;
+    double length;            /**< as in the brochure, m */
     int length_of;            /**< DD_LENGTH_... */
     double platform_length;   /**< pod or platform counted in an overall length, m */
     double beam;              /**< greatest, at the sheer, m */
     double transom_deadrise;  /**< rad */
-    double mass;
+    double mass;              /**< as in the brochure, kg */
     int mass_of;              /**< DD_MASS_... */
     double engine_power;      /**< W */
-    double engine_mass;
-    double chine_beam, midships_deadrise, bow_deadrise, keel_rise;
-    double transom_sheer_height, midships_sheer_height, bow_sheer_height;
+    double engine_mass;       /**< running, kg */
+    double chine_beam;        /**< greatest beam at the chine, m */
+    double midships_deadrise, bow_deadrise; /**< at half length and at 0.8 of it, rad */
+    double keel_rise;         /**< height to which the keel line rises at the stem, m */
+    double transom_sheer_height, midships_sheer_height, bow_sheer_height; /**< above the keel at the transom, m */
     double centre_from_transom, centre_height; /**< centre of the whole mass, m */
     double roll_radius, pitch_radius, yaw_radius; /**< radii of gyration about the centre, m */
-    double bow_eye_from_transom, bow_eye_height;
+    double bow_eye_from_transom, bow_eye_height; /**< m */
     double skeg_depth;        /**< lowest point of skeg or propeller, engine down, below the keel line, m */
     int lines;                /**< DD_LINES_CURVED: splines through the stations; DD_LINES_STRAIGHT: straight between them */
     int station_count;
@@ -61,7 +63,7 @@ typedef struct dd_hull_parameters {
     dd_item items[DD_ABOARD]; /**< aboard beside the mass above */
 } dd_hull_parameters;
 
-/** An estimate with its band and where it comes from (a key of the source list). */
+/** An estimate with its band, in the unit of the field, and where it comes from (a key of the source list). */
 typedef struct dd_estimate {
     double low, likely, high;
     int given;          /**< 1: the user's figure, all three equal */
@@ -79,8 +81,8 @@ typedef struct dd_hull dd_hull; /**< immutable */
 
 /** Mass, centre and inertia tensor about the centre, boat axes. */
 typedef struct dd_mass_properties {
-    double mass;
-    dd_vec3 centre;
+    double mass;          /**< kg */
+    dd_vec3 centre;       /**< boat frame, m */
     double inertia[3][3]; /**< kg m2, about the centre; off-diagonals are minus the products of inertia */
 } dd_mass_properties;
 
@@ -107,11 +109,19 @@ typedef struct dd_floating {
     double metacentric_height_transverse, metacentric_height_longitudinal; /**< m, above the centre of mass */
 } dd_floating;
 
+/** Sets what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
 DD_API void dd_hull_defaults(dd_hull_parameters *parameters);
-DD_API DD_CHECKED dd_status dd_hull_estimate(const dd_hull_parameters *parameters, dd_hull_estimates *estimates, dd_error *error);
+/** The figures that dd_hull_create() would use. Errors: DD_ERROR_ARGUMENT, DD_ERROR_UNSET: a field out of its range, needed and
+ *  not set, or at odds with another; the place names it. */
+DD_API DD_CHECKED dd_status dd_hull_estimate(const dd_hull_parameters *parameters, dd_hull_estimates *estimates,
+                                             dd_error *error);
+/** Makes a hull; *hull is NULL on an error. Errors: those of dd_hull_estimate(), figures that make no hull, DD_ERROR_MEMORY.
+ *  End it with dd_hull_free(). */
 DD_API DD_CHECKED dd_status dd_hull_create(const dd_hull_parameters *parameters, dd_hull **hull, dd_error *error);
-DD_API void dd_hull_free(dd_hull *hull);
+DD_API void dd_hull_free(dd_hull *hull); /**< NULL is allowed */
+/** Mass of boat, engine and all that is aboard; lives as long as the hull. */
 DD_API const dd_mass_properties *dd_hull_mass(const dd_hull *hull);
+/** Where the strap is hooked on, boat frame, m. */
 DD_API dd_vec3 dd_hull_bow_eye(const dd_hull *hull);
 /** X of the foremost point of the lines, m (the transom is X = 0 unless the stations start elsewhere). */
 DD_API double dd_hull_length(const dd_hull *hull);
@@ -126,7 +136,8 @@ DD_API void dd_hull_hydrostatics(const dd_hull *hull, dd_waterplane waterplane, 
 DD_API DD_CHECKED dd_status dd_hull_float(const dd_hull *hull, double density, double gravity, double heel, double trim,
                                           dd_floating *result, dd_error *error);
 /** Righting arm GZ (m, > 0 brings the hull upright from heel > 0) at a heel; the trim stays as given when free_trim is 0,
- *  else the hull trims to equilibrium; displacement is kept. */
+ *  else the hull trims to equilibrium; displacement is kept. density in kg/m3; any finite heel and trim, rad. Errors:
+ *  DD_ERROR_ARGUMENT, DD_ERROR_NO_EQUILIBRIUM when the hull cannot carry its mass or no trim was found. */
 DD_API DD_CHECKED dd_status dd_hull_righting_arm(const dd_hull *hull, double density, double heel, double trim, int free_trim,
                                                  double *righting_arm, dd_error *error);
 

@@ -32,7 +32,7 @@ typedef struct dd_margin {
     double share;           /**< use of the limit: 1 is at the limit, above 1 broken */
     int broken;
     double time;            /**< when it was tightest, s */
-    char source[64];
+    char source[64];        /**< where the limit comes from: a key of the source list */
     char channel[96];       /**< column of the record that the limit applies to, in that column's unit; plots draw it as a line.
                                  Empty: none */
 } dd_margin;
@@ -58,6 +58,7 @@ enum { DD_RESULT_FORCES = 64 };
 
 enum { DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, DD_VERDICT_FAILED, DD_VERDICT_INCOMPLETE };
 
+/** Everything a study found; made by dd_study_run() and dd_study_settle(). */
 typedef struct dd_result {
     char title[160], study[16];
     int column_count, row_count;
@@ -81,9 +82,10 @@ typedef struct dd_result {
     int force_count;
     dd_force_figures forces[DD_RESULT_FORCES]; /**< in the order of the ledger */
     dd_error failure;        /**< why the run is incomplete; status DD_OK otherwise */
-    long derivatives, jacobians, steps;
+    long derivatives, jacobians, steps; /**< evaluations and accepted steps of the integrator */
 } dd_result;
 
+/** NULL is allowed. */
 DD_API void dd_result_free(dd_result *result);
 /** CSV text (RFC 4180, lines end with LF), malloc'ed; NULL: out of memory. Numbers have 9 significant digits whatever the
  *  locale; a value that is not finite is an empty field. */
@@ -91,8 +93,8 @@ DD_API char *dd_result_timeline_csv(const dd_result *result); /**< the columns a
 DD_API char *dd_result_events_csv(const dd_result *result);   /**< time_s,name,detail,rig_x_m,hub_depth_m,value,unit,mark */
 DD_API char *dd_result_limits_csv(const dd_result *result);   /**< the margins, tightest first */
 DD_API char *dd_result_side_csv(const dd_result *result);     /**< the side views, one row per point */
-/** result.json: everything but the rows, fields as listed in lib/record/fields.def; doubles keep their bits (17 digits), a value
- *  that is not finite is null. malloc'ed; NULL: out of memory. */
+/** result.json: everything but the rows, fields as listed in lib/record/fields.def; doubles keep their bits (17 digits), a
+ *  value that is not finite is null. malloc'ed; NULL: out of memory. */
 DD_API char *dd_result_json(const dd_result *result);
 
 #ifdef __cplusplus

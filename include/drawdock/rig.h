@@ -15,13 +15,14 @@ extern "C" {
 
 enum { DD_AXLES = 4, DD_SUPPORTS = 32, DD_ROLLERS = 96, DD_HALF_SPACINGS = 8 };
 
+/** The vehicle with its load and people. Fill with dd_vehicle_defaults(). */
 typedef struct dd_vehicle_parameters {
     size_t cookie;
     char name[96];
-    double mass;
-    double centre_behind_front_axle, centre_height, pitch_radius;
-    double wheelbase, coupling_behind_rear_axle, coupling_height; /**< ball on level ground */
-    double tyre_radius;
+    double mass;                   /**< kg */
+    double centre_behind_front_axle, centre_height, pitch_radius; /**< centre of mass, radius of gyration, m */
+    double wheelbase, coupling_behind_rear_axle, coupling_height; /**< m; the ball on level ground, without a trailer */
+    double tyre_radius;            /**< loaded, m */
     int drive;                     /**< 0 front, 1 rear, 2 four */
     double rear_suspension_squash; /**< how far the ball sinks under rated_coupling_load, m */
     double rated_coupling_load;    /**< N */
@@ -33,21 +34,25 @@ typedef struct dd_vehicle_parameters {
 enum { DD_SUPPORT_ROLLER, DD_SUPPORT_KEEL_ROLLER, DD_SUPPORT_CRADLE, DD_SUPPORT_KIND_COUNT };
 enum { DD_SIDE_PAIR, DD_SIDE_PORT, DD_SIDE_STARBOARD };
 
+/** One support. Fill with dd_support_defaults(). */
 typedef struct dd_support {
     char name[48];
     int kind;                 /**< DD_SUPPORT_... */
     double behind_coupling;   /**< of the contact, or of the cradle's middle, m */
-    double above_ground;      /**< height of the top of the roller; for a cradle of its V line over the trailer's centre line, m */
+    double above_ground;      /**< top of the roller; for a cradle its V line over the trailer's centre line, m */
     int side;                 /**< DD_SIDE_..., for a roller */
     double half_spacing;      /**< of a roller pair, m */
     double width;             /**< of a keel roller between its flanges, m; 0: not limited */
     int rows;                 /**< of a cradle: rollers along each line */
-    double row_spacing;
+    double row_spacing;       /**< of a cradle: between the rollers of a line, m */
     int half_spacing_count;   /**< of a cradle: its lines of rollers each side */
-    double half_spacings[DD_HALF_SPACINGS];
+    double half_spacings[DD_HALF_SPACINGS]; /**< m */
     double deadrise;          /**< angle of the cradle's V, or tilt of a side roller, rad */
-    double roller_diameter, squash_at_rated_load, rated_load; /**< each roller; rated_load NaN: not checked, squash then at 2500 N */
-    double side_friction, rolling_resistance, relaxation_length, damping; /**< -, -, m, Hunt-Crossley c in s/m */
+    double roller_diameter, squash_at_rated_load; /**< each roller, m */
+    double rated_load;        /**< each roller, N; NaN: not checked, the squash is then at 2500 N */
+    double side_friction, rolling_resistance; /**< shares of the roller's load */
+    double relaxation_length; /**< distance rolled that renews the side grip, m */
+    double damping;           /**< c of the contact force k d^1.5 (1 + c d'), s/m */
 } dd_support;
 
 typedef struct dd_axle {
@@ -56,32 +61,39 @@ typedef struct dd_axle {
 
 /** Winch, strap and post. */
 typedef struct dd_winch_parameters {
-    double behind_coupling, above_ground;  /**< where the strap leaves the drum */
+    double behind_coupling, above_ground;  /**< where the strap leaves the drum, m */
     double strap_rating;                   /**< working load limit, N; NaN: not checked */
     double strap_stretch_at_rating;        /**< share of its length */
     double strap_length_at_home;           /**< free length beyond post to eye, m, that stretches as well (on the drum) */
-    double strap_damping_ratio;
+    double strap_damping_ratio;            /**< share of critical */
     double pretension;                     /**< at home, N */
-    double drum_radius, strap_thickness, gear_ratio, handle_length, efficiency, hand_force_limit, speed; /**< speed of the strap winding in, m/s */
+    double drum_radius, strap_thickness;   /**< m */
+    double gear_ratio;                     /**< turns of the handle for one of the drum */
+    double handle_length;                  /**< m */
+    double efficiency;                     /**< work at the strap, share of the work of the hand */
+    double hand_force_limit;               /**< N */
+    double speed;                          /**< of the strap winding in, m/s */
     double rating;                         /**< rated pull, N; NaN: not checked */
 } dd_winch_parameters;
 
 typedef struct dd_bow_stop_parameters {
-    double behind_coupling, above_ground; /**< face of the pad */
-    double squash_at_rated_load, rated_load;
+    double behind_coupling, above_ground; /**< face of the pad, m */
+    double squash_at_rated_load, rated_load; /**< m, N */
     double half_height;                   /**< of the pad, m */
 } dd_bow_stop_parameters;
 
+/** The empty trailer and what it carries the hull with. Fill with dd_trailer_defaults(). */
 typedef struct dd_trailer_parameters {
     size_t cookie;
     char name[96];
-    double mass, centre_behind_coupling, centre_above_ground, pitch_radius;
-    double coupling_height;               /**< above level ground, trailer level */
+    double mass;                          /**< empty, kg */
+    double centre_behind_coupling, centre_above_ground, pitch_radius; /**< centre of mass, radius of gyration about it, m */
+    double coupling_height;               /**< above level ground, trailer level, m */
     double coupling_rating;               /**< static vertical, N; NaN: not checked */
     double tyre_radius, tyre_squash, spring_squash; /**< loaded radius; squash at the axle's rated load, m */
-    double bounce_damping_ratio;
+    double bounce_damping_ratio;          /**< of the suspension, share of critical */
     double aggregate_mass_rating;         /**< ATM, kg; NaN: not checked */
-    double lamp_height;                   /**< above ground, at the rear end; NaN: not checked */
+    double lamp_height;                   /**< above ground, at the rear end, m; NaN: not checked */
     double rear_end_behind_coupling;      /**< end of the frame, m */
     double rolling_resistance;            /**< of the wheels, share of load, NaN: the surface's */
     int axle_count;
@@ -92,6 +104,7 @@ typedef struct dd_trailer_parameters {
     dd_bow_stop_parameters bow_stop;
 } dd_trailer_parameters;
 
+/** Set what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
 DD_API void dd_vehicle_defaults(dd_vehicle_parameters *parameters);
 DD_API void dd_trailer_defaults(dd_trailer_parameters *parameters);
 /** One support of a kind (DD_SUPPORT_...) with its defaults; an unknown kind leaves every field not given. */
@@ -99,8 +112,12 @@ DD_API void dd_support_defaults(dd_support *support, int kind);
 
 typedef struct dd_rig dd_rig; /**< immutable: vehicle and trailer with every roller placed */
 
-DD_API DD_CHECKED dd_status dd_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer, dd_rig **rig, dd_error *error);
-DD_API void dd_rig_free(dd_rig *rig);
+/** Checks both, fills what is not given and places every roller; *rig is NULL on an error. Errors: DD_ERROR_ARGUMENT,
+ *  DD_ERROR_UNSET: a field out of its range, needed and not set, or at odds with another, the place names it;
+ *  DD_ERROR_MEMORY. */
+DD_API DD_CHECKED dd_status dd_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer,
+                                          dd_rig **rig, dd_error *error);
+DD_API void dd_rig_free(dd_rig *rig); /**< NULL is allowed */
 
 #ifdef __cplusplus
 }

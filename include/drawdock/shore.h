@@ -59,9 +59,12 @@ typedef struct dd_water {
     double current;     /**< along the shore, m/s, > 0 toward +y */
 } dd_water;
 
+/** Sets what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
 DD_API void dd_ramp_defaults(dd_ramp_parameters *parameters);
+/** Makes the profile; *ramp is NULL on an error. Errors: DD_ERROR_ARGUMENT, DD_ERROR_UNSET: a field out of its range, needed
+ *  and not set, or at odds with another, the place names it; DD_ERROR_MEMORY. */
 DD_API DD_CHECKED dd_status dd_ramp_create(const dd_ramp_parameters *parameters, dd_ramp **ramp, dd_error *error);
-DD_API void dd_ramp_free(dd_ramp *ramp);
+DD_API void dd_ramp_free(dd_ramp *ramp); /**< NULL is allowed */
 /** Profile at any x (extends straight at both ends). */
 DD_API dd_ramp_point dd_ramp_at(const dd_ramp *ramp, double x);
 /** x of the end of the hard slab (toe), m; +INFINITY if there is none. */
@@ -69,6 +72,7 @@ DD_API double dd_ramp_toe(const dd_ramp *ramp);
 /** Surface under x; never NULL (a default of concrete when none is given). */
 DD_API const dd_surface *dd_ramp_surface(const dd_ramp *ramp, double x);
 
+/** Sea water of 18 degC without a current; level, density and viscosity NaN. */
 DD_API void dd_water_defaults(dd_water *water);
 /** Fills density and viscosity where they are NaN. Error: an unset level, or a temperature outside 271-313 K. */
 DD_API DD_CHECKED dd_status dd_water_complete(dd_water *water, dd_error *error);

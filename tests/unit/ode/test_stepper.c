@@ -311,15 +311,6 @@ static void weights_are_by_component(void **state)
     CHECK_NEAR(dd_ode_error_weight(&problem, 1, -1000.0), 53.0, 1e-12);
 }
 
-static void steppers_have_names(void **state)
-{
-    (void)state;
-    assert_ptr_equal(dd_stepper_named("bdf"), &dd_stepper_bdf);
-    assert_ptr_equal(dd_stepper_named("explicit"), &dd_stepper_explicit);
-    assert_null(dd_stepper_named("euler"));
-    assert_null(dd_stepper_named(NULL));
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -327,7 +318,7 @@ int main(void)
         cmocka_unit_test(longest_step_is_kept),     cmocka_unit_test(statistics_count),
         cmocka_unit_test(failures_are_said_aloud),  cmocka_unit_test(bad_jacobian_is_said_aloud),
         cmocka_unit_test(arguments_are_checked),    cmocka_unit_test(step_below_limit_is_said_aloud),
-        cmocka_unit_test(weights_are_by_component), cmocka_unit_test(steppers_have_names),
+        cmocka_unit_test(weights_are_by_component),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
