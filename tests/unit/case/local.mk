@@ -7,7 +7,7 @@ check_PROGRAMS += \
 	tests/unit/case/test_overrides \
 	tests/unit/case/test_reader \
 	tests/unit/case/test_schema
-case_test_sources = tests/unit/case/helpers.c tests/unit/case/helpers.h
+case_test_sources = tests/unit/case/cases.c tests/unit/case/cases.h
 tests_unit_case_test_bad_files_SOURCES = tests/unit/case/test_bad_files.c $(case_test_sources)
 tests_unit_case_test_keys_SOURCES = tests/unit/case/test_keys.c $(case_test_sources)
 tests_unit_case_test_memory_SOURCES = tests/unit/case/test_memory.c $(case_test_sources)

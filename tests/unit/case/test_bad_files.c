@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Files with errors: tests/cli/bad/NNN-name.yaml against NNN-name.expected, every message in full; and files that cannot be
    kept in a repository. */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 #include <dirent.h>
 #include <sys/stat.h>
 #include <unistd.h>

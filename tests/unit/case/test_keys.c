@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The key table itself: every row is sound, is in the reference and the schema, and changes its field and no other. */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 #include "lib/base/sources.h"
 #include "lib/base/units.h"
 #include "lib/case/case.h"

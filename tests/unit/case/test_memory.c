@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every allocation of a read, of show and of the keys made to fail in turn: an error and no leak (which the sanitizer sees).
    Linked with --wrap for malloc, calloc and realloc; Jansson is told to use the same functions. */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 #include <jansson.h>
 
 void *__real_malloc(size_t size);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Scenarios cut and changed at many places: each read ends with success or with errors that have a place. Run under the
    address sanitizer this also shows that no such file is read out of bounds. */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 
 static const char *const files[] = {SOURCE_DIR "/tests/unit/case/brochure.yaml", SOURCE_DIR "/tests/cli/bad/part-base.yaml",
                                     SOURCE_DIR "/scenarios/boats/open-five-metre.yaml", SOURCE_DIR "/scenarios/retrieve.yaml"};

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Overrides: the same units, checks and messages as in a file. */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 #include <math.h>
 
 static const char base[] = SOURCE_DIR "/tests/cli/bad/part-base.yaml";

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Files without errors: values, parts, what is based on what, and show, which must read back to the same bits. */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 #include "lib/case/case.h"
 #include "lib/force/force.h"
 #include "tests/unit/base/comma_locale.h"

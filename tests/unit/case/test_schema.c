@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The JSON Schema of the keys, given with `show` of every scenario to an independent validator (grade: library). */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 #include <dirent.h>
 
 static int is_scenario(const struct dirent *entry)

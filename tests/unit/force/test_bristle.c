@@ -166,7 +166,7 @@ static void breaks_away_at_the_limit(void **state)
     assert_true(b.v > 0.02);
 }
 
-/* The helpers' slopes: 1e-6; closed form. */
+/* The slopes of bristle.h's functions: 1e-6; closed form. */
 static void steps_are_smooth(void **state)
 {
     (void)state;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "tests/unit/case/helpers.h"
+#include "tests/unit/case/cases.h"
 #include <unistd.h>
 
 char *read_messages(const char *path, const char *const *overrides, const char *const *search)
