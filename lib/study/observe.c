@@ -59,11 +59,12 @@ static void read_supports(const dd_study_model *m, dd_seen *s)
 {
     const dd_rig *rig = m->rig;
     const dd_kinematics *k = &m->workspace->kinematics;
-    double within[2] = {0, 0}, outside = 0, use = 0, total = 0;
+    double within[2] = {0, 0}, outside = 0, use = 0, total = 0, squash = 0;
     memset(s->support, 0, sizeof s->support);
     for (int i = 0; i < rig->roller_count; i++) {
         double load = or_zero(channel(m, &dd_force_roller, i, "load_N"));
         s->support[rig->rollers[i].support] += load;
+        squash = fmax(squash, 0.1 * or_zero(channel(m, &dd_force_roller, i, "squash_mm")) / rig->rollers[i].radius);
         total += load;
         if (rig->rollers[i].rated_load > 0) use = fmax(use, 100.0 * load / rig->rollers[i].rated_load);
     }
@@ -79,6 +80,7 @@ static void read_supports(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_SUPPORT_LOAD] = total;
     s->v[DD_SEEN_REAR_LOAD] = rearmost >= 0 ? s->support[rig->rollers[rearmost].support] : NAN;
     s->v[DD_SEEN_ROLLER_USE] = use;
+    s->v[DD_SEEN_SQUASH] = squash;
     s->v[DD_SEEN_WITHIN] = within[1];
     s->v[DD_SEEN_OUTSIDE] = outside;
 }

@@ -346,9 +346,10 @@ static dd_status not_finite(const dd_run *run, double t, dd_error *error)
                    run->m->workspace->bad != NULL ? run->m->workspace->bad->name : "of the equations of motion");
 }
 
-static dd_status check_ledger(const dd_run *run, dd_error *error)
+static dd_status check_ledger(dd_run *run, dd_error *error)
 {
     dd_ledger_balance b = dd_ledger_balance_of(run->ledger);
+    if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound) run->closed = b;
     if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound) return DD_OK;
     return dd_fail(error, DD_ERROR_LEDGER, "run",
                    "at %.3f s the ledger does not close: energy %.2e, momentum %.2e of what was exchanged, bound %.2e",
@@ -374,8 +375,8 @@ dd_status dd_run_step(dd_run *run, dd_error *error)
     const bool clear = clear_of_supports(run, NULL);
     dd_run_observe(run, &run->seen);
     keep_view(run);
-    status = check_ledger(run, error);
-    if (status == DD_OK && run->look != NULL) status = run->look(run, t, 1, run->look_context, error);
+    if (run->look != NULL) status = run->look(run, t, 1, run->look_context, error);
+    if (status == DD_OK) status = check_ledger(run, error);
     if (status == DD_OK) status = watch_afloat(run, clear, error);
     return status == DD_OK ? follow_procedure(run, error) : status;
 }

@@ -18,6 +18,7 @@ struct dd_run {
     double weight;      /* of the hull, N */
     double clear_since; /* time since which nothing carries the hull; NaN: something does */
     double ledger_bound;
+    dd_ledger_balance closed; /* the last that closed */
     dd_equilibrium start;
     dd_observation seen; /* at the end of the last step */
     dd_run_view view;

@@ -91,6 +91,8 @@ static dd_status go(study *s, dd_progress progress, void *context, dd_error *err
         if (progress != NULL && progress(fmin(1.0, view.time / limit), view.time, context) != 0)
             return dd_fail(error, DD_ERROR_CANCELLED, "run", "cancelled at %.2f s", view.time);
         dd_status status = dd_run_step(s->run, error);
+        /* A hull that strikes what carries nothing may break the books in that very step: the run ends with the step before. */
+        if (status == DD_ERROR_LEDGER && dd_ode_time(s->run->ode) >= dd_verdict_decided(s->run, s->watcher)) return DD_OK;
         if (status == DD_OK) status = say_steps(s);
         if (status != DD_OK) return status;
         if (dd_ode_time(s->run->ode) >= limit || dd_ode_time(s->run->ode) >= dd_verdict_decided(s->run, s->watcher))
@@ -118,11 +120,11 @@ static dd_status begin(study *s, dd_error *error)
     return status == DD_OK ? dd_picture_draw(run->m, &run->m->workspace->kinematics, s->hooked, -1, s->recorder) : status;
 }
 
-static void take_figures(study *s)
+static void take_figures(study *s, bool failed)
 {
     dd_result *r = dd_recorder_result(s->recorder);
     const dd_ode_statistics *statistics = dd_ode_statistics_of(s->run->ode);
-    dd_ledger_balance b = dd_ledger_balance_of(s->run->ledger);
+    const dd_ledger_balance b = failed ? dd_ledger_balance_of(s->run->ledger) : s->run->closed;
     r->ledger_residual = fmax(b.energy_residual, b.momentum_residual);
     r->ledger_bound = s->run->ledger_bound;
     r->energy_exchanged = b.energy_exchanged;
@@ -159,7 +161,7 @@ dd_status dd_study_run(const dd_case *scenario, dd_progress progress, void *cont
         if (error != NULL) *error = failure;
         return status;
     }
-    if (dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK) take_figures(&s);
+    if (dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK) take_figures(&s, failure.status != DD_OK);
     dd_status finished = dd_recorder_finish(s.recorder, result, error);
     if (status != DD_OK && error != NULL) *error = failure;
     dd_watcher_free(s.watcher);

@@ -189,6 +189,7 @@ static const cause causes[] = {
     {"falls over to port", "dropped", "the boat fell over to port", 0.0},
     {"falls over to starboard", "dropped", "the boat fell over to starboard", 0.0},
     {"adrift", "adrift", "the boat had drifted away from the trailer and nobody held it", 0.0},
+    {"hull strikes a roller", "beside the roller", "the hull came onto a roller end-on, where no roller carries it", 0.0},
     {"landed outside", "off centre", "the boat came down beside the rollers", 1.0},
 };
 enum { CAUSES = sizeof causes / sizeof causes[0] };

@@ -104,6 +104,7 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     add(w, NULL, "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
     add(w, "coupling over rating", NULL, DD_SEEN_COUPLING_LOAD, -1, t->coupling_rating);
     add(w, NULL, "trailer floats off its wheels", DD_SEEN_AXLE_LOAD, -1, 0.01 * t->mass * m->model.gravity);
+    add(w, "hull strikes a roller", NULL, DD_SEEN_SQUASH, -1, 100.0);
     add(w, "rig slides", "rig stands again", DD_SEEN_SLIDE_SPEED, -1, 0.02);
     for (int i = 0; i < t->support_count; i++) {
         char gained[48], lost[48];

@@ -260,7 +260,7 @@ def try_one(label, command, case, folder, arguments=()):
 
 def main():
     parser = argparse.ArgumentParser(description="random valid scenarios")
-    parser.add_argument("--count", type=int, default=48)
+    parser.add_argument("--count", type=int, default=60)
     parser.add_argument("--first", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=2)
     parser.add_argument("--keep")
