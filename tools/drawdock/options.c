@@ -137,8 +137,8 @@ static int check_command(options *given, unsigned used, char **operands, int cou
     given->operand_count = count - 1;
     if (given->help || given->version) return STATUS_WITHIN;
     if (count - 1 < commands[given->command].least || count - 1 > commands[given->command].most) {
-        fprintf(stderr, "drawdock: %d operands found, expected: drawdock %s %s; see drawdock %s --help\n", count - 1,
-                operands[0], commands[given->command].operands, operands[0]);
+        fprintf(stderr, "drawdock: found %d file name%s, expected: drawdock %s %s; see drawdock %s --help\n", count - 1,
+                count == 2 ? "" : "s", operands[0], commands[given->command].operands, operands[0]);
         return STATUS_INPUT;
     }
     return STATUS_WITHIN;
