@@ -93,7 +93,10 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_HUB_DEPTH] = dd_study_hub_depth(m, k);
     s->v[DD_SEEN_REAR_SUPPORT_DEPTH] = dd_study_rear_support_depth(m, k);
     s->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] = level - dd_ramp_at(m->ramp, x).z;
-    s->v[DD_SEEN_EXHAUST_DEPTH] = s->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] - m->rig->vehicle.exhaust_height;
+    const dd_vehicle_parameters *vehicle = &m->rig->vehicle;
+    const dd_mat3 turn = dd_rotation_y(k->vehicle.pitch);
+    dd_vec3 exhaust = dd_apply(&turn, dd_vec(vehicle->coupling_behind_rear_axle, 0, vehicle->exhaust_height));
+    s->v[DD_SEEN_EXHAUST_DEPTH] = level - dd_ramp_at(m->ramp, x).z - exhaust.z;
     dd_vec3 lamp = dd_vec(trailer->rear_end_behind_coupling, 0, trailer->lamp_height - trailer->coupling_height);
     s->v[DD_SEEN_LAMP_DEPTH] = level - dd_trailer_point(k, lamp).z;
     dd_vec3 hub = m->rig->axle[0];

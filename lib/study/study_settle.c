@@ -163,6 +163,9 @@ static void conclude(study *s, const dd_extremes *extremes, const dd_error *fail
     dd_result *r = dd_recorder_result(s->recorder);
     if (extremes->any) dd_margins_of_loads(s->m, extremes, s->recorder);
     dd_assumptions(s->m, s->recorder);
+    (void)dd_recorder_unchecked(
+        s->recorder,
+        "wading depth, exhaust, end of the slab: the rig goes down here until the boat floats; its depths are in the curve");
     (void)dd_recorder_assumed(s->recorder, "nothing moves: loads are those of rest, with the band that friction leaves open");
     if (!isnan(s->afloat_at) && (failure->status == DD_OK || failure->status == DD_ERROR_NO_EQUILIBRIUM)) {
         bool broken = false;
@@ -170,7 +173,8 @@ static void conclude(study *s, const dd_extremes *extremes, const dd_error *fail
         r->verdict = broken ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
         char lifts[80] = "The rearmost support carries next to nothing from the start and";
         if (!isnan(s->lifts_at))
-            snprintf(lifts, sizeof lifts, "The stern lifts with the hub %.2f m under water and", s->lifts_seen.v[DD_SEEN_HUB_DEPTH]);
+            snprintf(lifts, sizeof lifts, "The stern lifts with the hub %.2f m under water and",
+                     s->lifts_seen.v[DD_SEEN_HUB_DEPTH]);
         snprintf(r->word, sizeof r->word, "floats off");
         snprintf(r->sentence, sizeof r->sentence,
                  "%s the boat is afloat%s at %.2f m; the strap holds at most "
@@ -179,7 +183,8 @@ static void conclude(study *s, const dd_extremes *extremes, const dd_error *fail
                  extremes->most.v[DD_SEEN_STRAP_TENSION], extremes->most.v[DD_SEEN_COUPLING_LOAD]);
         return;
     }
-    r->verdict = failure->status == DD_ERROR_NO_EQUILIBRIUM || failure->status == DD_OK ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
+    r->verdict =
+        failure->status == DD_ERROR_NO_EQUILIBRIUM || failure->status == DD_OK ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
     snprintf(r->word, sizeof r->word, "%s",
              failure->status == DD_ERROR_NO_EQUILIBRIUM ? "falls"
              : failure->status == DD_OK                 ? "not afloat"

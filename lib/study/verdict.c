@@ -98,8 +98,9 @@ static void check_ramp(const dd_run *run, const dd_extremes *e, dd_recorder *rec
          .time = (launch ? e->last : e->first).v[DD_SEEN_TIME], .limit = limits->skeg_clearance, .at_least = 1, .channel = ""},
         {"vehicle's wading depth", "m", "maker's plate", "the vehicle's wading depth is not given", MOST(VEHICLE_WHEEL_DEPTH),
          .limit = v->wading_depth, .channel = "vehicle_rear_wheel_depth_m"},
-        {"water at the exhaust", "m", "maker's plate", "the exhaust's height is not given", MOST(VEHICLE_WHEEL_DEPTH),
-         .limit = v->exhaust_height, .channel = "vehicle_rear_wheel_depth_m"},
+        {"water at the exhaust", "m", "maker's plate", "the exhaust's height is not given",
+         .value = e->most.v[DD_SEEN_EXHAUST_DEPTH] + v->exhaust_height, .time = e->most_time[DD_SEEN_EXHAUST_DEPTH],
+         .limit = v->exhaust_height, .channel = ""},
         {"wheels to the end of the slab", "m", "elementary mechanics", "the ramp has no end within its description",
          LEAST(TOE_DISTANCE), .limit = isfinite(toe) ? 0.0 : NAN, .channel = "toe_distance_m"},
         {"transom clear of the ground", "m", "practice", "", LEAST(TRANSOM_CLEARANCE), .limit = limits->clearance,
@@ -128,7 +129,7 @@ static void check_capture(const dd_run *run, const dd_extremes *e, dd_recorder *
 static void assume(dd_recorder *recorder, const char *what, const dd_estimate *e, double factor, const char *unit)
 {
     if (!e->given)
-        (void)dd_recorder_assumed(recorder, "%s %.3g %s (estimate, %.3g to %.3g; %s)", what, factor * e->likely, unit,
+        (void)dd_recorder_assumed(recorder, "%s %.4g %s (estimate, %.4g to %.4g; %s)", what, factor * e->likely, unit,
                                   factor * e->low, factor * e->high, e->source);
 }
 

@@ -32,7 +32,6 @@ struct dd_watcher {
     dd_seen pending_seen;
     dd_kinematics pending_kinematics;
     int pictures;
-    double afloat_since;
     struct {
         char name[48];
         double time;
@@ -90,7 +89,9 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     if (m->scenario.action == DD_ACTION_LAUNCH)
         add(w, NULL, "stern lifts", DD_SEEN_REAR_LOAD, -1, limits->stern_lift_share * run->weight);
     w->afloat = w->count;
-    add(w, NULL, "afloat", DD_SEEN_CARRIED, -1, limits->afloat_share * run->weight);
+    /* The boat of a retrieve is afloat from the start: that it floats up again after a touch is no news. */
+    add(w, NULL, m->scenario.action == DD_ACTION_LAUNCH ? "afloat" : NULL, DD_SEEN_CARRIED, -1,
+        limits->afloat_share * run->weight);
     add_pair(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, 20.0, 2.0);
     add(w, "strap over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.strap_rating);
     add(w, "winch over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.rating);
@@ -120,7 +121,7 @@ dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **res
     if (*result == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_watcher_create", "no memory for the events");
     (*result)->run = run;
     (*result)->recorder = recorder;
-    (*result)->pending_afloat = (*result)->afloat_since = NAN;
+    (*result)->pending_afloat = NAN;
     add_water(*result, run->m);
     add_loads(*result, run);
     return DD_OK;
@@ -143,7 +144,6 @@ void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
         one->value = value_of(one, seen);
         one->time = seen->v[DD_SEEN_TIME];
     }
-    if (!w->watches[w->afloat].up) w->afloat_since = seen->v[DD_SEEN_TIME];
 }
 
 static int note(dd_watcher *w, const char *name, double time)
@@ -163,8 +163,6 @@ double dd_watcher_first(const dd_watcher *w, const char *name)
         if (strcmp(w->names[i].name, name) == 0) return w->names[i].time;
     return NAN;
 }
-
-double dd_watcher_afloat(const dd_watcher *w) { return w->afloat_since; }
 
 /* Events that a reader wants to see are drawn when they happen first. */
 static int deserves_picture(const char *name) { return dd_event_rank(name) == 1 || strcmp(name, "strap off") == 0; }
@@ -234,7 +232,6 @@ static dd_status follow_afloat(dd_watcher *w, const dd_seen *now)
 {
     if (isnan(w->pending_afloat) || now->v[DD_SEEN_TIME] - w->pending_afloat < w->run->m->scenario.limits.afloat_time)
         return DD_OK;
-    w->afloat_since = w->pending_afloat;
     w->pending_afloat = NAN;
     return record_crossing(w, &w->watches[w->afloat], &w->pending_seen, &w->pending_kinematics, 0);
 }
@@ -245,7 +242,7 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
     const int rises = !one->up;
     place p = {.run = w->run, .one = one};
     double root = now;
-    if (index == w->afloat && rises) w->pending_afloat = w->afloat_since = NAN;
+    if (index == w->afloat && rises) w->pending_afloat = NAN;
     if ((rises ? one->rising : one->falling)[0] == '\0') return DD_OK;
     dd_status status = dd_ode_locate(at_time, &p, one->time, now, one->value, value, 1e-4, &root, error);
     if (status != DD_OK) return status;

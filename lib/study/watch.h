@@ -17,6 +17,4 @@ dd_status dd_watcher_look(dd_watcher *watcher, const dd_seen *seen, dd_error *er
 dd_status dd_watcher_say(dd_watcher *watcher, const dd_seen *seen, const char *name, const char *detail);
 /* Time of the first event of that name; NaN: it did not happen. */
 double dd_watcher_first(const dd_watcher *watcher, const char *name);
-/* Time of the last afloat event that still holds; NaN. */
-double dd_watcher_afloat(const dd_watcher *watcher);
 #endif
