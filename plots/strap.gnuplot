@@ -12,7 +12,12 @@ table = results."/timeline.csv"
 x_column = "time_s"
 x_label = "time (s)"
 x_unit = "s"
-panels = 2
+# Nobody turns the handle in a launch: then there is nothing to draw of it.
+set datafile separator comma
+set datafile columnheaders
+stats table using "handle_force_N" nooutput
+turned = STATS_max > 0
+panels = turned ? 2 : 1
 load here."common.gnuplot"
 
 panel_title = "Tension of the strap"
@@ -24,12 +29,14 @@ curve_count = 1
 curve_column[1] = "strap_tension_N"; curve_name[1] = "strap"; curve_colour[1] = blue; curve_dash[1] = 1
 load here."panel.gnuplot"
 
-panel_title = "Force on the winch handle"
-y_label = "N"
-y_unit = "N"
-scale = 1
-curve_count = 1
-curve_column[1] = "handle_force_N"; curve_name[1] = "handle"; curve_colour[1] = red; curve_dash[1] = 1
-load here."panel.gnuplot"
+if (turned) {
+    panel_title = "Force on the winch handle"
+    y_label = "N"
+    y_unit = "N"
+    scale = 1
+    curve_count = 1
+    curve_column[1] = "handle_force_N"; curve_name[1] = "handle"; curve_colour[1] = red; curve_dash[1] = 1
+    load here."panel.gnuplot"
+}
 unset multiplot
 unset output

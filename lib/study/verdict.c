@@ -81,7 +81,7 @@ void dd_margins_of_loads(const dd_study_model *m, const dd_extremes *e, dd_recor
                   .time = e->least_time[DD_SEEN_COUPLING_LOAD],
                   .limit = 0.0,
                   .at_least = 1,
-                  .channel = "coupling_load_N"};
+                  .channel = ""};
     add_check(recorder, &lift);
 }
 
