@@ -12,7 +12,6 @@ typedef struct dd_observation {
     double hub_depth, rear_support_depth;
     double distance_clear;                        /* bow eye seaward of the rearmost support, along the trailer, m */
     double stop_gap, strap_tension, handle_force; /* m, N, N */
-    double hull_speed;                            /* against the trailer, m/s */
     int afloat;                                   /* nothing of the trailer has carried the hull for the time given */
 } dd_observation;
 

@@ -88,13 +88,17 @@ int dd_study_rearmost_roller(const dd_rig *rig)
     return rearmost;
 }
 
+dd_vec3 dd_study_rearmost_hub(const dd_rig *rig)
+{
+    dd_vec3 hub = rig->axle[0];
+    for (int i = 1; i < rig->trailer.axle_count; i++)
+        if (rig->axle[i].x > hub.x) hub = rig->axle[i];
+    return hub;
+}
+
 double dd_study_hub_depth(const dd_study_model *m, const dd_kinematics *k)
 {
-    const int last = m->rig->trailer.axle_count - 1;
-    dd_vec3 hub = m->rig->axle[0];
-    for (int i = 1; i <= last; i++)
-        if (m->rig->axle[i].x > hub.x) hub = m->rig->axle[i];
-    return m->model.water.level - dd_trailer_point(k, hub).z;
+    return m->model.water.level - dd_trailer_point(k, dd_study_rearmost_hub(m->rig)).z;
 }
 
 double dd_study_rear_support_depth(const dd_study_model *m, const dd_kinematics *k)

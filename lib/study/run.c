@@ -2,6 +2,7 @@
 #include "lib/study/run.h"
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
+#include "lib/force/strap.h"
 #include "lib/force/wheels.h"
 #include "lib/study/fit.h"
 #include <stdlib.h>
@@ -9,13 +10,29 @@
 
 static void keep_view(dd_run *run);
 static void hook_strap(dd_run *run);
-static dd_status not_finite(const dd_run *run, double t, dd_error *error);
 
 static const double longest_step = 0.05; /* so that a touch-and-go is seen, s */
 static const double tolerance_of[] = {[DD_TOLERANCE_STANDARD] = 1e-5, [DD_TOLERANCE_FINE] = 1e-6};
 
 /* Bound of the ledger's residual for a tolerance: the forces' own share of the error grows with it. */
 static double bound_for(double relative_tolerance) { return 20.0 * relative_tolerance; }
+
+static dd_status not_finite(const dd_run *run, double t, dd_error *error)
+{
+    return dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s force %s gives a value that is not finite", t,
+                   run->m->workspace->bad != NULL ? run->m->workspace->bad->name : "of the equations of motion");
+}
+
+/* Integrator and ledger begin at run->y without history: at the start, where the forces jump, at a save point. */
+static dd_status restart(dd_run *run, double t, dd_error *error)
+{
+    dd_status status = dd_ode_start(run->ode, t, run->y, 0.0, error);
+    if (status != DD_OK) return status;
+    if (dd_system_evaluate(run->m->workspace, t, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
+        return not_finite(run, t, error);
+    dd_ledger_open(run->ledger, run->m->workspace);
+    return DD_OK;
+}
 
 /* --- start ------------------------------------------------------------------------------------------------------ */
 
@@ -41,11 +58,9 @@ static dd_status settle_launch(dd_run *run, double x, dd_error *error)
     dd_study_model *m = run->m;
     dd_equilibrium home;
     /* Wound home on the approach, then driven to the start: the strap's length and the friction are those of home. */
-    dd_status status = dd_study_home(m, x - 60.0, DD_FRICTION_WOUND_IN, m->memory, &home, error);
+    dd_status status = dd_study_home(m, x - DD_STUDY_APPROACH, DD_FRICTION_WOUND_IN, m->memory, &home, error);
     if (status != DD_OK) return status;
-    dd_pose rig = dd_study_rig_pose(m, x), from = home.pose;
-    from.rig[DD_RIG_X] = x;
-    from.rig[DD_RIG_PITCH] += rig.rig[DD_RIG_PITCH] - dd_study_rig_pose(m, x - 60.0).rig[DD_RIG_PITCH];
+    const dd_pose from = dd_study_driven(m, &home.pose, x);
     return dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_ALL, &run->start, error);
 }
 
@@ -116,9 +131,7 @@ static dd_status make_arrays(dd_run *run, dd_error *error)
 {
     const size_t n = (size_t)run->m->system->size;
     run->y = calloc(4 * n, sizeof(double));
-    run->start_values = calloc((size_t)run->m->system->channel_count + 1, sizeof(double));
-    if (run->y == NULL || run->start_values == NULL)
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_create", "no memory for the state of a run");
+    if (run->y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_run_create", "no memory for the state of a run");
     run->middle = run->y + n;
     run->absolute = run->middle + n;
     run->relative = run->absolute + n;
@@ -145,12 +158,8 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
     if (status != DD_OK) return status;
     dd_procedure_begin(&run->procedure, m->scenario.steps, m->scenario.step_count, 0.0, &m->workspace->plan);
     if (m->workspace->plan.strap_hooked && m->scenario.action == DD_ACTION_RETRIEVE) hook_strap(run);
-    status = dd_ode_start(run->ode, 0.0, run->y, 0.0, error);
+    status = restart(run, 0.0, error);
     if (status != DD_OK) return status;
-    if (dd_system_evaluate(m->workspace, 0.0, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
-        return dd_fail(error, DD_ERROR_NOT_FINITE, "start", "the forces at the start are not finite");
-    memcpy(run->start_values, m->workspace->channels, (size_t)m->system->channel_count * sizeof(double));
-    dd_ledger_open(run->ledger, m->workspace);
     run->clear_since = dd_run_carried(run) < m->scenario.limits.afloat_share * run->weight ? 0.0 : NAN;
     dd_run_observe(run, &run->seen);
     keep_view(run);
@@ -189,7 +198,6 @@ void dd_run_free(dd_run *run)
     dd_ode_free(run->ode);
     dd_study_model_free(run->m);
     free(run->y);
-    free(run->start_values);
     free(run);
 }
 
@@ -217,7 +225,6 @@ void dd_run_observe(const dd_run *run, dd_observation *seen)
 {
     const dd_kinematics *k = &run->m->workspace->kinematics;
     double slope = dd_ramp_at(run->m->ramp, k->pose.rig[DD_RIG_X]).slope;
-    const double *v = k->relative_twist;
     *seen = (dd_observation){
         .time = k->time,
         .rig_speed = k->motion.rig[DD_RIG_X] * sqrt(1 + slope * slope),
@@ -228,7 +235,6 @@ void dd_run_observe(const dd_run *run, dd_observation *seen)
         .strap_tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0),
         .handle_force =
             run->m->workspace->commands.wind_speed > 0 ? channel_or(run, &dd_force_strap, "handle_force_N", 0.0) : 0.0,
-        .hull_speed = sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]),
         .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= run->m->scenario.limits.afloat_time};
 }
 
@@ -265,12 +271,9 @@ void dd_run_state(const dd_run *run, dd_run_view *view)
 static void hook_strap(dd_run *run)
 {
     const dd_system_force *strap = dd_system_find(run->m->system, &dd_force_strap);
-    const dd_kinematics *k = &run->m->workspace->kinematics;
-    const dd_winch_parameters *winch = &run->m->rig->trailer.winch;
     if (strap == NULL) return;
-    dd_vec3 eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(run->m->hull)));
-    dd_vec3 post = dd_vec(winch->behind_coupling, 0, winch->above_ground - run->m->rig->trailer.coupling_height);
-    run->y[DD_STATE_MEMORY + strap->memory_first] = dd_norm(dd_sub(eye, post)) + 0.1;
+    run->y[DD_STATE_MEMORY + strap->memory_first] =
+        dd_strap_distance(&run->m->model, &run->m->workspace->kinematics.pose) + 0.1;
 }
 
 static bool notices(const dd_run *run, const dd_observation *seen)
@@ -329,28 +332,19 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     }
     int changed = dd_procedure_advance(&run->procedure, m->scenario.steps, m->scenario.step_count, &m->scenario.limits, &seen,
                                        m->rig->trailer.winch.hand_force_limit, &m->workspace->plan);
-    run->forces_jumped = changed == 1;
     if (changed != 1) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
     if (!was_hooked && m->workspace->plan.strap_hooked) hook_strap(run);
-    dd_status status = dd_ode_start(run->ode, t, run->y, 0.0, error);
-    if (status == DD_OK && dd_system_evaluate(m->workspace, t, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
-        status = dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s the forces are not finite", t);
-    if (status == DD_OK) dd_ledger_open(run->ledger, m->workspace);
-    return status;
-}
-
-static dd_status not_finite(const dd_run *run, double t, dd_error *error)
-{
-    return dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s force %s gives a value that is not finite", t,
-                   run->m->workspace->bad != NULL ? run->m->workspace->bad->name : "of the equations of motion");
+    return restart(run, t, error);
 }
 
 static dd_status check_ledger(dd_run *run, dd_error *error)
 {
     dd_ledger_balance b = dd_ledger_balance_of(run->ledger);
-    if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound) run->closed = b;
-    if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound) return DD_OK;
+    if (b.energy_residual <= run->ledger_bound && b.momentum_residual <= run->ledger_bound) {
+        run->closed = b;
+        return DD_OK;
+    }
     return dd_fail(error, DD_ERROR_LEDGER, "run",
                    "at %.3f s the ledger does not close: energy %.2e, momentum %.2e of what was exchanged, bound %.2e",
                    dd_ode_time(run->ode), b.energy_residual, b.momentum_residual, run->ledger_bound);
@@ -396,11 +390,8 @@ static const char magic[8] = "ddrun01";
 /* Both the saving and the restored run go on from here without history. */
 static dd_status go_on(dd_run *run, double t, dd_error *error)
 {
-    dd_status status = dd_ode_start(run->ode, t, run->y, 0.0, error);
-    if (status == DD_OK && dd_system_evaluate(run->m->workspace, t, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
-        status = not_finite(run, t, error);
+    dd_status status = restart(run, t, error);
     if (status == DD_OK) {
-        dd_ledger_open(run->ledger, run->m->workspace);
         dd_run_observe(run, &run->seen);
         keep_view(run);
     }

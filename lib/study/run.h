@@ -13,7 +13,6 @@ struct dd_run {
     dd_ledger *ledger;
     dd_procedure procedure;
     double *y, *middle, *absolute, *relative; /* m->system->size each */
-    double *start_values;                     /* channels at the start, for checks */
     dd_ode_problem problem;
     double weight;      /* of the hull, N */
     double clear_since; /* time since which nothing carries the hull; NaN: something does */
@@ -26,7 +25,6 @@ struct dd_run {
        step, before the procedure goes on; it may evaluate at other times. NULL: nobody looks. */
     dd_status (*look)(dd_run *run, double t, int at_end, void *context, dd_error *error);
     void *look_context;
-    int forces_jumped; /* at the end of the last step */
 };
 
 /* stepper NULL: bdf. rtol 0: by the scenario's tolerance. */

@@ -24,9 +24,7 @@ dd_status dd_settle_begin(dd_study_model *m, dd_friction_state state, double x, 
 static dd_status move(dd_settle *s, double x, dd_error *error)
 {
     dd_equilibrium next = {.pose = s->at.pose};
-    dd_pose here = dd_study_rig_pose(s->m, s->at.pose.rig[DD_RIG_X]), there = dd_study_rig_pose(s->m, x), from = s->at.pose;
-    from.rig[DD_RIG_X] = x;
-    from.rig[DD_RIG_PITCH] += there.rig[DD_RIG_PITCH] - here.rig[DD_RIG_PITCH];
+    const dd_pose from = dd_study_driven(s->m, &s->at.pose, x);
     dd_study_friction(s->m, &from, s->state, s->memory);
     dd_status status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     /* With friction at its limits K is not the slope of an energy: only the frictionless branch says where the boat falls. */

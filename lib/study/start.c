@@ -2,6 +2,7 @@
 /* Where statics begin: the trailer standing on its wheels, the boat laid on its supports, the strap wound home. */
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
+#include "lib/force/strap.h"
 #include "lib/ode/gsl.h"
 #include "lib/study/fit.h"
 #include "lib/study/start.h"
@@ -33,6 +34,14 @@ dd_pose dd_study_rig_pose(const dd_study_model *m, double x)
 {
     dd_vehicle_pose vehicle = dd_vehicle_on_profile(&m->rig->vehicle, m->ramp, x);
     return (dd_pose){.rig = {x, 0.0, standing_pitch(m, &vehicle)}, .attitude = {0, 0, 0, 1}};
+}
+
+dd_pose dd_study_driven(const dd_study_model *m, const dd_pose *pose, double x)
+{
+    dd_pose here = dd_study_rig_pose(m, pose->rig[DD_RIG_X]), there = dd_study_rig_pose(m, x), driven = *pose;
+    driven.rig[DD_RIG_X] = x;
+    driven.rig[DD_RIG_PITCH] += there.rig[DD_RIG_PITCH] - here.rig[DD_RIG_PITCH];
+    return driven;
 }
 
 /* Where each roller under the bottom would just touch a level hull. */
@@ -160,14 +169,6 @@ static double home_at(double length, void *context)
     return fmin(tension - w->pretension, gap >= 0 ? -stop_scale * channels[gap] : INFINITY);
 }
 
-static double distance_to_eye(const dd_study_model *m, const dd_pose *pose)
-{
-    const dd_winch_parameters *winch = &m->rig->trailer.winch;
-    dd_mat3 r = dd_rotation_of(pose->attitude);
-    dd_vec3 eye = dd_add(pose->position, dd_apply(&r, dd_hull_bow_eye(m->hull)));
-    return dd_norm(dd_sub(eye, dd_vec(winch->behind_coupling, 0, winch->above_ground - m->rig->trailer.coupling_height)));
-}
-
 dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, double *memory, dd_equilibrium *home,
                         dd_error *error)
 {
@@ -178,7 +179,8 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
     if (strap < 0)
         return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");
     winding w = {.m = m, .state = state, .memory = memory, .pretension = m->rig->trailer.winch.pretension, .home = home};
-    double length = distance_to_eye(m, &home->pose), before = length, value = home_at(length, &w), value_before = value, root;
+    double length = dd_strap_distance(&m->model, &home->pose), before = length, value = home_at(length, &w),
+           value_before = value, root;
     for (int i = 0; i < MOST_TURNS && !isnan(value) && value < 0; i++) {
         before = length;
         value_before = value;

@@ -4,6 +4,8 @@
 #include "lib/ode/ode.h"
 #include "lib/study/model.h"
 
+#define DD_STUDY_APPROACH 60.0 /* m inshore of the start: there the boat is wound home */
+
 /* Which way friction holds in the statics. */
 typedef enum dd_friction_state {
     DD_FRICTION_NONE,
@@ -18,6 +20,8 @@ typedef enum dd_friction_state {
 void dd_study_friction(dd_study_model *model, const dd_pose *pose, dd_friction_state state, double *memory);
 /* Trailer standing on its wheels behind the vehicle whose rear axle is at x. */
 dd_pose dd_study_rig_pose(const dd_study_model *model, double x);
+/* The pose taken along with the rig to x: the trailer's pitch follows the ground, all else stays: a first guess for statics. */
+dd_pose dd_study_driven(const dd_study_model *model, const dd_pose *pose, double x);
 /* The boat laid straight on the supports, bow at its stop: a first guess for statics. */
 dd_pose dd_study_home_pose(const dd_study_model *model, double x);
 /* The hull at home, strap wound to its pretension with the rig's rear axle at x; the strap's length goes into memory. */

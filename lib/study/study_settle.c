@@ -210,7 +210,7 @@ static dd_status begin(study *s, dd_error *error)
         return dd_fail(error, status, "settle", "%s", dd_status_text(status));
     for (int state = 0; state < DD_FRICTION_STATES && status == DD_OK; state++) {
         dd_error why;
-        status = dd_settle_begin(m, (dd_friction_state)state, first, first - 60.0, &s->branch[state], &why);
+        status = dd_settle_begin(m, (dd_friction_state)state, first, first - DD_STUDY_APPROACH, &s->branch[state], &why);
         s->alive[state] = status == DD_OK;
         if (status == DD_ERROR_NO_EQUILIBRIUM && state != DD_FRICTION_NONE)
             status = DD_OK;

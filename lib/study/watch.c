@@ -20,7 +20,6 @@ typedef struct watch {
     double rise, fall;       /* thresholds: a gap between them keeps a load that flutters from saying so each time */
     int up;                  /* above: waits to fall */
     double value, time;      /* over the threshold it waits for, at the last look, and when */
-    int counted;
 } watch;
 
 struct dd_watcher {
