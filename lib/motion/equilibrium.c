@@ -195,31 +195,42 @@ static double minimise(search *s, gsl_vector *x)
     return left;
 }
 
-/* Newton's method with the forces' own stiffness, directions that nothing holds left alone; only while each step halves the
-   imbalance at least. Next to an equilibrium it is quick where supports are stiff and the trust region creeps; elsewhere it
-   gives up. Where a support only just touches, its stiffness sets in from nothing and whole steps jump over the balance:
-   near the end shorter ones are tried. Returns the share of the weight left; x is as good as it got. */
+/* Newton's step from x, where the loads are f, by the forces' own stiffness; directions softer than a share of the stiffest
+   one are left alone. Returns the largest singular value; NaN: no step. */
+static double newton_step(search *s, const gsl_vector *x, const gsl_vector *f, double softest_share, gsl_vector *step)
+{
+    const size_t n = (size_t)s->count;
+    double k_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
+        work_[DD_COORDINATES];
+    gsl_matrix_view k = gsl_matrix_view_array(k_, n, n), v = gsl_matrix_view_array(v_, n, n);
+    gsl_vector_view sigma = gsl_vector_view_array(sigma_, n), work = gsl_vector_view_array(work_, n);
+    if (jacobian(x, s, &k.matrix) != GSL_SUCCESS ||
+        gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
+        return NAN;
+    for (size_t c = 0; c < n; c++)
+        if (sigma_[c] < softest_share * sigma_[0]) sigma_[c] = 0; /* gsl_linalg_SV_solve takes no step along it */
+    gsl_linalg_SV_solve(&k.matrix, &v.matrix, &sigma.vector, f, step);
+    return sigma_[0];
+}
+
+/* Newton's method, only while each step halves the imbalance at least. Next to an equilibrium it is quick where supports are
+   stiff and the trust region creeps; elsewhere it gives up. Where a support only just touches, its stiffness sets in from
+   nothing and whole steps jump over the balance: near the end shorter ones are tried. Returns the share of the weight left; x
+   is as good as it got. */
 static double polish(search *s, gsl_vector *x)
 {
     static const double nothing_holds = 1e-13; /* share of the largest singular value */
     const size_t n = (size_t)s->count;
-    double f_[DD_COORDINATES], k_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
-        work_[DD_COORDINATES], step_[DD_COORDINATES], next_[DD_COORDINATES];
-    gsl_vector_view f = gsl_vector_view_array(f_, n), sigma = gsl_vector_view_array(sigma_, n),
-                    work = gsl_vector_view_array(work_, n), step = gsl_vector_view_array(step_, n),
+    double f_[DD_COORDINATES], step_[DD_COORDINATES], next_[DD_COORDINATES];
+    gsl_vector_view f = gsl_vector_view_array(f_, n), step = gsl_vector_view_array(step_, n),
                     next = gsl_vector_view_array(next_, n);
-    gsl_matrix_view k = gsl_matrix_view_array(k_, n, n), v = gsl_matrix_view_array(v_, n, n);
     if (residual(x, s, &f.vector) != GSL_SUCCESS) return INFINITY;
     double left = largest(&f.vector);
     for (int i = 0; i < MOST_STEPS; i++) {
-        if (jacobian(x, s, &k.matrix) != GSL_SUCCESS ||
-            gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
-            break;
+        const double stiffest = newton_step(s, x, &f.vector, nothing_holds, &step.vector);
+        if (isnan(stiffest)) break;
         s->balanced =
-            fmax(BALANCED, 16 * GSL_DBL_EPSILON * sigma_[0] * (1 + dd_norm(s->base.position) + fabs(s->base.rig[DD_RIG_X])));
-        for (size_t c = 0; c < n; c++)
-            if (sigma_[c] < nothing_holds * sigma_[0]) sigma_[c] = 0; /* gsl_linalg_SV_solve takes no step along it */
-        gsl_linalg_SV_solve(&k.matrix, &v.matrix, &sigma.vector, &f.vector, &step.vector);
+            fmax(BALANCED, 16 * GSL_DBL_EPSILON * stiffest * (1 + dd_norm(s->base.position) + fabs(s->base.rig[DD_RIG_X])));
         double now = INFINITY, part = 1;
         for (int j = 0; j < (left < NEARLY ? MOST_HALVINGS : 1) && !(now < left); j++, part *= 0.5) {
             for (size_t c = 0; c < n; c++) next_[c] = gsl_vector_get(x, c) - part * step_[c];
@@ -254,29 +265,23 @@ static double load_along(double part, void *context)
 
 /* Newton's direction, followed to where the energy along it is least: comes down also where whole steps jump back and forth
    over a support that only just touches. */
-static double descend(search *s, gsl_vector *x)
+static void descend(search *s, gsl_vector *x)
 {
     const size_t n = (size_t)s->count;
-    double f_[DD_COORDINATES], k_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
-        work_[DD_COORDINATES], step_[DD_COORDINATES], at_[DD_COORDINATES];
-    gsl_vector_view f = gsl_vector_view_array(f_, n), sigma = gsl_vector_view_array(sigma_, n),
-                    work = gsl_vector_view_array(work_, n), step = gsl_vector_view_array(step_, n),
+    double f_[DD_COORDINATES], step_[DD_COORDINATES], at_[DD_COORDINATES];
+    gsl_vector_view f = gsl_vector_view_array(f_, n), step = gsl_vector_view_array(step_, n),
                     at = gsl_vector_view_array(at_, n);
-    gsl_matrix_view k = gsl_matrix_view_array(k_, n, n), v = gsl_matrix_view_array(v_, n, n);
     line_search line = {.s = s, .from = x, .along = &step.vector, .at = &at.vector, .load = &f.vector};
     for (int i = 0; i < MOST_DESCENTS; i++) {
-        if (residual(x, s, &f.vector) != GSL_SUCCESS) return INFINITY;
-        if (largest(&f.vector) < s->balanced || jacobian(x, s, &k.matrix) != GSL_SUCCESS ||
-            gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
-            break;
-        gsl_linalg_SV_solve(&k.matrix, &v.matrix, &sigma.vector, &f.vector, &step.vector);
+        if (residual(x, s, &f.vector) != GSL_SUCCESS || largest(&f.vector) < s->balanced ||
+            isnan(newton_step(s, x, &f.vector, 0, &step.vector)))
+            return;
         gsl_vector_scale(&step.vector, -fmin(1.0, slide_length / fmax(largest(&step.vector), 1e-12)));
         double start = load_along(0, &line), end = load_along(1, &line), part = 1;
-        if (!(start > 0) || isnan(end)) break;
-        if (end < 0 && dd_ode_locate(load_along, &line, 0, 1, start, end, 1e-9, &part, NULL) != DD_OK) break;
+        if (!(start > 0) || isnan(end)) return;
+        if (end < 0 && dd_ode_locate(load_along, &line, 0, 1, start, end, 1e-9, &part, NULL) != DD_OK) return;
         gsl_blas_daxpy(part, &step.vector, x);
     }
-    return residual(x, s, &f.vector) == GSL_SUCCESS ? largest(&f.vector) : INFINITY;
 }
 
 /* The equilibrium next to x: by Newton's method if it leads there at once, else by the trust region from where x stood. */
@@ -291,7 +296,7 @@ static double seek(search *s, gsl_vector *x)
     left = minimise(s, x);
     left = fmin(left, polish(s, x));
     if (left < s->balanced || left > IN_REACH) return left;
-    (void)descend(s, x);
+    descend(s, x);
     return polish(s, x);
 }
 
