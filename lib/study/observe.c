@@ -61,10 +61,15 @@ static void read_supports(const dd_study_model *m, dd_seen *s)
     const dd_kinematics *k = &m->workspace->kinematics;
     double within[2] = {0, 0}, outside = 0, use = 0, total = 0, squash = 0;
     memset(s->support, 0, sizeof s->support);
-    for (int i = 0; i < rig->roller_count; i++) {
-        double load = or_zero(channel(m, &dd_force_roller, i, "load_N"));
+    /* Looked up once: this is read at every look and row. */
+    const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
+    const int load_first = dd_system_channel(m->system, &dd_force_roller, 0, "load_N");
+    const int squash_first = dd_system_channel(m->system, &dd_force_roller, 0, "squash_mm");
+    for (int i = 0; rollers != NULL && i < rig->roller_count; i++) {
+        const double *values = m->workspace->channels + i * rollers->channel_count;
+        double load = values[load_first];
         s->support[rig->rollers[i].support] += load;
-        squash = fmax(squash, 0.1 * or_zero(channel(m, &dd_force_roller, i, "squash_mm")) / rig->rollers[i].radius);
+        squash = fmax(squash, 0.1 * values[squash_first] / rig->rollers[i].radius);
         total += load;
         if (rig->rollers[i].rated_load > 0) use = fmax(use, 100.0 * load / rig->rollers[i].rated_load);
     }
