@@ -50,10 +50,10 @@ static int act(const dd_step *step, double time, dd_plan *plan)
         halt(step, time, plan);
         return 2;
     case DD_STEP_STRAP_OFF:
-        plan->strap_hooked = 0;
+        plan->set.strap_hooked = 0;
         return 1;
     case DD_STEP_HOOK_ON:
-        plan->strap_hooked = 1;
+        plan->set.strap_hooked = 1;
         return 1;
     case DD_STEP_PUSH_OFF:
         move_to(&plan->push_force, step->force, time, 1.0);

@@ -15,10 +15,22 @@ typedef enum dd_acts_on {
 /* What people do to the rig and hull, set by lib/crew between steps; forces read it. */
 typedef struct dd_commands {
     int strap_hooked;           /* 1: strap from winch to bow eye */
+    int free_spool;             /* 1: the drum turns freely and pays the strap out against its drag alone */
+    int chain_hooked;           /* 1: safety chain from the winch post to the bow eye */
+    int ties_hooked;            /* 1: transom ties */
+    int rope_hooked;            /* 1: rope from the vehicle to the trailer's coupling */
+    int uncoupled;              /* 1: the coupling is off the ball */
+    int unlatched;              /* 1: a tilting frame may turn about its hinge */
+    int vehicle_chocked, trailer_chocked; /* 1: chocks on the seaward side of the wheels */
     double wind_speed;          /* of the strap at the drum, m/s, > 0 winding in */
     double drive_speed;         /* speed over the ground the driver wants, m/s, > 0 seaward */
-    double brake;               /* 0..1, share of full brake */
+    double brake;               /* 0..1, share of full brake by the pedal, all wheels of the vehicle */
+    double park_lock;           /* 0..1, of the park lock, on its own axle */
     double push_force;          /* a person pushing the hull seaward at the bow, N */
+    double throttle;            /* -1..1: share of the engine's static thrust, > 0 ahead */
+    double helm;                /* rad: of the engine, > 0 turns the bow to port when going ahead */
+    double engine_tilt;         /* 0 down, 1 clear of the water */
+    double hand_line_force;     /* a helper's pull on the hand line, N, >= 0 */
 } dd_commands;
 
 /* Force on the hull: boat axes, moments about the boat's origin: (F, M). */
@@ -47,6 +59,8 @@ typedef struct dd_memory {
     double (*rate_by_twist)[6];      /* d(rate k)/d(relative twist) */
     double (*rate_by_rig)[DD_RIG_COORDINATES];  /* d(rate k)/d(rig rates) */
     double *rate_by_value;           /* d(rate k)/d(value k) */
+    double (*rate_by_pose)[6];       /* d(rate k)/d(displacement of the hull, as acts_on says): of parts that move by themselves */
+    double *rate_by_values;          /* m x m, row-major, off-diagonal d(rate k)/d(value l); only for a kind with coupled_memory */
 } dd_memory;
 
 typedef struct dd_channel {
@@ -67,6 +81,11 @@ typedef struct dd_force_kind {
     void (*free)(void *instance);
     int (*memory_count)(const void *instance);                    /* NULL: 0 */
     double (*memory_scale)(const void *instance, int index);      /* size of that state, for tolerances; NULL: 1e-3 */
+    int coupled_memory;                                           /* 1: fills rate_by_values */
+    /* Statics: brings the memory that stands for moving parts (pivots) to rest at this pose; NULL: none. follows tells
+       which those are; lib/motion condenses them out of K. */
+    void (*rest)(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands, double *memory);
+    int (*follows)(const void *instance, int index);
     int (*unit_count)(const void *instance);                      /* sets of channels, e.g. one per roller; NULL: 1 */
     const char *(*unit_name)(const void *instance, int unit);     /* NULL: the kind's name */
     /* gradient NULL: not wanted. channels NULL: not wanted; else units x channels values, unit-major. Adds nothing:

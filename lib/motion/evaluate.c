@@ -122,6 +122,8 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
         memory.rate_by_twist = w->rate_by_twist + m;
         memory.rate_by_rig = w->rate_by_rig + m;
         memory.rate_by_value = w->rate_by_value + m;
+        memory.rate_by_pose = w->rate_by_pose + m;
+        if (force->block_first >= 0) memory.rate_by_values = w->rate_by_values + force->block_first;
     }
     dd_gradient one;
     if (gradient) memset(&one, 0, sizeof one);
@@ -153,6 +155,8 @@ static void clear(dd_workspace *w, int want)
     memset(w->rate_by_twist, 0, m * sizeof *w->rate_by_twist);
     memset(w->rate_by_rig, 0, m * sizeof *w->rate_by_rig);
     memset(w->rate_by_value, 0, m * sizeof(double));
+    memset(w->rate_by_pose, 0, m * sizeof *w->rate_by_pose);
+    memset(w->rate_by_values, 0, (size_t)w->system->block_size * sizeof(double));
 }
 
 static int sum_loads(dd_workspace *w)
@@ -187,11 +191,17 @@ double dd_ramped_at(const dd_ramped *ramped, double t)
 
 dd_commands dd_plan_at(const dd_plan *plan, double t)
 {
-    return (dd_commands){.strap_hooked = plan->strap_hooked,
-                         .wind_speed = dd_ramped_at(&plan->wind_speed, t),
-                         .drive_speed = dd_ramped_at(&plan->drive_speed, t),
-                         .brake = dd_ramped_at(&plan->brake, t),
-                         .push_force = dd_ramped_at(&plan->push_force, t)};
+    dd_commands c = plan->set;
+    c.drive_speed = dd_ramped_at(&plan->drive_speed, t);
+    c.brake = dd_ramped_at(&plan->brake, t);
+    c.park_lock = dd_ramped_at(&plan->park_lock, t);
+    c.push_force = dd_ramped_at(&plan->push_force, t);
+    c.wind_speed = dd_ramped_at(&plan->wind_speed, t);
+    c.throttle = dd_ramped_at(&plan->throttle, t);
+    c.helm = dd_ramped_at(&plan->helm, t);
+    c.engine_tilt = dd_ramped_at(&plan->engine_tilt, t);
+    c.hand_line_force = dd_ramped_at(&plan->hand_line_force, t);
+    return c;
 }
 
 int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)

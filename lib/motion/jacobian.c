@@ -125,6 +125,25 @@ static int dynamic_rows(const dd_workspace *w, const dd_maps *maps, double *j, i
     return 0;
 }
 
+/* Memory that stands for moving parts: its rate depends on where the hull is and on the force's other memory. */
+static void moving_rows(const dd_workspace *w, const dd_maps *maps, const dd_system_force *force, double *j, int n)
+{
+    if (force->block_first < 0) return;
+    const int m = force->memory_count;
+    const double *block = w->rate_by_values + force->block_first;
+    for (int i = 0; i < m; i++) {
+        const double *by_pose = w->rate_by_pose[force->memory_first + i];
+        double *row = j + (DD_STATE_MEMORY + force->memory_first + i) * n;
+        for (int a = 0; a < 6; a++) {
+            for (int c = 0; c < 7; c++) row[DD_STATE_POSITION + c] += by_pose[a] * maps->displacement[a][c];
+            for (int c = 0; c < DD_RIG_COORDINATES && force->kind->acts_on == DD_ACTS_ON_HULL; c++)
+                row[DD_STATE_RIG + c] += by_pose[a] * w->kinematics.carry[a][c];
+        }
+        for (int l = 0; l < m; l++)
+            if (l != i) row[DD_STATE_MEMORY + force->memory_first + l] += block[i * m + l];
+    }
+}
+
 static void memory_rows(const dd_workspace *w, const dd_maps *maps, double *j, int n)
 {
     for (int m = 0; m < w->system->memory_count; m++) {
@@ -138,6 +157,7 @@ static void memory_rows(const dd_workspace *w, const dd_maps *maps, double *j, i
             for (int a = 0; a < 6; a++) row[DD_STATE_RIG_RATE + c] -= w->rate_by_twist[m][a] * w->kinematics.carry[a][c];
         }
     }
+    for (int f = 0; f < w->system->force_count; f++) moving_rows(w, maps, &w->system->forces[f], j, n);
 }
 
 int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *context)

@@ -60,6 +60,8 @@ static dd_status add_force(dd_system *system, const dd_force_kind *kind, const v
     force->unit_count = kind->unit_count != NULL ? kind->unit_count(instance) : 1;
     force->channel_count = channels_per_unit(kind);
     force->channel_first = system->channel_count;
+    force->block_first = kind->coupled_memory && force->memory_count > 0 ? system->block_size : -1;
+    if (force->block_first >= 0) system->block_size += force->memory_count * force->memory_count;
     system->memory_count += force->memory_count;
     system->channel_count += force->unit_count * force->channel_count;
     return DD_OK;
@@ -184,7 +186,9 @@ dd_status dd_workspace_create(const dd_system *system, dd_workspace **result, dd
     w->rate_by_twist = calloc(m, sizeof *w->rate_by_twist);
     w->rate_by_rig = calloc(m, sizeof *w->rate_by_rig);
     w->rate_by_value = calloc(m, sizeof(double));
-    if (w->loads == NULL || w->memory_rate == NULL || w->channels == NULL || w->load_by_value == NULL ||
+    w->rate_by_pose = calloc(m, sizeof *w->rate_by_pose);
+    w->rate_by_values = calloc((size_t)system->block_size + 1, sizeof(double));
+    if (w->rate_by_pose == NULL || w->rate_by_values == NULL || w->loads == NULL || w->memory_rate == NULL || w->channels == NULL || w->load_by_value == NULL ||
         w->rig_by_value == NULL || w->rate_by_twist == NULL || w->rate_by_rig == NULL || w->rate_by_value == NULL) {
         dd_workspace_free(w);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_workspace_create", "no memory for the workspace of a run");
@@ -204,6 +208,8 @@ void dd_workspace_free(dd_workspace *w)
     free(w->rate_by_twist);
     free(w->rate_by_rig);
     free(w->rate_by_value);
+    free(w->rate_by_pose);
+    free(w->rate_by_values);
     free(w);
 }
 

@@ -22,6 +22,7 @@ typedef struct dd_system_force {
     const dd_force_kind *kind;
     void *instance;
     int memory_first, memory_count; /* within the memory part of the state */
+    int block_first;                /* of its memory_count x memory_count values in rate_by_values; -1: none */
     int unit_count, channel_count;  /* channels of one unit */
     int channel_first;              /* within all channels */
 } dd_system_force;
@@ -32,6 +33,7 @@ typedef struct dd_system {
     int force_count;
     dd_system_force *forces;
     int memory_count, channel_count, size;
+    int block_size; /* of all rate_by_values */
 } dd_system;
 
 /* Coefficients of force number `index` of forces.def; returns NULL for the kind's defaults. */
@@ -61,8 +63,8 @@ double dd_ramped_at(const dd_ramped *ramped, double t);
 
 /* What people are doing, over time; lib/crew changes it between steps. */
 typedef struct dd_plan {
-    int strap_hooked;
-    dd_ramped drive_speed, brake, push_force, wind_speed;
+    dd_commands set; /* what is on or off; its continuous fields are not used */
+    dd_ramped drive_speed, brake, park_lock, push_force, wind_speed, throttle, helm, engine_tilt, hand_line_force;
 } dd_plan;
 dd_commands dd_plan_at(const dd_plan *plan, double t);
 
@@ -79,7 +81,7 @@ typedef struct dd_workspace {
     /* gradients, by class of force */
     dd_gradient hull_gradient, between_gradient, rig_gradient;
     double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6], (*rate_by_rig)[DD_RIG_COORDINATES],
-        *rate_by_value;
+        *rate_by_value, (*rate_by_pose)[6], *rate_by_values; /* rate_by_values: the forces' blocks one after another */
     double hull_mass[6][6], hull_inertia[6][6] /* rigid body only */, rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
     double hull_acceleration[6], rig_acceleration[DD_RIG_COORDINATES];
     double hull_load[6], rig_load[DD_RIG_COORDINATES]; /* sums, reactions included */

@@ -130,6 +130,12 @@ dd_grip dd_ramp_grip(const dd_ramp *ramp, double x)
     return g;
 }
 
+dd_grip dd_shore_grip(const dd_ramp *ramp, const dd_water *water, double x, double time)
+{
+    (void)water, (void)time;
+    return dd_ramp_grip(ramp, x);
+}
+
 static double middle_friction(const dd_surface *s) { return (s->friction_low + s->friction_high) / 2; }
 
 static void set_surfaces(const dd_ramp_parameters *parameters, dd_ramp *ramp)

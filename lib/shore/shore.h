@@ -14,6 +14,15 @@ typedef struct dd_grip {
 } dd_grip;
 dd_grip dd_ramp_grip(const dd_ramp *ramp, double x);
 
+/* The water's surface at x and time: level, its slope dz/dx and its rate dz/dt (tide, surge and waves). */
+typedef struct dd_water_surface {
+    double level, slope, rate;
+} dd_water_surface;
+dd_water_surface dd_water_surface_at(const dd_water *water, double x, double time);
+
+/* Friction and rolling resistance under a tyre at x and time: by surface, by whether it is wet, by weed. */
+dd_grip dd_shore_grip(const dd_ramp *ramp, const dd_water *water, double x, double time);
+
 /* Closest point of the profile to (x, z): its abscissa. Unique where the radius of a hollow exceeds the distance. */
 double dd_ramp_foot(const dd_ramp *ramp, double x, double z, dd_ramp_point *at_foot);
 

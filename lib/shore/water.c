@@ -88,3 +88,9 @@ dd_status dd_water_complete(dd_water *water, dd_error *error)
     if (isnan(water->viscosity)) water->viscosity = share * sea_viscosity + (1 - share) * fresh_viscosity;
     return DD_OK;
 }
+
+dd_water_surface dd_water_surface_at(const dd_water *water, double x, double time)
+{
+    (void)x, (void)time;
+    return (dd_water_surface){water->level, 0, 0};
+}

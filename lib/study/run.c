@@ -70,7 +70,7 @@ static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)
     dd_pose rig = dd_study_rig_pose(m, x), from = dd_study_home_pose(m, x);
     dd_status status = dd_study_fit_stop(m, &from, error);
     if (status != DD_OK) return status;
-    m->workspace->plan.strap_hooked = 0;
+    m->workspace->plan.set.strap_hooked = 0;
     memset(m->memory, 0, (size_t)m->system->memory_count * sizeof(double));
     status = dd_study_afloat_pose(m, &rig, &m->scenario.start, &from, error);
     if (status != DD_OK) return status;
@@ -157,7 +157,7 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
     if (status == DD_OK) status = dd_ledger_create(m->system, &run->ledger, error);
     if (status != DD_OK) return status;
     dd_procedure_begin(&run->procedure, m->scenario.steps, m->scenario.step_count, 0.0, &m->workspace->plan);
-    if (m->workspace->plan.strap_hooked && m->scenario.action == DD_ACTION_RETRIEVE) hook_strap(run);
+    if (m->workspace->plan.set.strap_hooked && m->scenario.action == DD_ACTION_RETRIEVE) hook_strap(run);
     status = restart(run, 0.0, error);
     if (status != DD_OK) return status;
     run->clear_since = dd_run_carried(run) < m->scenario.limits.afloat_share * run->weight ? 0.0 : NAN;
@@ -324,7 +324,7 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
 {
     dd_study_model *m = run->m;
     const double t = dd_ode_time(run->ode);
-    int was_hooked = m->workspace->plan.strap_hooked;
+    int was_hooked = m->workspace->plan.set.strap_hooked;
     dd_observation seen = run->seen;
     if (notices(run, &seen)) {
         dd_status found = find_moment(run, notices, &seen, error);
@@ -334,7 +334,7 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
                                        m->rig->trailer.winch.hand_force_limit, &m->workspace->plan);
     if (changed != 1) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
-    if (!was_hooked && m->workspace->plan.strap_hooked) hook_strap(run);
+    if (!was_hooked && m->workspace->plan.set.strap_hooked) hook_strap(run);
     return restart(run, t, error);
 }
 

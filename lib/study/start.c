@@ -174,7 +174,7 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
 {
     const int strap = strap_memory(m);
     memset(memory, 0, (size_t)m->system->memory_count * sizeof(double));
-    m->workspace->plan.strap_hooked = 1;
+    m->workspace->plan.set.strap_hooked = 1;
     home->pose = dd_study_home_pose(m, x);
     if (strap < 0)
         return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");

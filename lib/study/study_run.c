@@ -68,7 +68,7 @@ static dd_status look(dd_run *run, double t, int at_end, void *context, dd_error
 static dd_status say_steps(study *s)
 {
     const dd_run *run = s->run;
-    const int hooked = run->m->workspace->plan.strap_hooked;
+    const int hooked = run->m->workspace->plan.set.strap_hooked;
     dd_status status = DD_OK;
     if (hooked != s->hooked)
         status = dd_watcher_say(s->watcher, &s->extremes.last, hooked ? "hooked on" : "strap off", "by the procedure");
@@ -106,7 +106,7 @@ static dd_status begin(study *s, dd_error *error)
     dd_run *run = s->run;
     dd_seen seen;
     s->interval = run->m->scenario.record_interval;
-    s->hooked = run->m->workspace->plan.strap_hooked;
+    s->hooked = run->m->workspace->plan.set.strap_hooked;
     dd_status status = dd_seen_columns(run->m, s->recorder);
     if (status == DD_OK) status = dd_watcher_create(run, s->recorder, &s->watcher, error);
     if (status != DD_OK) return status;

@@ -229,7 +229,7 @@ static int failed_by_event(dd_result *r, const dd_run *run, const dd_watcher *w)
     if (first == NULL) return 0;
     /* A loose boat that comes down behind a trailer has run off it. */
     if (strcmp(first->word, "dropped") == 0 && run->m->scenario.action == DD_ACTION_LAUNCH &&
-        !run->m->workspace->plan.strap_hooked)
+        !run->m->workspace->plan.set.strap_hooked)
         say(r, DD_VERDICT_FAILED, "ran off", "At %.1f s %s: it had run off the supports with the strap let off.", when,
             first->reason);
     else

@@ -181,7 +181,7 @@ static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics 
     dd_status status = dd_recorder_event(w->recorder, &event, &index);
     if (status != DD_OK || times > 1 || w->pictures >= MOST_PICTURES || !deserves_picture(name)) return status;
     w->pictures++;
-    return dd_picture_draw(w->run->m, k, w->run->m->workspace->plan.strap_hooked, index, w->recorder);
+    return dd_picture_draw(w->run->m, k, w->run->m->workspace->plan.set.strap_hooked, index, w->recorder);
 }
 
 dd_status dd_watcher_say(dd_watcher *w, const dd_seen *seen, const char *name, const char *detail)

@@ -44,7 +44,7 @@ static void centring_create(centring *c)
     c->y = calloc(3 * n, sizeof(double));
     c->absolute = c->y + n;
     c->relative = c->y + 2 * n;
-    c->m->workspace->plan.strap_hooked = 0;
+    c->m->workspace->plan.set.strap_hooked = 0;
     home.pose.position.x += 0.2; /* off the bow stop */
     const dd_motion rest = {{0}, {0}};
     dd_system_pack(c->m->system, &home.pose, &rest, c->m->memory, c->y);

@@ -180,7 +180,7 @@ static void loose_boat_is_refused(void **state)
     dd_settle s;
     dd_error error;
     settle_at(m, DD_FRICTION_NONE, -0.4, &s);
-    m->workspace->plan.strap_hooked = 0;
+    m->workspace->plan.set.strap_hooked = 0;
     dd_equilibrium found;
     assert_int_equal(dd_equilibrium_find(m->workspace, 0, &s.at.pose, s.memory, DD_FREE_ALL, &found, &error),
                      DD_ERROR_NO_EQUILIBRIUM);

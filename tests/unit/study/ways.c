@@ -180,7 +180,7 @@ static void make_system(ways *w, int strips_per_bay)
     m->hull = w->carrier;
     must(dd_system_create(&m->model, without, NULL, NULL, &m->system, &error), &error);
     must(dd_workspace_create(m->system, &m->workspace, &error), &error);
-    m->workspace->plan.strap_hooked = 1;
+    m->workspace->plan.set.strap_hooked = 1;
 }
 
 /* Of the keel on the pivot, or of the pivot once the keel is clear of it. */
