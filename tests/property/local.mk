@@ -8,6 +8,7 @@ check_PROGRAMS += \
 	tests/property/test_integrator \
 	tests/property/test_ledger \
 	tests/property/test_mirror \
+	tests/property/test_random_rigs \
 	tests/property/test_slow_limit
 
 tests_property_test_determinism_SOURCES = tests/property/test_determinism.c $(property_sources)
@@ -19,3 +20,5 @@ tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sou
 tests_property_test_holding_SOURCES = tests/property/test_holding.c $(property_sources)
 tests_property_test_slow_limit_SOURCES = tests/property/test_slow_limit.c $(property_sources)
 tests_property_test_centring_SOURCES = tests/property/test_centring.c $(property_sources)
+tests_property_test_random_rigs_SOURCES = tests/property/test_random_rigs.c tests/property/random_rigs.c tests/property/random_rigs.h $(property_sources)
+tests_property_test_random_rigs_LDADD = $(LDADD) -lpthread
