@@ -22,3 +22,8 @@ tests_property_test_slow_limit_SOURCES = tests/property/test_slow_limit.c $(prop
 tests_property_test_centring_SOURCES = tests/property/test_centring.c $(property_sources)
 tests_property_test_random_rigs_SOURCES = tests/property/test_random_rigs.c tests/property/random_rigs.c tests/property/random_rigs.h $(property_sources)
 tests_property_test_random_rigs_LDADD = $(LDADD) -lpthread
+
+# `make soak`: many more random rigs than the suite has time for.
+.PHONY: soak
+soak: all tests/property/test_random_rigs
+	./tests/property/test_random_rigs 2000
