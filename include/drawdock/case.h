@@ -65,6 +65,7 @@ typedef struct dd_limits {
     double clearance;        /**< of the transom above the ground, least, m */
     double push_force;       /**< of a person, greatest, N */
     double grip_low;         /**< greatest share of the lower end of the surface's friction band that the wheels may need */
+    double height_tolerance; /**< of a support that nobody measured, either way, for the bands, m */
     double skeg_clearance;   /**< of skeg and propeller above the ground, least, m */
 } dd_limits;
 

@@ -46,6 +46,29 @@ typedef struct dd_shape {
     double *xy;             /**< x, z of each point in turn, m */
 } dd_shape;
 
+/** A figure that belongs to the result beside its columns: "gap at the bow stop" of the group "home". */
+typedef struct dd_figure {
+    char group[32];         /**< what it belongs to: "home", "first contact", "winch rules" */
+    char name[64];
+    double value;           /**< in `unit`; NaN: not known */
+    char unit[16];
+    char words[200];        /**< what it is compared with, or how it was found; may be empty */
+} dd_figure;
+
+/** A figure of the scenario that is known only within a band, and what its ends do to the result. */
+typedef struct dd_band {
+    char name[96], unit[16];
+    double low, likely, high;   /**< in `unit` */
+    int verdict_low, verdict_high;          /**< DD_VERDICT_... with this figure alone at that end */
+    char word_low[32], word_high[32];       /**< the verdict's words there */
+    double share_low, share_high;           /**< use of the deciding limit there, as dd_margin.share; NaN: not reached */
+    double effect;              /**< how much it decides: spread of that use, and 10 for each change of the verdict */
+    int decides;                /**< 1 to 3: the first, second, third figure that decides; 0: none of them */
+    char how[200];              /**< how to take it with a tape or a scale */
+} dd_band;
+
+enum { DD_BANDS_NOT_RUN, DD_BANDS_HOLD, DD_BANDS_DECIDE };
+
 /** What one force did over the run, on hull and rig together. */
 typedef struct dd_force_figures {
     char name[48];          /**< as in the scenario's `without` and `forces` */
@@ -74,6 +97,12 @@ typedef struct dd_result {
     char (*unchecked)[160];  /**< what was not checked and why */
     int assumed_count;
     char (*assumed)[200];    /**< what was assumed: "hull centre 1.95 m from the transom (estimate, ...)" */
+    int figure_count;
+    dd_figure *figures;      /**< in the order of their groups */
+    int bands;               /**< DD_BANDS_...: whether the verdict holds over the bands */
+    int band_count;
+    dd_band *band;           /**< the figure that decides most first; dd_study_bands() fills it */
+    char bands_sentence[600]; /**< whether the verdict holds, and if not, which figures decide */
     int verdict;             /**< DD_VERDICT_... */
     char word[32];           /**< "launch works", "dropped", ... */
     char sentence[400];      /**< the reason in one sentence */
@@ -93,6 +122,7 @@ DD_API char *dd_result_timeline_csv(const dd_result *result); /**< the columns a
 DD_API char *dd_result_events_csv(const dd_result *result);   /**< time_s,name,detail,rig_x_m,hub_depth_m,value,unit,mark */
 DD_API char *dd_result_limits_csv(const dd_result *result);   /**< the margins, tightest first */
 DD_API char *dd_result_side_csv(const dd_result *result);     /**< the side views, one row per point */
+DD_API char *dd_result_bands_csv(const dd_result *result);    /**< the bands, the figure that decides most first */
 /** result.json: everything but the rows, fields as listed in lib/record/fields.def; doubles keep their bits (17 digits), a
  *  value that is not finite is null. malloc'ed; NULL: out of memory. */
 DD_API char *dd_result_json(const dd_result *result);

@@ -20,6 +20,14 @@ DD_API DD_CHECKED dd_status dd_study_run(const dd_case *scenario, dd_progress pr
  *  above; that the boat has no equilibrium any more, and falls, is a result. */
 DD_API DD_CHECKED dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result,
                                             dd_error *error);
+/** A study: dd_study_run() or dd_study_settle(). */
+typedef dd_status (*dd_study)(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error);
+/** The study with every figure at its likely value, then with each estimate of the boat and each support's height (within
+ *  limits.height tolerance) at its low and at its high end alone, and with all at their worse ends together. *result is the
+ *  first of them with its `bands` filled: whether the verdict holds and, if not, which figures decide. Errors: as of the study;
+ *  a figure at whose end nothing can be computed is a result. */
+DD_API DD_CHECKED dd_status dd_study_bands(const dd_case *scenario, dd_study study, dd_progress progress, void *context,
+                                           dd_result **result, dd_error *error);
 
 #ifdef __cplusplus
 }

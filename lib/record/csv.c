@@ -115,6 +115,37 @@ char *dd_result_limits_csv(const dd_result *result)
     return dd_string_take(&out);
 }
 
+char *dd_result_bands_csv(const dd_result *result)
+{
+    dd_string out = {0};
+    dd_string_add(&out, "name,unit,low,likely,high,word_low,word_high,share_low,share_high,effect,decides,how\n");
+    for (int i = 0; i < result->band_count; i++) {
+        const dd_band *band = &result->band[i];
+        const double values[] = {band->low, band->likely, band->high}, shares[] = {band->share_low, band->share_high, band->effect};
+        add_field(&out, band->name);
+        next(&out);
+        add_field(&out, band->unit);
+        for (int k = 0; k < 3; k++) {
+            next(&out);
+            add_number(&out, values[k]);
+        }
+        next(&out);
+        add_field(&out, band->word_low);
+        next(&out);
+        add_field(&out, band->word_high);
+        for (int k = 0; k < 3; k++) {
+            next(&out);
+            add_number(&out, shares[k]);
+        }
+        next(&out);
+        add_integer(&out, band->decides);
+        next(&out);
+        add_field(&out, band->how);
+        dd_string_add(&out, "\n");
+    }
+    return dd_string_take(&out);
+}
+
 /* view: moments in order from 0; line: shapes in order from 0, over all views; a wanted moment that is not an event is the start. */
 char *dd_result_side_csv(const dd_result *result)
 {

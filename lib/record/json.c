@@ -109,6 +109,51 @@ static json_t *events_of(const dd_result *result, bool *failed)
     return list;
 }
 
+static json_t *figures_of(const dd_result *result, bool *failed)
+{
+    json_t *list = json_array();
+    for (int i = 0; i < result->figure_count; i++) {
+        const dd_figure *figure = &result->figures[i];
+        json_t *row = json_object();
+        put(row, "group", string(figure->group), failed);
+        put(row, "name", string(figure->name), failed);
+        put(row, "value", number(figure->value), failed);
+        put(row, "unit", string(figure->unit), failed);
+        put(row, "words", string(figure->words), failed);
+        append(list, row, failed);
+    }
+    return list;
+}
+
+static json_t *bands_of(const dd_result *result, bool *failed)
+{
+    static const char *const outcomes[] = {"not run", "hold", "decide"};
+    json_t *bands = json_object(), *list = json_array();
+    for (int i = 0; i < result->band_count; i++) {
+        const dd_band *band = &result->band[i];
+        json_t *row = json_object();
+        put(row, "name", string(band->name), failed);
+        put(row, "unit", string(band->unit), failed);
+        put(row, "low", number(band->low), failed);
+        put(row, "likely", number(band->likely), failed);
+        put(row, "high", number(band->high), failed);
+        put(row, "verdict_low", string(dd_verdict_name(band->verdict_low)), failed);
+        put(row, "verdict_high", string(dd_verdict_name(band->verdict_high)), failed);
+        put(row, "word_low", string(band->word_low), failed);
+        put(row, "word_high", string(band->word_high), failed);
+        put(row, "share_low", number(band->share_low), failed);
+        put(row, "share_high", number(band->share_high), failed);
+        put(row, "effect", number(band->effect), failed);
+        put(row, "decides", integer(band->decides), failed);
+        put(row, "how", string(band->how), failed);
+        append(list, row, failed);
+    }
+    put(bands, "outcome", string(outcomes[result->bands]), failed);
+    put(bands, "sentence", string(result->bands_sentence), failed);
+    put(bands, "figures", list, failed);
+    return bands;
+}
+
 static json_t *columns_of(const dd_result *result, bool *failed)
 {
     json_t *list = json_array();
@@ -226,6 +271,8 @@ char *dd_result_json(const dd_result *result)
     put_head(root, result, &failed);
     put(root, "margins", margins_of(result, &failed), &failed);
     put(root, "events", events_of(result, &failed), &failed);
+    put(root, "figures", figures_of(result, &failed), &failed);
+    put(root, "bands", bands_of(result, &failed), &failed);
     put_lines(root, result, &failed);
     put_numbers(root, result, &failed);
     put(root, "failure", failure_of(result, &failed), &failed);

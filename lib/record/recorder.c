@@ -11,7 +11,7 @@
 
 struct dd_recorder {
     dd_result *result;
-    int columns_room, rows_room, events_room, margins_room, shapes_room, unchecked_room, assumed_room;
+    int columns_room, rows_room, events_room, margins_room, shapes_room, unchecked_room, assumed_room, figures_room;
     dd_error error; /* the first failure */
 };
 
@@ -68,6 +68,8 @@ void dd_result_free(dd_result *result)
     free(result->events);
     free(result->margins);
     free(result->unchecked);
+    free(result->figures);
+    free(result->band);
     free(result->assumed);
     free(result);
 }
@@ -145,6 +147,14 @@ dd_status dd_recorder_margin(dd_recorder *recorder, const dd_margin *margin)
     dd_result *result = recorder->result;
     GROW(recorder, result->margins, result->margin_count, recorder->margins_room);
     result->margins[result->margin_count++] = *margin;
+    return DD_OK;
+}
+
+dd_status dd_recorder_figure(dd_recorder *recorder, const dd_figure *figure)
+{
+    dd_result *result = recorder->result;
+    GROW(recorder, result->figures, result->figure_count, recorder->figures_room);
+    result->figures[result->figure_count++] = *figure;
     return DD_OK;
 }
 

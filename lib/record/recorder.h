@@ -21,6 +21,8 @@ dd_status dd_recorder_row(dd_recorder *recorder, const double *values);
 dd_status dd_recorder_event(dd_recorder *recorder, const dd_event *event, int *index);
 /* Appends a limit that was checked. share is as given; broken is as given. */
 dd_status dd_recorder_margin(dd_recorder *recorder, const dd_margin *margin);
+/* Appends a figure beside the columns; it is copied. */
+dd_status dd_recorder_figure(dd_recorder *recorder, const dd_figure *figure);
 /* Appends a line to the list of what was not checked, or of what was assumed; a line already there is not repeated. */
 dd_status dd_recorder_unchecked(dd_recorder *recorder, const char *format, ...) DD_PRINTF(2, 3);
 dd_status dd_recorder_assumed(dd_recorder *recorder, const char *format, ...) DD_PRINTF(2, 3);

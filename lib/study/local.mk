@@ -8,6 +8,7 @@ libcore_la_SOURCES += \
 	lib/study/watch.c lib/study/watch.h \
 	lib/study/picture.c lib/study/picture.h \
 	lib/study/verdict.c lib/study/verdict.h \
+	lib/study/bands.c \
 	lib/study/study_run.c \
 	lib/study/settle.c lib/study/settle.h \
 	lib/study/study_settle.c

@@ -31,7 +31,7 @@ typedef struct options {
     const char *output;
     const char *with[LIST_ROOM + 1]; /* ends with NULL */
     int with_count;
-    bool fine, no_plots, json, schema, quiet, help, version;
+    bool fine, bands, no_plots, json, schema, quiet, help, version;
 } options;
 
 /* Reads the command line. On an error prints it and returns STATUS_INPUT. */

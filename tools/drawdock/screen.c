@@ -10,7 +10,7 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { WIDTH = 79, LINES = 23, MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, CAUTION_LINES = 4 };
+enum { WIDTH = 79, LINES = 23, MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, BANDS_LINES = 6, CAUTION_LINES = 4 };
 
 /* Columns of a UTF-8 text: bytes that start a character. */
 static int columns_of(const char *text, size_t length)
@@ -233,6 +233,7 @@ static int add_head(dd_string *out, const dd_result *result, FILE *file)
     dd_string_add(out, "\n");
     int lines = 1 + wrap(out, "", result->title, 1);
     if (*result->sentence) lines += wrap(out, "  ", result->sentence, SENTENCE_LINES);
+    if (result->bands != DD_BANDS_NOT_RUN) lines += wrap(out, "  ", result->bands_sentence, BANDS_LINES);
     return lines;
 }
 

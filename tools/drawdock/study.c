@@ -5,6 +5,7 @@
 #include "tools/drawdock/command.h"
 #include "tools/drawdock/folder.h"
 #include "tools/drawdock/plot.h"
+#include <drawdock/study.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -31,6 +32,7 @@ static const struct {
 static bool is_empty(const dd_result *result, const char *name)
 {
     if (strncmp(name, "side", 4) == 0) return result->shape_count == 0;
+    if (strncmp(name, "bands", 5) == 0) return result->band_count == 0;
     return strchr(name, '.') == NULL && result->row_count < 2; /* a curve needs two points */
 }
 
@@ -141,7 +143,8 @@ static int compute_and_write(const options *given, study_function *study, const 
     dd_result *result = NULL;
     progress bar;
     progress_begin(&bar, !given->quiet);
-    dd_status status = study(scenario, progress_step, &bar, &result, &error);
+    dd_status status = given->bands ? dd_study_bands(scenario, study, progress_step, &bar, &result, &error)
+                                    : study(scenario, progress_step, &bar, &result, &error);
     progress_end(&bar);
     if (status == DD_ERROR_CANCELLED || interrupted()) {
         dd_result_free(result);

@@ -7,6 +7,7 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <cmocka.h>
 
@@ -68,6 +69,15 @@ dd_result *made_up_result(void)
     result->verdict = DD_VERDICT_INCOMPLETE;
     strcpy(result->word, "launch works");
     strcpy(result->sentence, "Because it floats.");
+    const dd_figure gap = {.group = "home", .name = "gap at the bow stop", .value = 0.0125, .unit = "m", .words = "limit 0.02 m"};
+    assert_int_equal(dd_recorder_figure(recorder, &gap), DD_OK);
+    result->bands = DD_BANDS_DECIDE;
+    result->band_count = 1;
+    result->band = calloc(1, sizeof *result->band);
+    assert_non_null(result->band);
+    *result->band = (dd_band){.name = "centre of mass", .unit = "m", .low = 1.9, .likely = 2.0, .high = 2.1, .word_low = "a, \"b\"",
+                              .share_low = 0.5, .share_high = NAN, .effect = 10.1, .decides = 1, .how = "tape"};
+    strcpy(result->bands_sentence, "It does not hold.");
     result->ledger_residual = 0.1;
     result->ledger_bound = 1e-4;
     result->energy_exchanged = 12345.678901234567;

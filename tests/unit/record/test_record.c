@@ -245,7 +245,7 @@ static void fields_are_listed_and_written(void **state)
 static char *all_texts(const dd_result *result)
 {
     char *(*const writers[])(const dd_result *) = {dd_result_timeline_csv, dd_result_events_csv, dd_result_limits_csv,
-                                                   dd_result_side_csv, dd_result_json};
+                                                   dd_result_side_csv, dd_result_bands_csv, dd_result_json};
     size_t length = 0;
     char *all = calloc(1, 1);
     for (size_t i = 0; i < sizeof writers / sizeof writers[0]; i++) {
