@@ -13,7 +13,7 @@
 extern "C" {
 #endif
 
-enum { DD_AXLES = 4, DD_SUPPORTS = 32, DD_ROLLERS = 96, DD_HALF_SPACINGS = 8 };
+enum { DD_AXLES = 4, DD_SUPPORTS = 32, DD_ROLLERS = 96, DD_HALF_SPACINGS = 8, DD_HEIGHT_SETTINGS = 8 };
 
 /** The vehicle with its load and people. Fill with dd_vehicle_defaults(). */
 typedef struct dd_vehicle_parameters {
@@ -31,25 +31,50 @@ typedef struct dd_vehicle_parameters {
 } dd_vehicle_parameters;
 
 /** Kinds of support; each kind is one descriptor in lib/rig/support/. */
-enum { DD_SUPPORT_ROLLER, DD_SUPPORT_KEEL_ROLLER, DD_SUPPORT_CRADLE, DD_SUPPORT_KIND_COUNT };
+enum {
+    DD_SUPPORT_ROLLER,
+    DD_SUPPORT_KEEL_ROLLER,
+    DD_SUPPORT_CRADLE,
+    DD_SUPPORT_SKID,
+    DD_SUPPORT_ROCKER,
+    DD_SUPPORT_KIND_COUNT
+};
+enum { DD_SHAPE_PLAIN, DD_SHAPE_FLANGED, DD_SHAPE_CUPPED };   /**< of a keel roller */
+enum { DD_PIVOT_NONE, DD_PIVOT_ACROSS, DD_PIVOT_ALONG };      /**< axis of a cradle's arms */
+enum { DD_UNDER_BOTTOM, DD_UNDER_KEEL };                      /**< where a skid bears */
 enum { DD_SIDE_PAIR, DD_SIDE_PORT, DD_SIDE_STARBOARD };
 
 /** One support. Fill with dd_support_defaults(). */
 typedef struct dd_support {
     char name[48];
     int kind;                 /**< DD_SUPPORT_... */
-    double behind_coupling;   /**< of the contact, or of the cradle's middle, m */
-    double above_ground;      /**< top of the roller; for a cradle its V line over the trailer's centre line, m */
-    int side;                 /**< DD_SIDE_..., for a roller */
-    double half_spacing;      /**< of a roller pair, m */
-    double width;             /**< of a keel roller between its flanges, m; 0: not limited */
-    int rows;                 /**< of a cradle: rollers along each line */
-    double row_spacing;       /**< of a cradle: between the rollers of a line, m */
-    int half_spacing_count;   /**< of a cradle: its lines of rollers each side */
+    double behind_coupling;   /**< of the contact, of a cradle's or skid's middle, or of a rocker's pivot, m */
+    double above_ground;      /**< top of the roller; for a cradle its V line over the trailer's centre line; for a skid its
+                                   face at its middle; for a rocker its pivot, m */
+    int side;                 /**< DD_SIDE_..., for a roller and a skid */
+    double half_spacing;      /**< of a pair of rollers or skids, m */
+    double width;             /**< of a keel roller between its flanges (0: not limited), or of a skid's face, m */
+    int shape;                /**< DD_SHAPE_..., of a keel roller */
+    double flange_height;     /**< of its flanges, or of its cup's edge over the middle, m */
+    double bracket_width, bracket_drop; /**< of its bracket: beyond the roller on each side, below its top, m */
+    int rows;                 /**< of a cradle or rocker: rollers along each line */
+    double row_spacing;       /**< between the rollers of a line, m */
+    int half_spacing_count;   /**< of a cradle or rocker: its lines of rollers each side */
     double half_spacings[DD_HALF_SPACINGS]; /**< m */
-    double deadrise;          /**< angle of the cradle's V, or tilt of a side roller, rad */
-    double roller_diameter, squash_at_rated_load; /**< each roller, m */
-    double rated_load;        /**< each roller, N; NaN: not checked, the squash is then at 2500 N */
+    double deadrise;          /**< angle of the V, or tilt of a side roller, rad */
+    int pivot;                /**< DD_PIVOT_..., of a cradle's arms */
+    double pivot_travel;      /**< of a cradle's arms and of a swinging skid, each way, rad; 0: a skid stands fast */
+    double pivot_damping;     /**< of each arm, N m s/rad */
+    double rear_down, rear_up; /**< travel of a rocker's rear end, rad */
+    int height_setting_count, height_setting; /**< of a rocker; the one that is used, from 1 */
+    double height_settings[DD_HEIGHT_SETTINGS]; /**< V line over the centre line above the pivot, m */
+    double arm_mass, arm_centre; /**< of a rocker: kg; its centre behind the pivot, m */
+    double length, slope;     /**< of a skid: m; rear end down > 0, rad */
+    int under, points;        /**< of a skid: DD_UNDER_...; places along it where it bears */
+    double dry_friction, wet_friction; /**< of a skid, shares of its load */
+    int stays_wet;            /**< 1: what has been under water stays wet */
+    double roller_diameter, squash_at_rated_load; /**< each roller; squash also of a skid, m */
+    double rated_load;        /**< each roller or skid, N; NaN: not checked */
     double side_friction, rolling_resistance; /**< shares of the roller's load */
     double relaxation_length; /**< distance rolled that renews the side grip, m */
     double damping;           /**< c of the contact force k d^1.5 (1 + c d'), s/m */

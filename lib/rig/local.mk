@@ -7,4 +7,6 @@ libcore_la_SOURCES += \
 	lib/rig/support/roller.c \
 	lib/rig/support/keel_roller.c \
 	lib/rig/support/cradle.c \
+	lib/rig/support/skid.c \
+	lib/rig/support/rocker.c \
 	lib/rig/supports.def

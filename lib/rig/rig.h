@@ -7,7 +7,10 @@
 #include "lib/base/vector.h"
 #include "lib/shore/shore.h"
 
-/* One roller, trailer frame. The centre is the axle's middle; axis is the unit vector along its axle. */
+enum { DD_ARMS = 48 };
+
+/* One roller, or one bearing place of a skid, trailer frame. The centre is the axle's middle; axis is the unit vector along its
+   axle. On an arm both are those at angle 0. */
 typedef struct dd_roller {
     char name[64]; /* "rear cradle port 2.1": support, side, line.row */
     int support;   /* index into the parameters' supports */
@@ -20,14 +23,44 @@ typedef struct dd_roller {
     double stiffness;  /* k of N = k d^1.5 (1 + c d'), N/m^1.5: rated load at its squash */
     double damping;    /* c, s/m */
     double rated_load; /* N; NaN: not checked */
-    double side_friction, rolling_resistance, relaxation_length;
+    double side_friction, rolling_resistance, relaxation_length; /* of a skid both frictions are the dry one */
+    int arm;           /* 1 + index of the arm it stands on; 0: it stands fast */
+    int skid;          /* 1 + index of the skid that it is a part of: it slides both ways; 0: a roller */
+    double wet_friction, behind_rear; /* of a skid: friction wet; how far ahead of the skid's rear end, m */
+    /* Keel roller: its radius grows by profile_height between profile_start and profile_start + profile_length off its middle. */
+    double profile_start, profile_length, profile_height;
+    double bracket_width, bracket_drop, bracket_stiffness; /* beside it, below its top; width 0: none */
 } dd_roller;
+
+/* Rollers first .. first + count - 1 turn about a pivot: by +angle about the axis, right-handed, trailer frame. An arm across
+   the trailer has the axis +Y: rear end down > 0. An arm along it has it such that the outer end goes up > 0. */
+typedef struct dd_arm {
+    int support, first, count;
+    dd_vec3 pivot, axis;
+    double least, most;    /* angles of its stops, rad */
+    double stop_stiffness; /* moment k angle^1.5 beyond a stop, N m/rad^1.5 */
+    double damping;        /* N m s/rad */
+    double mass;           /* kg; part of the trailer's mass */
+    dd_vec3 centre;        /* of its mass from the pivot, at angle 0 */
+} dd_arm;
+
+/* Both or either side's face of one support, for what is wet: a line in the trailer frame. */
+typedef struct dd_skid {
+    int support, stays_wet;
+    dd_vec3 rear;   /* rear end of its face */
+    dd_vec3 along;  /* from the rear end to the front end, unit */
+    double length;
+} dd_skid;
 
 struct dd_rig {
     dd_vehicle_parameters vehicle;
     dd_trailer_parameters trailer;
     int roller_count;
     dd_roller rollers[DD_ROLLERS];
+    int arm_count;
+    dd_arm arms[DD_ARMS];
+    int skid_count;
+    dd_skid skids[DD_SUPPORTS];
     double ball_stiffness, ball_damping;                     /* N/m, N s/m: vehicle's rear suspension at the ball */
     double axle_stiffness[DD_AXLES], axle_damping[DD_AXLES]; /* whole axle: tyre and spring in series */
     /* Hub line's middle in the trailer frame, wheels at their squash under rated load: tyre_radius above flat ground with the
@@ -36,7 +69,9 @@ struct dd_rig {
     dd_vec3 axle[DD_AXLES];
     double wheel_radius;              /* tyre_radius + tyre_squash + spring_squash */
     double axle_rated_load[DD_AXLES]; /* N, that the stiffness was taken at */
-    dd_vec3 trailer_centre;           /* of mass, trailer frame */
+    dd_vec3 trailer_centre;           /* of mass, trailer frame, bed latched */
+    dd_vec3 hinge;                    /* of a tilting bed, chassis frame; where none is, a point it could have */
+    bool uncouples, tilts;            /* whether the coordinates of reach and of tilt can ever be free */
 };
 
 /* One support kind: name, help, rows of its keys, and how it becomes rollers. Listed in lib/rig/supports.def. */

@@ -13,22 +13,9 @@ const dd_key dd_support_keys[] = {
     {.name = "name", .type = DD_KEY_TEXT, FIELD(name), .size = sizeof(((dd_support *)0)->name), .fallback = NAN,
      .help = "name of the support, as in `rear cradle`"},
     {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
-     .help = "its contact, or a cradle's middle, behind the coupling"},
+     .help = "its contact, a cradle's or skid's middle, or a rocker's pivot, behind the coupling"},
     {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 3, .fallback = NAN, .required = true,
-     .help = "top of the roller above flat ground, trailer level; of a cradle the V's line over the centre"},
-    {.name = "roller diameter", LENGTH, FIELD(roller_diameter), .least = 0.01, .most = 0.5, .fallback = 0.075,
-     .source = "roller rolling resistance", .unit = "mm", .help = "diameter of each roller"},
-    {.name = "squash at rated load", LENGTH, FIELD(squash_at_rated_load), .least = 1e-6, .most = 0.1, .fallback = 0.004,
-     .source = "design memory", .unit = "mm", .help = "how far hull and roller approach under its rated load"},
-    {.name = "rated load", QUANTITY, .dimension = DD_FORCE, FIELD(rated_load), .least = 1, .most = 1e5, .fallback = NAN,
-     .fallback_text = "not checked; the squash is then taken at 2500 N", .source = "design memory",
-     .help = "rated load of each roller"},
-    {.name = "side friction", QUANTITY, .dimension = DD_RATIO, FIELD(side_friction), .least = 0, .most = 2, .fallback = 0.5,
-     .source = "design memory", .help = "friction along the roller's axle, share of its load"},
-    {.name = "rolling resistance", QUANTITY, .dimension = DD_RATIO, FIELD(rolling_resistance), .least = 0, .most = 1,
-     .fallback = 0.08, .source = "roller rolling resistance", .help = "resistance to rolling, share of its load"},
-    {.name = "relaxation length", LENGTH, FIELD(relaxation_length), .least = 1e-4, .most = 1, .fallback = 0.015,
-     .source = "design memory", .unit = "mm", .help = "distance rolled that renews the side grip: half the contact's length"},
+     .help = "top of the roller above flat ground, trailer level; of a cradle the V's line over the centre, of a skid its face at its middle, of a rocker its pivot"},
     {.name = "damping", QUANTITY, .dimension = DD_NUMBER, FIELD(damping), .least = 0, .most = 100, .fallback = 6,
      .source = "contact damping", .help = "c of the contact force k d^1.5 (1 + c d'), in s/m"},
     {0}};
@@ -161,8 +148,9 @@ const dd_key dd_trailer_keys[] = {
 /* Foremost and rearmost roller behind the coupling. */
 static void extent_of(const dd_support *s, double *front, double *rear)
 {
-    bool rows = s->kind == DD_SUPPORT_CRADLE && s->rows > 1 && !isnan(s->row_spacing);
+    bool rows = (s->kind == DD_SUPPORT_CRADLE || s->kind == DD_SUPPORT_ROCKER) && s->rows > 1 && !isnan(s->row_spacing);
     double half = rows ? 0.5 * (s->rows - 1) * s->row_spacing : 0;
+    if (s->kind == DD_SUPPORT_SKID && !isnan(s->length)) half = 0.5 * s->length * cos(isnan(s->slope) ? 0 : s->slope);
     *front = s->behind_coupling - half;
     *rear = s->behind_coupling + half;
 }
@@ -227,13 +215,15 @@ static bool rollers_fit(const void *structure, char *message, size_t size, const
     int rollers = 0;
     for (int i = 0; i < t->support_count; i++) {
         const dd_support *s = &t->supports[i];
-        if (s->kind == DD_SUPPORT_CRADLE)
+        if (s->kind == DD_SUPPORT_SKID)
+            rollers += (s->points > 0 ? s->points : 8) * (s->under != DD_UNDER_KEEL && s->side == DD_SIDE_PAIR ? 2 : 1);
+        else if (s->kind == DD_SUPPORT_CRADLE || s->kind == DD_SUPPORT_ROCKER)
             rollers += 2 * s->half_spacing_count * (s->rows > 0 ? s->rows : 2);
         else
             rollers += s->kind == DD_SUPPORT_ROLLER && s->side == DD_SIDE_PAIR ? 2 : 1;
     }
     if (rollers <= DD_ROLLERS) return true;
-    snprintf(message, size, "found %d rollers, expected at most %d", rollers, DD_ROLLERS);
+    snprintf(message, size, "found %d rollers and places of skids, expected at most %d", rollers, DD_ROLLERS);
     return false;
 }
 
@@ -241,5 +231,5 @@ const dd_key_rule dd_trailer_rules[] = {{"the bow stop lies ahead of every suppo
                                         {"the winch lies ahead of every support", winch_is_ahead},
                                         {"the frame reaches at least to the last axle", rear_end_is_last},
                                         {"axles stand in order from the front", axles_in_order},
-                                        {"a trailer has at most 96 rollers", rollers_fit},
+                                        {"a trailer has at most 96 rollers and places of skids", rollers_fit},
                                         {0}};
