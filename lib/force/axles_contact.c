@@ -44,6 +44,9 @@ static void set_hub(const dd_kinematics *k, dd_vec3 arm, dd_axle_contact *c)
     c->column_z[DD_RIG_HEAVE] = dd_jet_of(1);
     c->column_x[DD_RIG_PITCH] = (dd_jet){arm.z, {0, 0, -arm.x}};
     c->column_z[DD_RIG_PITCH] = (dd_jet){-arm.x, {0, 0, -arm.z}};
+    c->column_x[DD_RIG_REACH] = dd_jet_of(1);
+    c->column_z[DD_RIG_REACH] = dd_jet_of(0);
+    c->column_x[DD_RIG_TILT] = c->column_z[DD_RIG_TILT] = dd_jet_of(0); /* axles stand on the chassis */
     c->velocity_x = c->velocity_z = dd_jet_of(0);
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
         dd_jet rate = {k->motion.rig[i], {0}};
@@ -55,7 +58,7 @@ static void set_hub(const dd_kinematics *k, dd_vec3 arm, dd_axle_contact *c)
 
 void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle, dd_axle_contact *c)
 {
-    dd_vec3 arm = dd_apply(&k->trailer_to_world, rig->axle[axle]), hub = dd_add(k->coupling, arm);
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, rig->axle[axle]), hub = dd_add(k->coupling, arm);
     set_hub(k, arm, c);
     dd_ramp_point ground;
     c->foot = dd_ramp_foot(ramp, hub.x, hub.z, &ground);

@@ -14,7 +14,7 @@ enum { DD_JET_TAKEN = DD_JET_SIZE };
 #endif
 
 typedef struct dd_jet {
-    double v, d[DD_JET_SIZE]; /* by x, heave, pitch, then by their rates */
+    double v, d[DD_JET_SIZE]; /* by the rig's coordinates, then by their rates */
 } dd_jet;
 
 static inline dd_jet dd_jet_of(double v) { return (dd_jet){v, {0}}; }

@@ -30,7 +30,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     (void)memory;
     (void)channels;
     const weight_instance *w = instance;
-    dd_vec3 arm = dd_apply(&k->trailer_to_world, w->trailer_centre);
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, w->trailer_centre);
     load->rig[DD_RIG_X] = -w->vehicle * k->vehicle.centre_x.z - w->trailer * k->vehicle.ball_x.z;
     load->rig[DD_RIG_HEAVE] = -w->trailer;
     load->rig[DD_RIG_PITCH] = w->trailer * arm.x;

@@ -47,7 +47,8 @@ static void unbalanced(const dd_workspace *w, double load[DD_COORDINATES])
 
 /* What the rig's coordinates make of the world's load on the hull changes with where the hull lies: a coordinate carries it by
    (v, omega), boat axes, which a displacement (dr, dphi) against the trailer makes (v + omega x dr - dphi x v, omega - dphi x omega).
-   x and heave are shifts in world axes, which turn in boat axes as the trailer pitches; along x they follow the profile. */
+   x, heave and reach are shifts in world axes, which turn in boat axes as the trailer turns; along x they follow the profile.
+   A tilting bed moves the hull about the hinge and so the arm of pitch. */
 static void add_carrying(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
 {
     const dd_kinematics *k = &w->kinematics;
@@ -68,9 +69,11 @@ static void add_carrying(const dd_workspace *w, double K[DD_COORDINATES][DD_COOR
             K[c][DD_HULL_COORDINATE + j] -= dd_dot(force, dd_cross(omega[c], e));
             K[c][DD_HULL_COORDINATE + 3 + j] += dd_dot(force, dd_cross(e, v[c])) + dd_dot(moment, dd_cross(e, omega[c]));
         }
-        for (int d = 0; d < DD_RIG_COORDINATES && c != DD_RIG_PITCH; d++) K[c][d] += dd_dot(force, dd_cross(omega[d], v[c]));
+        for (int d = 0; d < DD_RIG_COORDINATES && c != DD_RIG_PITCH && c != DD_RIG_TILT; d++)
+            K[c][d] += dd_dot(force, dd_cross(omega[d], v[c]));
     }
     K[DD_RIG_X][DD_RIG_X] -= dd_dot(force, dd_apply_transposed(&k->to_world, k->vehicle.ball_xx));
+    K[DD_RIG_PITCH][DD_RIG_TILT] -= dd_dot(force, dd_apply_transposed(&k->to_world, dd_sub(k->hinge, k->coupling)));
 }
 
 void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
@@ -368,9 +371,8 @@ double dd_roll_stiffness(const dd_workspace *w)
 static dd_status describe(search *s, double left, dd_equilibrium *result, dd_error *error)
 {
     static const char *const names[DD_COORDINATES] = {
-        "rig along the ramp", "coupling up and down", "trailer pitch", "hull lengthwise",
-        "hull sideways",      "hull up and down",     "hull heel",     "hull trim",
-        "hull heading"};
+        "rig along the ramp", "coupling up and down", "trailer pitch",    "coupling off the ball", "tilt of the bed", "hull lengthwise",
+        "hull sideways",      "hull up and down",     "hull heel",        "hull trim",             "hull heading"};
     double load[DD_COORDINATES], K[DD_COORDINATES][DD_COORDINATES];
     unbalanced(s->workspace, load);
     int worst = s->free[0];
@@ -378,7 +380,7 @@ static dd_status describe(search *s, double left, dd_equilibrium *result, dd_err
         if (fabs(load[s->free[i]]) > fabs(load[worst])) worst = s->free[i];
     result->imbalance = left;
     if (!(left < s->balanced)) {
-        bool moment = worst == DD_RIG_PITCH || worst >= DD_HULL_COORDINATE + 3;
+        bool moment = worst == DD_RIG_PITCH || worst == DD_RIG_TILT || worst >= DD_HULL_COORDINATE + 3;
         return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_equilibrium_find",
                        "nothing holds the boat here: %s, %.4g %s short (rig x %.3f m)", names[worst], fabs(load[worst]),
                        moment ? "N m" : "N", result->pose.rig[DD_RIG_X]);
@@ -412,10 +414,11 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
 {
     search s = {.workspace = w, .time = time, .base = *start, .memory = memory, .balanced = BALANCED};
     const dd_model *model = &w->system->model;
+    const dd_commands commands = dd_plan_at(&w->plan, time);
     dd_gsl_quiet();
     memset(result, 0, sizeof *result);
     for (int c = 0; c < DD_COORDINATES; c++) {
-        bool there = c < DD_HULL_COORDINATE ? model->rig != NULL : model->hull != NULL;
+        bool there = c < DD_HULL_COORDINATE ? dd_rig_coordinate_free(w->system, &commands, c) : model->hull != NULL;
         if ((free_mask & (1 << c)) != 0 && there) s.free[s.count++] = c;
     }
     if (s.count == 0) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");

@@ -5,14 +5,21 @@
 #define DD_MOTION_EQUILIBRIUM_H
 #include "lib/motion/system.h"
 
-/* Coordinates of statics: rig x, heave, pitch, then the hull's displacement against the trailer, boat axes. */
-enum { DD_COORDINATES = 9, DD_HULL_COORDINATE = 3 };
+/* Coordinates of statics: those of the rig, then the hull's displacement against the trailer, boat axes. */
+enum { DD_HULL_COORDINATE = DD_RIG_COORDINATES, DD_COORDINATES = DD_HULL_COORDINATE + 6 };
 enum {
     DD_FREE_HEAVE = 1 << DD_RIG_HEAVE,
     DD_FREE_PITCH = 1 << DD_RIG_PITCH,
-    DD_FREE_RIG = DD_FREE_HEAVE | DD_FREE_PITCH,
-    DD_FREE_HULL = 0x1F8,                                  /* all six */
-    DD_FREE_HULL_UPRIGHT = (1 << 5) | (1 << 6) | (1 << 7), /* sinkage, heel and trim: a hull afloat with nothing to hold it */
+    DD_FREE_REACH = 1 << DD_RIG_REACH, /* these two only while the commands leave them free */
+    DD_FREE_TILT = 1 << DD_RIG_TILT,
+    DD_FREE_RIG = DD_FREE_HEAVE | DD_FREE_PITCH | DD_FREE_REACH | DD_FREE_TILT,
+    DD_FREE_HULL_LENGTHWISE = 1 << DD_HULL_COORDINATE,
+    DD_FREE_HULL_SINKAGE = 4 << DD_HULL_COORDINATE,
+    DD_FREE_HULL_HEEL = 8 << DD_HULL_COORDINATE,
+    DD_FREE_HULL_TRIM = 16 << DD_HULL_COORDINATE,
+    DD_FREE_HULL = 63 << DD_HULL_COORDINATE, /* all six */
+    /* a hull afloat with nothing to hold it */
+    DD_FREE_HULL_UPRIGHT = DD_FREE_HULL_SINKAGE | DD_FREE_HULL_HEEL | DD_FREE_HULL_TRIM,
     DD_FREE_ALL = DD_FREE_RIG | DD_FREE_HULL
 };
 

@@ -4,7 +4,7 @@
    Hull (boat axes, about the boat's origin), M rigid-body and A added-mass matrix, w twist in the water, u the current in
    boat axes, W the sum of the forces:
      (M + A) dv/dt = W + bias(A) - (omega x P, omega x L + v x P) - A (omega x u, 0)
-   Rig: kinetic energy of vehicle and trailer by Lagrange in x, heave and pitch. */
+   Rig: kinetic energy of vehicle and trailer by Lagrange in those coordinates that are free. */
 #include "lib/motion/system.h"
 #include <gsl/gsl_linalg.h>
 #include <string.h>
@@ -61,14 +61,30 @@ static int accelerate_hull(dd_workspace *w)
     return solve(&w->hull_mass[0][0], 6, w->hull_acceleration);
 }
 
+/* Mass matrix of the free coordinates only; the others stand still. */
+static int solve_free(dd_workspace *w)
+{
+    double mass[DD_RIG_COORDINATES * DD_RIG_COORDINATES], load[DD_RIG_COORDINATES];
+    const int n = w->free_rig_count;
+    for (int i = 0; i < n; i++) {
+        load[i] = w->rig_acceleration[w->free_rig[i]];
+        for (int j = 0; j < n; j++) mass[i * n + j] = w->rig_mass[w->free_rig[i]][w->free_rig[j]];
+    }
+    memset(w->rig_acceleration, 0, sizeof w->rig_acceleration);
+    if (solve(mass, n, load) != 0) return 1;
+    for (int i = 0; i < n; i++) w->rig_acceleration[w->free_rig[i]] = load[i];
+    return 0;
+}
+
 static int accelerate_rig(dd_workspace *w)
 {
     const dd_kinematics *k = &w->kinematics;
     const dd_vehicle_parameters *vehicle = &w->system->model.rig->vehicle;
     const dd_trailer_parameters *trailer = &w->system->model.rig->trailer;
     const dd_vec3 axis = dd_vec(0, 1, 0);
-    dd_vec3 arm = dd_apply(&k->trailer_to_world, w->system->model.rig->trailer_centre);
-    dd_vec3 column[DD_RIG_COORDINATES] = {k->vehicle.ball_x, dd_vec(0, 0, 1), dd_cross(axis, arm)};
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, w->system->model.rig->trailer_centre);
+    dd_vec3 column[DD_RIG_COORDINATES] = {k->vehicle.ball_x, dd_vec(0, 0, 1), dd_cross(axis, arm), dd_vec(1, 0, 0),
+                                          dd_vec(0, 0, 0)};
     double x_rate = k->motion.rig[DD_RIG_X], pitch_rate = k->motion.rig[DD_RIG_PITCH];
     dd_vec3 bias = dd_sub(dd_scale(x_rate * x_rate, k->vehicle.ball_xx),
                           dd_scale(pitch_rate * pitch_rate, arm)); /* centripetal: the arm lies in the plane of turning */
@@ -83,7 +99,7 @@ static int accelerate_rig(dd_workspace *w)
     w->rig_acceleration[DD_RIG_X] -= (vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_xx) +
                                       vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_xx) *
                                      x_rate * x_rate;
-    return solve(&w->rig_mass[0][0], DD_RIG_COORDINATES, w->rig_acceleration);
+    return solve_free(w);
 }
 
 static void add_gradient(dd_gradient *sum, const dd_gradient *one)
@@ -114,7 +130,7 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
 {
     const dd_system_force *force = &w->system->forces[index];
     const int m = force->memory_first;
-    const bool gradient = (want & DD_WANT_GRADIENT) != 0;
+    const bool gradient = (want & (DD_WANT_GRADIENT | DD_WANT_STIFFNESS)) != 0;
     dd_memory memory = {.value = memory_values + m, .rate = w->memory_rate + m};
     if (gradient) {
         memory.load_by_value = w->load_by_value + m;
@@ -146,7 +162,7 @@ static void clear(dd_workspace *w, int want)
     memset(w->rig_load, 0, sizeof w->rig_load);
     w->bad = NULL;
     if ((want & DD_WANT_CHANNELS) != 0) memset(w->channels, 0, (size_t)w->system->channel_count * sizeof(double));
-    if ((want & DD_WANT_GRADIENT) == 0) return;
+    if ((want & (DD_WANT_GRADIENT | DD_WANT_STIFFNESS)) == 0) return;
     memset(&w->hull_gradient, 0, sizeof w->hull_gradient);
     memset(&w->between_gradient, 0, sizeof w->between_gradient);
     memset(&w->rig_gradient, 0, sizeof w->rig_gradient);
@@ -209,17 +225,23 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
     dd_pose pose;
     dd_motion motion;
     const dd_system *system = w->system;
-    dd_system_unpack(y, &pose, &motion);
+    w->commands = dd_plan_at(&w->plan, t);
+    dd_system_unpack(system, y, &pose, &motion);
+    w->free_rig_count = 0;
+    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        if (dd_rig_coordinate_free(system, &w->commands, c))
+            w->free_rig[w->free_rig_count++] = c;
+        else
+            motion.rig[c] = 0;
     dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
     clear(w, want);
-    w->commands = dd_plan_at(&w->plan, t);
     for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want);
     if (sum_loads(w) != 0) return 1;
     memset(&w->added, 0, sizeof w->added);
-    if (system->added_mass != NULL) dd_added_mass_evaluate(system->added_mass, &w->kinematics, &w->added);
     memset(w->hull_acceleration, 0, sizeof w->hull_acceleration);
     memset(w->rig_acceleration, 0, sizeof w->rig_acceleration);
     if ((want & (DD_WANT_ACCELERATION | DD_WANT_GRADIENT)) == 0) return 0;
+    if (system->added_mass != NULL) dd_added_mass_evaluate(system->added_mass, &w->kinematics, &w->added);
     if (system->model.hull != NULL && accelerate_hull(w) != 0) return 1;
     return system->model.rig != NULL && accelerate_rig(w) != 0;
 }
@@ -230,9 +252,9 @@ int dd_system_derivative(double t, const double *y, double *dydt, void *context)
     if (dd_system_evaluate(w, t, y, DD_WANT_ACCELERATION) != 0) return 1;
     const dd_kinematics *k = &w->kinematics;
     const double *r = k->relative_twist;
-    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
-        dydt[DD_STATE_RIG + i] = k->motion.rig[i];
-        dydt[DD_STATE_RIG_RATE + i] = w->rig_acceleration[i];
+    for (int i = 0; i < w->system->coordinates; i++) {
+        dydt[dd_state_rig(w->system, i)] = k->motion.rig[i];
+        dydt[dd_state_rig_rate(w->system, i)] = w->rig_acceleration[i];
     }
     dd_vec3 velocity = dd_apply(&k->to_trailer, dd_vec(r[0], r[1], r[2]));
     dydt[DD_STATE_POSITION] = velocity.x;

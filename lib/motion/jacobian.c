@@ -10,6 +10,21 @@ typedef struct dd_maps {
     double relative_twist[6][7]; /* the hull's own twist held: what it would be carried along with turns in boat axes */
 } dd_maps;
 
+/* Where the rig's free coordinates and their rates stand in the state; held ones have neither row nor column. */
+typedef struct dd_places {
+    int rig[DD_RIG_COORDINATES], rate[DD_RIG_COORDINATES];
+} dd_places;
+
+static dd_places find_places(const dd_workspace *w)
+{
+    dd_places at;
+    for (int f = 0; f < w->free_rig_count; f++) {
+        at.rig[f] = dd_state_rig(w->system, w->free_rig[f]);
+        at.rate[f] = dd_state_rig_rate(w->system, w->free_rig[f]);
+    }
+    return at;
+}
+
 static dd_maps map_states(const dd_kinematics *k)
 {
     dd_maps maps = {.displacement = {{0}}};
@@ -34,7 +49,7 @@ static dd_maps map_states(const dd_kinematics *k)
 }
 
 /* Rows of position and attitude: they follow the relative twist. */
-static void kinematic_rows(const dd_workspace *w, const dd_maps *maps, double *j, int n)
+static void kinematic_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
 {
     const dd_kinematics *k = &w->kinematics;
     dd_quaternion q = k->pose.attitude;
@@ -42,14 +57,14 @@ static void kinematic_rows(const dd_workspace *w, const dd_maps *maps, double *j
                                {0.5 * q.w, -0.5 * q.z, 0.5 * q.y},
                                {0.5 * q.z, 0.5 * q.w, -0.5 * q.x},
                                {-0.5 * q.y, 0.5 * q.x, 0.5 * q.w}};
-    for (int i = 0; i < DD_RIG_COORDINATES; i++) j[(DD_STATE_RIG + i) * n + DD_STATE_RIG_RATE + i] = 1.0;
+    for (int f = 0; f < w->free_rig_count; f++) j[at->rig[f] * n + at->rate[f]] = 1.0;
     for (int i = 0; i < 7; i++) {
         double *row = j + (DD_STATE_POSITION + i) * n;
         for (int a = 0; a < 3; a++) {
             double by_twist = i < 3 ? k->to_trailer.m[i][a] : half[i - 3][a];
             int column = i < 3 ? a : 3 + a;
             row[DD_STATE_TWIST + column] = by_twist;
-            for (int c = 0; c < DD_RIG_COORDINATES; c++) row[DD_STATE_RIG_RATE + c] -= by_twist * k->carry[column][c];
+            for (int f = 0; f < w->free_rig_count; f++) row[at->rate[f]] -= by_twist * k->carry[column][w->free_rig[f]];
         }
     }
     const double *r = k->relative_twist;
@@ -69,8 +84,8 @@ static void kinematic_rows(const dd_workspace *w, const dd_maps *maps, double *j
     }
 }
 
-/* One row of d(load)/dy for a load of the hull (i < 6) or of the rig (i >= 6), before the mass matrix. */
-static void load_row(const dd_workspace *w, const dd_maps *maps, int i, double *row)
+/* One row of d(load)/dy for a load of the hull (i < 6) or of the rig's coordinate i - 6, before the mass matrix. */
+static void load_row(const dd_workspace *w, const dd_maps *maps, const dd_places *at, int i, double *row)
 {
     const dd_kinematics *k = &w->kinematics;
     double kb[6], db[6], kh[6], dh[6]; /* d(load)/d(relative displacement, relative twist, world displacement, twist) */
@@ -92,14 +107,15 @@ static void load_row(const dd_workspace *w, const dd_maps *maps, int i, double *
         for (int a = 0; a < 6; a++)
             row[DD_STATE_POSITION + s] += (kb[a] + kh[a]) * maps->displacement[a][s] + db[a] * maps->relative_twist[a][s];
     for (int a = 0; a < 6; a++) row[DD_STATE_TWIST + a] += db[a] + dh[a];
-    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+    for (int f = 0; f < w->free_rig_count; f++) {
+        const int c = w->free_rig[f];
         for (int a = 0; a < 6; a++) {
-            row[DD_STATE_RIG + c] += kh[a] * k->carry[a][c];
-            row[DD_STATE_RIG_RATE + c] -= db[a] * k->carry[a][c];
+            row[at->rig[f]] += kh[a] * k->carry[a][c];
+            row[at->rate[f]] -= db[a] * k->carry[a][c];
         }
         if (i >= 6) {
-            row[DD_STATE_RIG + c] -= w->rig_gradient.rig_K[i - 6][c];
-            row[DD_STATE_RIG_RATE + c] -= w->rig_gradient.rig_D[i - 6][c];
+            row[at->rig[f]] -= w->rig_gradient.rig_K[i - 6][c];
+            row[at->rate[f]] -= w->rig_gradient.rig_D[i - 6][c];
         }
     }
     for (int m = 0; m < w->system->memory_count; m++) {
@@ -109,24 +125,47 @@ static void load_row(const dd_workspace *w, const dd_maps *maps, int i, double *
     }
 }
 
-/* Rows of accelerations: mass matrix^-1 d(load)/dy. scratch: count x n. */
-static int dynamic_rows(const dd_workspace *w, const dd_maps *maps, double *j, int n, int first, int count, int load_first,
-                        const double *mass)
+/* Rows of accelerations: mass matrix^-1 d(load)/dy. rows: of the state; loads: as load_row counts them. mass is overwritten. */
+static int dynamic_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n, int count,
+                        const int *rows, const int *loads, double *mass)
 {
-    double factor[36];
-    memcpy(factor, mass, (size_t)(count * count) * sizeof(double));
-    gsl_matrix_view m = gsl_matrix_view_array(factor, (size_t)count, (size_t)count);
+    double column[6];
+    gsl_matrix_view m = gsl_matrix_view_array(mass, (size_t)count, (size_t)count);
+    gsl_vector_view v = gsl_vector_view_array(column, (size_t)count);
     if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS) return 1;
-    for (int i = 0; i < count; i++) load_row(w, maps, load_first + i, j + (first + i) * n);
+    for (int i = 0; i < count; i++) load_row(w, maps, at, loads[i], j + rows[i] * n);
     for (int s = 0; s < n; s++) {
-        gsl_vector_view column = gsl_vector_view_array_with_stride(j + first * n + s, (size_t)n, (size_t)count);
-        if (gsl_linalg_cholesky_svx(&m.matrix, &column.vector) != GSL_SUCCESS) return 1;
+        for (int i = 0; i < count; i++) column[i] = j[rows[i] * n + s];
+        if (gsl_linalg_cholesky_svx(&m.matrix, &v.vector) != GSL_SUCCESS) return 1;
+        for (int i = 0; i < count; i++) j[rows[i] * n + s] = column[i];
     }
     return 0;
 }
 
+static int hull_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
+{
+    double mass[36];
+    int rows[6], loads[6];
+    memcpy(mass, w->hull_mass, sizeof mass);
+    for (int i = 0; i < 6; i++) rows[i] = DD_STATE_TWIST + i, loads[i] = i;
+    return dynamic_rows(w, maps, at, j, n, 6, rows, loads, mass);
+}
+
+static int rig_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
+{
+    double mass[DD_RIG_COORDINATES * DD_RIG_COORDINATES];
+    int loads[DD_RIG_COORDINATES];
+    const int count = w->free_rig_count;
+    for (int f = 0; f < count; f++) {
+        loads[f] = 6 + w->free_rig[f];
+        for (int g = 0; g < count; g++) mass[f * count + g] = w->rig_mass[w->free_rig[f]][w->free_rig[g]];
+    }
+    return dynamic_rows(w, maps, at, j, n, count, at->rate, loads, mass);
+}
+
 /* Memory that stands for moving parts: its rate depends on where the hull is and on the force's other memory. */
-static void moving_rows(const dd_workspace *w, const dd_maps *maps, const dd_system_force *force, double *j, int n)
+static void moving_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, const dd_system_force *force, double *j,
+                        int n)
 {
     if (force->block_first < 0) return;
     const int m = force->memory_count;
@@ -136,15 +175,15 @@ static void moving_rows(const dd_workspace *w, const dd_maps *maps, const dd_sys
         double *row = j + (DD_STATE_MEMORY + force->memory_first + i) * n;
         for (int a = 0; a < 6; a++) {
             for (int c = 0; c < 7; c++) row[DD_STATE_POSITION + c] += by_pose[a] * maps->displacement[a][c];
-            for (int c = 0; c < DD_RIG_COORDINATES && force->kind->acts_on == DD_ACTS_ON_HULL; c++)
-                row[DD_STATE_RIG + c] += by_pose[a] * w->kinematics.carry[a][c];
+            for (int f = 0; f < w->free_rig_count && force->kind->acts_on == DD_ACTS_ON_HULL; f++)
+                row[at->rig[f]] += by_pose[a] * w->kinematics.carry[a][w->free_rig[f]];
         }
         for (int l = 0; l < m; l++)
             if (l != i) row[DD_STATE_MEMORY + force->memory_first + l] += block[i * m + l];
     }
 }
 
-static void memory_rows(const dd_workspace *w, const dd_maps *maps, double *j, int n)
+static void memory_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
 {
     for (int m = 0; m < w->system->memory_count; m++) {
         double *row = j + (DD_STATE_MEMORY + m) * n;
@@ -152,12 +191,13 @@ static void memory_rows(const dd_workspace *w, const dd_maps *maps, double *j, i
         for (int a = 0; a < 6; a++) row[DD_STATE_TWIST + a] = w->rate_by_twist[m][a];
         for (int c = 0; c < 7; c++)
             for (int a = 0; a < 6; a++) row[DD_STATE_POSITION + c] += w->rate_by_twist[m][a] * maps->relative_twist[a][c];
-        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
-            row[DD_STATE_RIG_RATE + c] = w->rate_by_rig[m][c];
-            for (int a = 0; a < 6; a++) row[DD_STATE_RIG_RATE + c] -= w->rate_by_twist[m][a] * w->kinematics.carry[a][c];
+        for (int f = 0; f < w->free_rig_count; f++) {
+            const int c = w->free_rig[f];
+            row[at->rate[f]] = w->rate_by_rig[m][c];
+            for (int a = 0; a < 6; a++) row[at->rate[f]] -= w->rate_by_twist[m][a] * w->kinematics.carry[a][c];
         }
     }
-    for (int f = 0; f < w->system->force_count; f++) moving_rows(w, maps, &w->system->forces[f], j, n);
+    for (int f = 0; f < w->system->force_count; f++) moving_rows(w, maps, at, &w->system->forces[f], j, n);
 }
 
 int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *context)
@@ -168,12 +208,10 @@ int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, vo
     memset(dfdt, 0, (size_t)n * sizeof(double));
     if (dd_system_evaluate(w, t, y, DD_WANT_GRADIENT) != 0) return 1;
     dd_maps maps = map_states(&w->kinematics);
-    kinematic_rows(w, &maps, dfdy, n);
-    if (w->system->model.hull != NULL && dynamic_rows(w, &maps, dfdy, n, DD_STATE_TWIST, 6, 0, &w->hull_mass[0][0]) != 0)
-        return 1;
-    if (w->system->model.rig != NULL &&
-        dynamic_rows(w, &maps, dfdy, n, DD_STATE_RIG_RATE, DD_RIG_COORDINATES, 6, &w->rig_mass[0][0]) != 0)
-        return 1;
-    memory_rows(w, &maps, dfdy, n);
+    const dd_places at = find_places(w);
+    kinematic_rows(w, &maps, &at, dfdy, n);
+    if (w->system->model.hull != NULL && hull_rows(w, &maps, &at, dfdy, n) != 0) return 1;
+    if (w->system->model.rig != NULL && rig_rows(w, &maps, &at, dfdy, n) != 0) return 1;
+    memory_rows(w, &maps, &at, dfdy, n);
     return 0;
 }

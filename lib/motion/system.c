@@ -90,7 +90,8 @@ dd_status dd_system_create(const dd_model *model, const char *const *without, dd
         dd_system_free(system);
         return status;
     }
-    system->size = DD_STATE_MEMORY + system->memory_count;
+    system->coordinates = model->rig != NULL && (model->rig->uncouples || model->rig->tilts) ? DD_RIG_COORDINATES : DD_RIG_ALWAYS;
+    system->size = DD_STATE_MEMORY + system->memory_count + 2 * (system->coordinates - DD_RIG_ALWAYS);
     *result = system;
     return DD_OK;
 }
@@ -121,11 +122,38 @@ int dd_system_channel(const dd_system *system, const dd_force_kind *kind, int un
     return -1;
 }
 
+int dd_state_rig(const dd_system *system, int coordinate)
+{
+    if (coordinate < DD_RIG_ALWAYS) return DD_STATE_RIG + coordinate;
+    if (coordinate >= system->coordinates) return -1;
+    return DD_STATE_MEMORY + system->memory_count + coordinate - DD_RIG_ALWAYS;
+}
+
+int dd_state_rig_rate(const dd_system *system, int coordinate)
+{
+    if (coordinate < DD_RIG_ALWAYS) return DD_STATE_RIG_RATE + coordinate;
+    return coordinate >= system->coordinates ? -1 : dd_state_rig(system, coordinate) + DD_RIG_COORDINATES - DD_RIG_ALWAYS;
+}
+
+bool dd_rig_coordinate_free(const dd_system *system, const dd_commands *commands, int coordinate)
+{
+    const dd_rig *rig = system->model.rig;
+    if (rig == NULL) return false;
+    if (coordinate == DD_RIG_REACH) return rig->uncouples && commands->uncoupled;
+    return coordinate != DD_RIG_TILT || (rig->tilts && commands->unlatched);
+}
+
+void dd_system_hold(const dd_system *system, const dd_commands *commands, double *y)
+{
+    for (int c = DD_RIG_ALWAYS; c < system->coordinates; c++)
+        if (!dd_rig_coordinate_free(system, commands, c)) y[dd_state_rig_rate(system, c)] = 0;
+}
+
 void dd_system_pack(const dd_system *system, const dd_pose *pose, const dd_motion *motion, const double *memory, double *y)
 {
-    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
-        y[DD_STATE_RIG + i] = pose->rig[i];
-        y[DD_STATE_RIG_RATE + i] = motion->rig[i];
+    for (int i = 0; i < system->coordinates; i++) {
+        y[dd_state_rig(system, i)] = pose->rig[i];
+        y[dd_state_rig_rate(system, i)] = motion->rig[i];
     }
     y[DD_STATE_POSITION] = pose->position.x;
     y[DD_STATE_POSITION + 1] = pose->position.y;
@@ -138,11 +166,12 @@ void dd_system_pack(const dd_system *system, const dd_pose *pose, const dd_motio
     for (int i = 0; i < system->memory_count; i++) y[DD_STATE_MEMORY + i] = memory != NULL ? memory[i] : 0.0;
 }
 
-void dd_system_unpack(const double *y, dd_pose *pose, dd_motion *motion)
+void dd_system_unpack(const dd_system *system, const double *y, dd_pose *pose, dd_motion *motion)
 {
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
-        pose->rig[i] = y[DD_STATE_RIG + i];
-        motion->rig[i] = y[DD_STATE_RIG_RATE + i];
+        const bool there = i < system->coordinates;
+        pose->rig[i] = there ? y[dd_state_rig(system, i)] : 0;
+        motion->rig[i] = there ? y[dd_state_rig_rate(system, i)] : 0;
     }
     pose->position = dd_vec(y[DD_STATE_POSITION], y[DD_STATE_POSITION + 1], y[DD_STATE_POSITION + 2]);
     pose->attitude =
@@ -161,6 +190,11 @@ void dd_system_tolerances(const dd_system *system, double relative_tolerance, do
                           DD_STATE_ATTITUDE + 2,       DD_STATE_ATTITUDE + 3, DD_STATE_RIG_RATE + DD_RIG_PITCH,
                           DD_STATE_TWIST + 3,          DD_STATE_TWIST + 4,    DD_STATE_TWIST + 5};
     for (size_t i = 0; i < sizeof angles / sizeof angles[0]; i++) absolute[angles[i]] = 0.3 * base;
+    for (int c = DD_RIG_ALWAYS; c < system->coordinates; c++) {
+        absolute[dd_state_rig(system, c)] = absolute[dd_state_rig_rate(system, c)] = c == DD_RIG_TILT ? 0.3 * base : base;
+        relative[dd_state_rig(system, c)] = 0;
+        relative[dd_state_rig_rate(system, c)] = 1;
+    }
     for (int f = 0; f < system->force_count; f++) {
         const dd_system_force *force = &system->forces[f];
         for (int m = 0; m < force->memory_count; m++) {

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The forces of one model put together: state vector, equations of motion, Jacobian.
 
-   State vector: rig coordinates (3), hull position in the trailer (3), attitude (4), rig rates (3), hull twist (6),
-   then the memory of each force in the order of forces.def. A missing rig or hull keeps its states at rest. */
+   State vector: the rig's coordinates that every rig has (3), hull position in the trailer (3), attitude (4), their rates
+   (3), hull twist (6), then the memory of each force in the order of forces.def; of a rig that can be uncoupled or tilted
+   then reach, tilt and their rates (dd_state_rig and dd_state_rig_rate tell where). A missing rig or hull keeps its states at
+   rest, and so does a coordinate that the commands hold. */
 #ifndef DD_MOTION_SYSTEM_H
 #define DD_MOTION_SYSTEM_H
 #include "lib/force/added_mass.h"
@@ -33,8 +35,17 @@ typedef struct dd_system {
     int force_count;
     dd_system_force *forces;
     int memory_count, channel_count, size;
-    int block_size; /* of all rate_by_values */
+    int block_size;  /* of all rate_by_values */
+    int coordinates; /* of the rig that are states: DD_RIG_ALWAYS or DD_RIG_COORDINATES */
 } dd_system;
+
+/* Where a coordinate of the rig stands in the state vector, and its rate; -1: it is none of this system's states. */
+int dd_state_rig(const dd_system *system, int coordinate);
+int dd_state_rig_rate(const dd_system *system, int coordinate);
+/* Whether a coordinate can move under these commands. */
+bool dd_rig_coordinate_free(const dd_system *system, const dd_commands *commands, int coordinate);
+/* Takes the rate from the coordinates that the commands hold: at a restart. */
+void dd_system_hold(const dd_system *system, const dd_commands *commands, double *y);
 
 /* Coefficients of force number `index` of forces.def; returns NULL for the kind's defaults. */
 typedef const void *(*dd_force_parameters)(const void *context, int index);
@@ -50,7 +61,7 @@ const dd_system_force *dd_system_find(const dd_system *system, const dd_force_ki
 int dd_system_channel(const dd_system *system, const dd_force_kind *kind, int unit, const char *name);
 
 void dd_system_pack(const dd_system *system, const dd_pose *pose, const dd_motion *motion, const double *memory, double *y);
-void dd_system_unpack(const double *y, dd_pose *pose, dd_motion *motion);
+void dd_system_unpack(const dd_system *system, const double *y, dd_pose *pose, dd_motion *motion);
 /* Absolute tolerance scales and relative shares of each component (design: atol = 0.1 rtol x scale, velocities relative
    as well, positions and angles absolute only). absolute and relative: size values each. */
 void dd_system_tolerances(const dd_system *system, double relative_tolerance, double *absolute, double *relative);
@@ -73,6 +84,7 @@ typedef struct dd_workspace {
     const dd_system *system;
     dd_plan plan;
     dd_commands commands; /* the plan at the time of the evaluation */
+    int free_rig[DD_RIG_COORDINATES], free_rig_count; /* the rig's coordinates that these leave free */
     dd_kinematics kinematics;
     dd_added_mass_result added;
     dd_load *loads;      /* one per force, rig reactions of BETWEEN forces not in it */
@@ -82,7 +94,8 @@ typedef struct dd_workspace {
     dd_gradient hull_gradient, between_gradient, rig_gradient;
     double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6], (*rate_by_rig)[DD_RIG_COORDINATES],
         *rate_by_value, (*rate_by_pose)[6], *rate_by_values; /* rate_by_values: the forces' blocks one after another */
-    double hull_mass[6][6], hull_inertia[6][6] /* rigid body only */, rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
+    double hull_mass[6][6], hull_inertia[6][6]; /* the latter: rigid body only */
+    double rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
     double hull_acceleration[6], rig_acceleration[DD_RIG_COORDINATES];
     double hull_load[6], rig_load[DD_RIG_COORDINATES]; /* sums, reactions included */
     const dd_force_kind *bad;                          /* force that gave a value that is not finite; NULL */
@@ -91,7 +104,8 @@ typedef struct dd_workspace {
 dd_status dd_workspace_create(const dd_system *system, dd_workspace **workspace, dd_error *error);
 void dd_workspace_free(dd_workspace *workspace);
 
-enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4 };
+/* STIFFNESS: the forces' gradients alone; GRADIENT: with accelerations and added mass besides. */
+enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4, DD_WANT_STIFFNESS = 8 };
 /* Evaluates every force at time t and state y. Returns 0, or non-zero when a value is not finite (bad then names the force). */
 int dd_system_evaluate(dd_workspace *workspace, double t, const double *y, int want);
 

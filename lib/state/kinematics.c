@@ -3,12 +3,18 @@
 
 static void place_rig(const dd_model *model, dd_kinematics *k)
 {
-    k->coupling = dd_vec(0, 0, 0);
-    k->trailer_to_world = dd_rotation_y(0);
+    k->coupling = k->hinge = k->bed = dd_vec(0, 0, 0);
+    k->chassis_to_world = k->trailer_to_world = dd_rotation_y(0);
     if (model->rig == NULL) return;
     k->vehicle = dd_vehicle_on_profile(&model->rig->vehicle, model->ramp, k->pose.rig[DD_RIG_X]);
-    k->coupling = dd_add(k->vehicle.ball, dd_vec(0, 0, k->pose.rig[DD_RIG_HEAVE]));
-    k->trailer_to_world = dd_rotation_y(k->pose.rig[DD_RIG_PITCH]);
+    k->coupling = dd_add(k->vehicle.ball, dd_vec(k->pose.rig[DD_RIG_REACH], 0, k->pose.rig[DD_RIG_HEAVE]));
+    k->chassis_to_world = k->trailer_to_world = dd_rotation_y(k->pose.rig[DD_RIG_PITCH]);
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, model->rig->hinge);
+    k->hinge = dd_add(k->coupling, arm);
+    k->bed = k->coupling;
+    if (k->pose.rig[DD_RIG_TILT] == 0) return;
+    k->trailer_to_world = dd_rotation_y(k->pose.rig[DD_RIG_PITCH] + k->pose.rig[DD_RIG_TILT]);
+    k->bed = dd_sub(k->hinge, dd_apply(&k->trailer_to_world, model->rig->hinge));
 }
 
 static void set_column(double carry[6][DD_RIG_COORDINATES], int column, dd_vec3 linear, dd_vec3 angular)
@@ -26,11 +32,13 @@ static void set_carry(const dd_model *model, dd_kinematics *k)
         return;
     }
     const dd_vec3 axis = dd_vec(0, 1, 0);
-    dd_vec3 arm = dd_apply(&k->trailer_to_world, k->pose.position);
+    dd_vec3 arm = dd_add(dd_sub(k->bed, k->coupling), dd_apply(&k->trailer_to_world, k->pose.position));
+    dd_vec3 turning = dd_apply_transposed(&k->to_world, axis);
     set_column(k->carry, DD_RIG_X, dd_apply_transposed(&k->to_world, k->vehicle.ball_x), none);
     set_column(k->carry, DD_RIG_HEAVE, dd_apply_transposed(&k->to_world, dd_vec(0, 0, 1)), none);
-    set_column(k->carry, DD_RIG_PITCH, dd_apply_transposed(&k->to_world, dd_cross(axis, arm)),
-               dd_apply_transposed(&k->to_world, axis));
+    set_column(k->carry, DD_RIG_PITCH, dd_apply_transposed(&k->to_world, dd_cross(axis, arm)), turning);
+    set_column(k->carry, DD_RIG_REACH, dd_apply_transposed(&k->to_world, dd_vec(1, 0, 0)), none);
+    set_column(k->carry, DD_RIG_TILT, dd_apply_transposed(&k->to_world, dd_cross(axis, dd_sub(k->origin, k->hinge))), turning);
 }
 
 void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion, dd_kinematics *k)
@@ -39,7 +47,7 @@ void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, c
     place_rig(model, k);
     k->to_trailer = dd_rotation_of(pose->attitude);
     k->to_world = dd_multiply(&k->trailer_to_world, &k->to_trailer);
-    k->origin = dd_add(k->coupling, dd_apply(&k->trailer_to_world, pose->position));
+    k->origin = dd_add(k->bed, dd_apply(&k->trailer_to_world, pose->position));
     k->waterplane.up = dd_apply_transposed(&k->to_world, dd_vec(0, 0, 1));
     k->waterplane.level = model->water.level - k->origin.z;
     k->water_depth = model->ramp != NULL ? model->water.level - dd_ramp_at(model->ramp, k->origin.x).z : INFINITY;
@@ -56,7 +64,12 @@ void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, c
 
 dd_vec3 dd_trailer_point(const dd_kinematics *k, dd_vec3 in_trailer)
 {
-    return dd_add(k->coupling, dd_apply(&k->trailer_to_world, in_trailer));
+    return dd_add(k->bed, dd_apply(&k->trailer_to_world, in_trailer));
+}
+
+dd_vec3 dd_chassis_point(const dd_kinematics *k, dd_vec3 in_chassis)
+{
+    return dd_add(k->coupling, dd_apply(&k->chassis_to_world, in_chassis));
 }
 
 dd_vec3 dd_hull_point(const dd_kinematics *k, dd_vec3 in_boat) { return dd_add(k->origin, dd_apply(&k->to_world, in_boat)); }

@@ -1,9 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* State layout, frames and what every force needs to know of the motion.
 
-   Rig coordinates (3): x of the vehicle's rear axle along the profile (world, horizontal), heave of the coupling above
-   the ball, pitch of the trailer about the coupling (> 0: tail down). Hull pose: position of its origin in the
-   trailer frame, unit quaternion from boat to trailer axes (0,0,0,1 for a hull lying straight, bow inshore).
+   Rig coordinates: x of the vehicle's rear axle along the profile (world, horizontal), heave of the coupling above
+   the ball, pitch of the trailer's chassis about the coupling (> 0: tail down), reach of the coupling seaward of the ball
+   (horizontal; held while coupled), tilt of the bed against the chassis about its hinge (> 0: tail down; held while latched).
+   A held coordinate has no rate. The trailer frame is the BED's: supports, winch and bow stop stand in it; axles, jockey wheel
+   and coupling stand in the chassis frame. Both have their axes through the same points while the tilt is 0. Hull pose:
+   position of its origin in the trailer frame, unit quaternion from boat to trailer axes (0,0,0,1 for a hull lying straight,
+   bow inshore).
    Twists (6): linear velocity of the boat's origin, then angular velocity, both in boat axes. */
 #ifndef DD_STATE_KINEMATICS_H
 #define DD_STATE_KINEMATICS_H
@@ -14,7 +18,8 @@
 
 #define DD_STANDARD_GRAVITY 9.80665
 
-enum { DD_RIG_X, DD_RIG_HEAVE, DD_RIG_PITCH, DD_RIG_COORDINATES };
+enum { DD_RIG_X, DD_RIG_HEAVE, DD_RIG_PITCH, DD_RIG_REACH, DD_RIG_TILT, DD_RIG_COORDINATES };
+enum { DD_RIG_ALWAYS = DD_RIG_REACH }; /* coordinates that every rig moves in; the others only a rig that can be uncoupled or tilted */
 
 typedef struct dd_pose {
     double rig[DD_RIG_COORDINATES];
@@ -42,8 +47,11 @@ typedef struct dd_kinematics {
     double water_depth;       /* from the water surface to the ground under the boat's origin, m */
     /* rig */
     dd_vehicle_pose vehicle;
-    dd_mat3 trailer_to_world;
-    dd_vec3 coupling; /* trailer's coupling, world */
+    dd_mat3 chassis_to_world;
+    dd_mat3 trailer_to_world; /* of the bed */
+    dd_vec3 coupling;         /* trailer's coupling, world: origin of the chassis frame */
+    dd_vec3 hinge;            /* of the bed on the chassis, world */
+    dd_vec3 bed;              /* origin of the trailer frame, world: the coupling while the tilt is 0 */
     /* relative twist = hull twist - carry . rig rates: the hull's twist if it stood fast on the trailer */
     double carry[6][DD_RIG_COORDINATES];
 } dd_kinematics;
@@ -61,8 +69,9 @@ typedef struct dd_model {
 /* Fills *kinematics from pose, motion and time; of the pose's quaternion only the direction counts. */
 void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion,
                       dd_kinematics *kinematics);
-/* World position of a point of the trailer. */
+/* World position of a point of the trailer's bed, and of its chassis. */
 dd_vec3 dd_trailer_point(const dd_kinematics *kinematics, dd_vec3 in_trailer);
+dd_vec3 dd_chassis_point(const dd_kinematics *kinematics, dd_vec3 in_chassis);
 /* World position of a point of the boat. */
 dd_vec3 dd_hull_point(const dd_kinematics *kinematics, dd_vec3 in_boat);
 /* heel (port down), trim (bow down) and heading against the trailer's line (bow to port of it > 0), rad. */

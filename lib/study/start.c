@@ -261,14 +261,14 @@ dd_status dd_study_afloat_pose(const dd_study_model *m, const dd_pose *rig, cons
     /* World attitude: turned end for end, then heading to port, trim bow down, heel port down. */
     dd_quaternion q = dd_quaternion_multiply(turn(M_PI + start->heading, 0, 0, 1), turn(floating.trim, 0, 1, 0));
     q = dd_quaternion_multiply(q, turn(-floating.heel, 1, 0, 0));
-    pose->attitude = dd_quaternion_multiply(turn(-pose->rig[DD_RIG_PITCH], 0, 1, 0), q);
+    pose->attitude = dd_quaternion_multiply(turn(-pose->rig[DD_RIG_PITCH] - pose->rig[DD_RIG_TILT], 0, 1, 0), q);
     dd_mat3 r = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_apply(&r, dd_hull_bow_eye(m->hull));
     int rearmost = dd_study_rearmost_roller(m->rig);
     double support_x = rearmost < 0 ? 0.0 : m->rig->rollers[rearmost].centre.x;
     pose->position.x = support_x + start->bow_distance - eye.x;
     pose->position.y = -start->offset_to_port - eye.y;
-    double origin_z = m->model.water.level - floating.waterplane.level, pitch = pose->rig[DD_RIG_PITCH];
-    pose->position.z = (origin_z - k.coupling.z + sin(pitch) * pose->position.x) / cos(pitch);
+    double origin_z = m->model.water.level - floating.waterplane.level, pitch = pose->rig[DD_RIG_PITCH] + pose->rig[DD_RIG_TILT];
+    pose->position.z = (origin_z - k.bed.z + sin(pitch) * pose->position.x) / cos(pitch);
     return DD_OK;
 }

@@ -194,7 +194,7 @@ static double energy_of(dd_workspace *space, const double *y)
     dd_pose pose;
     dd_motion motion;
     assert_int_equal(dd_system_evaluate(space, 0, y, DD_WANT_ACCELERATION), 0);
-    dd_system_unpack(y, &pose, &motion);
+    dd_system_unpack(space->system, y, &pose, &motion);
     double energy = space->added.energy;
     for (int i = 0; i < 6; i++)
         for (int j = 0; j < 6; j++)

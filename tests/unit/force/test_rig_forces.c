@@ -41,7 +41,7 @@ enum { MEMORY = 8, UNITS = 8, CHANNELS = 4 };
 typedef struct look {
     dd_load load;
     dd_gradient gradient;
-    double rate[MEMORY], load_by_value[MEMORY][6], rig_by_value[MEMORY][3], rate_by_twist[MEMORY][6], rate_by_rig[MEMORY][3],
+    double rate[MEMORY], load_by_value[MEMORY][6], rig_by_value[MEMORY][DD_RIG_COORDINATES], rate_by_twist[MEMORY][6], rate_by_rig[MEMORY][DD_RIG_COORDINATES],
         rate_by_value[MEMORY];
     double channels[UNITS * CHANNELS];
 } look;
@@ -53,7 +53,13 @@ static look look_at(const dd_force_kind *kind, const void *instance, const dd_mo
     memset(&l, 0, sizeof l);
     dd_kinematics k;
     dd_kinematics_of(model, 0, pose, motion, &k);
-    dd_memory m = {memory, l.rate, l.load_by_value, l.rig_by_value, l.rate_by_twist, l.rate_by_rig, l.rate_by_value};
+    dd_memory m = {.value = memory,
+                   .rate = l.rate,
+                   .load_by_value = l.load_by_value,
+                   .rig_by_value = l.rig_by_value,
+                   .rate_by_twist = l.rate_by_twist,
+                   .rate_by_rig = l.rate_by_rig,
+                   .rate_by_value = l.rate_by_value};
     kind->evaluate(instance, &k, commands, &m, &l.load, &l.gradient, l.channels);
     return l;
 }
@@ -224,7 +230,11 @@ static double uniform(void *context)
     return (double)(*s >> 11) / 9007199254740992.0;
 }
 
-static double *coordinate(dd_pose *pose, dd_motion *motion, int i) { return i < 3 ? &pose->rig[i] : &motion->rig[i - 3]; }
+enum { COORDINATES = DD_RIG_COORDINATES };
+static double *coordinate(dd_pose *pose, dd_motion *motion, int i)
+{
+    return i < COORDINATES ? &pose->rig[i] : &motion->rig[i - COORDINATES];
+}
 
 typedef struct random_state {
     const dd_force_kind *kind;
@@ -248,19 +258,19 @@ static void check_gradients(const random_state *s)
     const double h = 1e-6;
     look here = look_here(s);
     const int memory = s->kind->memory_count != NULL ? s->kind->memory_count(s->instance) : 0;
-    for (int i = 0; i < 6; i++) {
+    for (int i = 0; i < 2 * COORDINATES; i++) {
         random_state a = *s, b = *s;
         *coordinate(&a.pose, &a.motion, i) -= h;
         *coordinate(&b.pose, &b.motion, i) += h;
         look low = look_here(&a), high = look_here(&b);
-        for (int c = 0; c < 3; c++) {
-            double exact = -(i < 3 ? here.gradient.rig_K[c][i] : here.gradient.rig_D[c][i - 3]), scale = 1e5;
-            for (int j = 0; j < 3; j++)
+        for (int c = 0; c < COORDINATES; c++) {
+            double exact = -(i < COORDINATES ? here.gradient.rig_K[c][i] : here.gradient.rig_D[c][i - COORDINATES]), scale = 1e5;
+            for (int j = 0; j < COORDINATES; j++)
                 scale = fmax(scale, fmax(fabs(here.gradient.rig_K[c][j]), fabs(here.gradient.rig_D[c][j])));
             CHECK_NEAR((high.load.rig[c] - low.load.rig[c]) / (2 * h), exact, 1e-5 * scale);
         }
-        for (int m = 0; i >= 3 && m < memory; m++)
-            CHECK_NEAR((high.rate[m] - low.rate[m]) / (2 * h), here.rate_by_rig[m][i - 3], 1e-5);
+        for (int m = 0; i >= COORDINATES && m < memory; m++)
+            CHECK_NEAR((high.rate[m] - low.rate[m]) / (2 * h), here.rate_by_rig[m][i - COORDINATES], 1e-5);
     }
     for (int m = 0; m < memory; m++) {
         const double step = 1e-9;
@@ -268,7 +278,7 @@ static void check_gradients(const random_state *s)
         a.memory[m] -= step;
         b.memory[m] += step;
         look low = look_here(&a), high = look_here(&b);
-        for (int c = 0; c < 3; c++)
+        for (int c = 0; c < COORDINATES; c++)
             CHECK_NEAR((high.load.rig[c] - low.load.rig[c]) / (2 * step), here.rig_by_value[m][c],
                        1e-4 * fabs(here.rig_by_value[m][c]) + 50);
         CHECK_NEAR((high.rate[m] - low.rate[m]) / (2 * step), here.rate_by_value[m], 1e-4 * fabs(here.rate_by_value[m]) + 1e-3);
@@ -283,7 +293,7 @@ static void check_energy(const random_state *s)
     look here = look_here(s);
     random_state a = *s, b = *s;
     double power = 0, size = 1;
-    for (int c = 0; c < 3; c++) {
+    for (int c = 0; c < COORDINATES; c++) {
         a.pose.rig[c] -= h * s->motion.rig[c];
         b.pose.rig[c] += h * s->motion.rig[c];
         power += here.load.rig[c] * s->motion.rig[c];

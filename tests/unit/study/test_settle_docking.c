@@ -5,14 +5,14 @@
    to the weight, angles to the free trim. Hulls are wet over their whole length: the strips' rule is then exact. */
 #include "tests/unit/study/ways.h"
 
-enum { PLANE = DD_FREE_RIG | (1 << 5) | (1 << 7), UPRIGHT = DD_FREE_RIG | DD_FREE_HULL_UPRIGHT };
+enum { PLANE = DD_FREE_RIG | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM, UPRIGHT = DD_FREE_RIG | DD_FREE_HULL_UPRIGHT };
 static const double tolerance = 1e-6; /* closed forms, printed to ten digits */
 
 static double K_about_keel(const ways *w)
 {
     double K[DD_COORDINATES][DD_COORDINATES];
     dd_stiffness(w->m.workspace, K);
-    return K[6][6];
+    return K[DD_HULL_COORDINATE + 3][DD_HULL_COORDINATE + 3];
 }
 
 static void fall(ways *w, double depth)

@@ -194,7 +194,7 @@ static void synthetic_once(figures *f, double yielding)
                       .pivot = value_in(inputs, "pivot x"),
                       .rear = 0.5,
                       .yielding = yielding * 5.5,
-                      .free = DD_FREE_RIG | (1 << 5) | (1 << 7)};
+                      .free = DD_FREE_RIG | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM};
     spec.hull = ways_chine(9, value_in(inputs, "m"), dd_vec(value_in(inputs, "xG"), 0, value_in(inputs, "zG")));
     ways w;
     int at = 0;
@@ -243,7 +243,7 @@ static void way_end_once(figures *f, const char *name, double yielding)
     ways w;
     int at = 0;
     double over_end;
-    ways_spec spec = spec_of(name, yielding, DD_FREE_RIG | (1 << 5) | (1 << 7), &over_end);
+    ways_spec spec = spec_of(name, yielding, DD_FREE_RIG | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM, &over_end);
     const double home = spec.length + 1, beyond = over_end / sin(spec.slope);
     table t = table_read("launch_sequence.csv");
     bool made = false;

@@ -29,7 +29,7 @@ typedef struct ways {
 } ways;
 
 enum { WAYS_PIVOT, WAYS_REAR };
-enum { WAYS_PLANE = (1 << 3) | (1 << 5) | (1 << 7) }; /* the hull in its middle plane */
+enum { WAYS_PLANE = DD_FREE_HULL_LENGTHWISE | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM }; /* the hull in its middle plane */
 
 /* Prism of many bays: the strips' rule then resolves where the water's edge cuts the keel. */
 dd_hull *ways_prism(double length, int bays, int points, const double *y, const double *z, double mass, dd_vec3 centre);
