@@ -26,19 +26,31 @@ enum {
 typedef struct dd_equilibrium {
     dd_pose pose;
     double imbalance;          /* largest unbalanced force over the hull's weight (or the rig's without a hull) */
-    double smallest_stiffness; /* smallest eigenvalue of K over the free coordinates, N/m and N m scaled by 1 m */
+    double smallest_stiffness; /* where it is not stable: smallest eigenvalue of K over the free coordinates, N/m and N m scaled by
+                                  1 m; NaN elsewhere */
+    double tangent[DD_COORDINATES]; /* d(coordinates)/d(rig x) along the branch, memory as it stands; directions in which
+                                       nothing holds the boat are left alone */
     double roll_stiffness;     /* about the hull's long axis through its centre, other free hull coordinates at rest
                                     condensed where they are held, N m/rad; a keel line that no shape holds
                                     sideways is held by the grip of its rollers */
     int stable;                /* smallest_stiffness not below -1e-6 of the weight per metre */
 } dd_equilibrium;
 
-/* Starts from *pose; rig x is kept. memory: the forces' memory, held fixed (friction as it stands). free: which coordinates
-   move. Errors: DD_ERROR_NO_EQUILIBRIUM with the force or moment short. On success workspace holds the evaluation with
-   channels at the equilibrium. */
-dd_status dd_equilibrium_find(dd_workspace *workspace, double time, const dd_pose *start, const double *memory, int free,
+/* Starts from *start; rig x is kept. memory: the forces' memory, held fixed (friction as it stands) but for parts that move by
+   themselves: those are brought to rest at each pose, and left so in memory. free: which coordinates move (reach and tilt only
+   while the commands leave them free). Errors: DD_ERROR_NO_EQUILIBRIUM with the force or moment short. On success workspace
+   holds the evaluation with channels and stiffness at the equilibrium. */
+dd_status dd_equilibrium_find(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
                               dd_equilibrium *result, dd_error *error);
-/* Stiffness by the coordinates of statics at the workspace's evaluation (with gradient). */
+/* The same from a pose that is nearly it, by Newton's method alone: quick, and gives up where that does not lead there at once. */
+dd_status dd_equilibrium_follow(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
+                                dd_equilibrium *result, dd_error *error);
+/* How far the hull stands from where it stood, against the trailer: shift plus turn times arm, m. */
+double dd_pose_distance(const dd_pose *a, const dd_pose *b, double arm);
+/* Unbalanced loads by the coordinates of statics at the workspace's evaluation. The rig's coordinates carry the hull along, so world
+   forces on the hull load them too. */
+void dd_unbalanced(const dd_workspace *workspace, double load[DD_COORDINATES]);
+/* Stiffness by the coordinates of statics at the workspace's evaluation (with gradient or stiffness); moving parts follow. */
 void dd_stiffness(const dd_workspace *workspace, double K[DD_COORDINATES][DD_COORDINATES]);
 /* Roll stiffness as in dd_equilibrium at the workspace's evaluation (with gradient), N m/rad. */
 double dd_roll_stiffness(const dd_workspace *workspace);

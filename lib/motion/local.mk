@@ -4,4 +4,6 @@ libcore_la_SOURCES += \
 	lib/motion/evaluate.c \
 	lib/motion/jacobian.c \
 	lib/motion/ledger.c lib/motion/ledger.h \
-	lib/motion/equilibrium.c lib/motion/equilibrium.h
+	lib/motion/equilibrium.c lib/motion/equilibrium.h \
+	lib/motion/stiffness.c \
+	lib/motion/trust.c lib/motion/search.h

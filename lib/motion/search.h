@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the two searches for an equilibrium share: Newton's method (equilibrium.c) and the slow one (trust.c). */
+#ifndef DD_MOTION_SEARCH_H
+#define DD_MOTION_SEARCH_H
+#include "lib/motion/equilibrium.h"
+#include <gsl/gsl_matrix.h>
+#include <gsl/gsl_vector.h>
+
+#define DD_BALANCED 1e-9     /* of the weight: an imbalance that counts as none */
+#define DD_NOTHING_HOLDS 1e-13 /* share of the largest singular value: a direction in which nothing holds the boat */
+
+typedef struct dd_search {
+    dd_workspace *workspace;
+    double time, weight;
+    dd_pose base;      /* where the slow search counts its displacements from */
+    double *y, *memory; /* state; memory with its moving parts brought to rest */
+    int free[DD_COORDINATES], count;
+    bool parts;      /* some force has moving parts */
+    bool no_memory;  /* a solver could not be made */
+    double balanced; /* imbalance that counts as none: DD_BALANCED, or what the rounding of positions makes of stiff supports */
+} dd_search;
+
+/* Evaluates at a pose, moving parts at rest there; as dd_system_evaluate. */
+int dd_search_evaluate(dd_search *search, const dd_pose *pose, int want);
+/* Largest unbalanced load among the free coordinates, share of the weight; load: all of them, N and N m. */
+double dd_search_left(const dd_search *search, double load[DD_COORDINATES]);
+/* Imbalance that rounding makes of supports whose stiffness is this, N/m over the weight. */
+double dd_search_rounding(const dd_search *search, double stiffest);
+/* The equilibrium next to search->base + x (x: the free coordinates), which is left in x: Newton's method, Levenberg and Marquardt's,
+   descent. Returns the share of the weight that is left. */
+double dd_search_slowly(dd_search *search, gsl_vector *x);
+/* Pose at x, evaluated. */
+int dd_search_at(dd_search *search, const gsl_vector *x, int want, dd_pose *pose);
+#endif
