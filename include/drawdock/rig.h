@@ -28,6 +28,11 @@ typedef struct dd_vehicle_parameters {
     double rated_coupling_load;    /**< N */
     double wading_depth;           /**< m above the ground at the rear axle; NaN: not checked */
     double exhaust_height;         /**< m above the ground, at the rear end; NaN: not checked */
+    int park_lock;                 /**< axle that park lock and chocks hold: 0 front, 1 rear, 2 both */
+    double tyre_width;             /**< m */
+    double body_length, body_width, rear_overhang; /**< of the closed body; its rear end behind the rear axle, m */
+    double floor_height, body_height; /**< underside of the closed body above the ground; its height over that, m */
+    double flooded_share;          /**< of the body's volume that fills with water */
 } dd_vehicle_parameters;
 
 /** Kinds of support; each kind is one descriptor in lib/rig/support/. */
@@ -107,6 +112,29 @@ typedef struct dd_bow_stop_parameters {
     double half_height;                   /**< of the pad, m */
 } dd_bow_stop_parameters;
 
+/** What the trailer's nose stands on when it is off the ball. */
+typedef struct dd_jockey_parameters {
+    double behind_coupling;                  /**< m; NaN: none, the trailer cannot be uncoupled */
+    double wheel_radius, coupling_height;    /**< under rated load; of the coupling above level ground then, NaN: the trailer's; m */
+    double rated_load, squash_at_rated_load; /**< N, m */
+    double rolling_resistance;               /**< share of its load, NaN: the surface's */
+} dd_jockey_parameters;
+
+/** Rope from the vehicle's tow point to the trailer's coupling. */
+typedef struct dd_rope_parameters {
+    double length, rating, stretch_at_rating; /**< slack, m, NaN: none; N; share of its length */
+    double damping_ratio;                     /**< share of critical with the empty trailer on it */
+    double turns, bar_friction, hand_hold;    /**< round a bar of the vehicle, 0: made fast; N at the rope's end */
+} dd_rope_parameters;
+
+/** A bed, with supports, winch and bow stop, that turns about a hinge on the chassis when it is unlatched. */
+typedef struct dd_tilt_parameters {
+    double hinge_behind_coupling, hinge_above_ground; /**< m; NaN: none */
+    double most_tilt, stop_moment, stop_squash;       /**< rad; N m about the hinge and how far the bed turns into a stop under it */
+    double bed_share;                                 /**< share of the trailer's mass that tilts */
+    double bed_centre_behind_coupling, bed_centre_above_ground; /**< of its mass, latched, m; NaN: as the trailer's */
+} dd_tilt_parameters;
+
 /** The empty trailer and what it carries the hull with. Fill with dd_trailer_defaults(). */
 typedef struct dd_trailer_parameters {
     size_t cookie;
@@ -120,13 +148,19 @@ typedef struct dd_trailer_parameters {
     double aggregate_mass_rating;         /**< ATM, kg; NaN: not checked */
     double lamp_height;                   /**< above ground, at the rear end, m; NaN: not checked */
     double rear_end_behind_coupling;      /**< end of the frame, m */
+    double frame_clearance, frame_height; /**< underside and top of the frame above level ground, trailer level, m; NaN: not checked */
     double rolling_resistance;            /**< of the wheels, share of load, NaN: the surface's */
+    double tyre_width;                    /**< m */
+    double frame_volume, flooded_share;   /**< hollow inside of the members, m3; share of it that fills with water */
     int axle_count;
     dd_axle axles[DD_AXLES];
     int support_count;
     dd_support supports[DD_SUPPORTS];
     dd_winch_parameters winch;
     dd_bow_stop_parameters bow_stop;
+    dd_jockey_parameters jockey;
+    dd_rope_parameters rope;
+    dd_tilt_parameters tilt;
 } dd_trailer_parameters;
 
 /** Set what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Vehicle and trailer as one immutable rig: defaults that follow from other fields, rollers placed, springs from squashes. */
-#include "lib/rig/rig.h"
+#include "lib/rig/loose.h"
 #include "lib/base/check.h"
 #include "lib/base/error.h"
 #include <stdlib.h>
@@ -31,6 +31,8 @@ static void complete_vehicle(dd_vehicle_parameters *v)
 {
     dd_key_fill(dd_vehicle_keys, v);
     if (isnan(v->centre_behind_front_axle)) v->centre_behind_front_axle = 0.45 * v->wheelbase;
+    if (isnan(v->body_length)) v->body_length = 1.6 * v->wheelbase;
+    if (isnan(v->rear_overhang)) v->rear_overhang = fmax(0.0, v->coupling_behind_rear_axle - 0.1);
     if (isnan(v->pitch_radius))
         v->pitch_radius = fmax(0.1, sqrt(v->centre_behind_front_axle * (v->wheelbase - v->centre_behind_front_axle)));
 }
@@ -128,6 +130,11 @@ dd_status dd_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_p
     }
     complete_length(made);
     set_springs(made);
+    status = dd_loose_place(made, error);
+    if (status != DD_OK) {
+        free(made);
+        return status;
+    }
     *rig = made;
     return DD_OK;
 }

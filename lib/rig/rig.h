@@ -52,6 +52,19 @@ typedef struct dd_skid {
     double length;
 } dd_skid;
 
+/* A sprung wheel of the chassis on the ground: meets it at the distance radius. */
+typedef struct dd_ground_wheel {
+    dd_vec3 hub;                           /* chassis frame */
+    double radius, stiffness, damping;     /* m, N/m, N s/m */
+    double rated_load;                     /* N, that the softness of the onset and the damping's fading go by */
+} dd_ground_wheel;
+
+/* A part of the trailer that moves by itself: mass, pitch inertia about its centre, centre in its own frame. */
+typedef struct dd_rig_body {
+    double mass, inertia;
+    dd_vec3 centre;
+} dd_rig_body;
+
 struct dd_rig {
     dd_vehicle_parameters vehicle;
     dd_trailer_parameters trailer;
@@ -72,6 +85,10 @@ struct dd_rig {
     dd_vec3 trailer_centre;           /* of mass, trailer frame, bed latched */
     dd_vec3 hinge;                    /* of a tilting bed, chassis frame; where none is, a point it could have */
     bool uncouples, tilts;            /* whether the coordinates of reach and of tilt can ever be free */
+    dd_rig_body chassis, bed;         /* bed: mass 0 where none tilts, the chassis is then the whole trailer */
+    dd_ground_wheel jockey;           /* stiffness 0: none */
+    double rope_rigidity, rope_damping; /* N per unit stretch, 0: none; N s/m at its given length */
+    double stop_stiffness, stop_damping; /* of the tilting bed's stops, N m/rad, N m s/rad */
 };
 
 /* One support kind: name, help, rows of its keys, and how it becomes rollers. Listed in lib/rig/supports.def. */
@@ -87,6 +104,7 @@ const dd_support_kind *dd_support_kind_at(int kind); /* NULL past the end */
 typedef struct dd_vehicle_pose {
     double front_x;                      /* contact of the front axle */
     double front_x_x, front_x_xx;        /* its first and second derivatives by x */
+    double rear_z, rear_z_x, rear_z_xx;  /* height of the rear axle's contact, and its derivatives by x */
     double pitch;                        /* about +y, > 0: tail down (on a ramp going down seaward) */
     dd_vec3 ball, ball_x, ball_xx;       /* ball's position, and its first and second derivatives by x */
     dd_vec3 centre, centre_x, centre_xx; /* the same of the centre of mass */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Keys and rules of the block `trailer`. */
 #include "lib/rig/support/support.h"
+#include "lib/rig/loose.h"
 #include <stdio.h>
 
 #define QUANTITY .type = DD_KEY_QUANTITY
@@ -127,9 +128,19 @@ const dd_key dd_trailer_keys[] = {
      .help = "lamps above flat ground, at the rear end"},
     {.name = "rear end behind coupling", LENGTH, FIELD(rear_end_behind_coupling), .least = 0.5, .most = 30, .fallback = NAN,
      .fallback_text = "the rearmost roller or axle", .source = "the program", .help = "rear end of the frame behind the coupling"},
+    {.name = "frame clearance", LENGTH, FIELD(frame_clearance), .least = 0, .most = 2, UNCHECKED, .unit = "mm",
+     .help = "underside of the frame above flat ground, trailer level"},
+    {.name = "frame height", LENGTH, FIELD(frame_height), .least = 0, .most = 2, UNCHECKED, .unit = "mm",
+     .help = "top of the frame above flat ground, trailer level: what the bow can come down on"},
     {.name = "rolling resistance", QUANTITY, .dimension = DD_RATIO, FIELD(rolling_resistance), .least = 0, .most = 1,
      .fallback = NAN, .fallback_text = "the surface's", .source = "the program",
      .help = "rolling resistance of the wheels, share of their load"},
+    {.name = "tyre width", LENGTH, FIELD(tyre_width), .least = 0.02, .most = 0.6, .fallback = 0.165, .source = "design memory",
+     .unit = "mm", .help = "width of each tyre: what it displaces under water"},
+    {.name = "frame volume", QUANTITY, .dimension = DD_VOLUME, FIELD(frame_volume), .least = 0, .most = 5, .fallback = 0,
+     .source = "the program", .help = "hollow inside of the trailer's members, beside the metal itself"},
+    {.name = "flooded share", QUANTITY, .dimension = DD_RATIO, FIELD(flooded_share), .least = 0, .most = 1, .fallback = 0,
+     .source = "the program", .help = "share of the hollow inside that fills with water"},
     {.name = "axles", .type = DD_KEY_LIST, FIELD(axles), .rows = axle_keys, .size = sizeof(dd_axle), .fallback = NAN,
      .count_offset = offsetof(dd_trailer_parameters, axle_count), .capacity = DD_AXLES, .required = true,
      .help = "axles from the front"},
@@ -141,6 +152,12 @@ const dd_key dd_trailer_keys[] = {
      .help = "winch, strap and post"},
     {.name = "bow stop", .type = DD_KEY_BLOCK, FIELD(bow_stop), .rows = bow_stop_keys, .fallback = NAN, .required = true,
      .help = "pad at the winch post that the stem meets"},
+    {.name = "jockey wheel", .type = DD_KEY_BLOCK, FIELD(jockey), .rows = dd_jockey_keys, .fallback = NAN,
+     .help = "wheel that the trailer's nose stands on when it is uncoupled"},
+    {.name = "rope", .type = DD_KEY_BLOCK, FIELD(rope), .rows = dd_rope_keys, .fallback = NAN,
+     .help = "rope between the vehicle and the uncoupled trailer"},
+    {.name = "tilting frame", .type = DD_KEY_BLOCK, FIELD(tilt), .rows = dd_tilt_keys, .fallback = NAN,
+     .help = "bed that turns about a hinge on the chassis"},
     {0}};
 /* clang-format on */
 #undef FIELD
@@ -231,5 +248,6 @@ const dd_key_rule dd_trailer_rules[] = {{"the bow stop lies ahead of every suppo
                                         {"the winch lies ahead of every support", winch_is_ahead},
                                         {"the frame reaches at least to the last axle", rear_end_is_last},
                                         {"axles stand in order from the front", axles_in_order},
+                                        {"jockey wheel and rope go together, ahead of the axles", dd_loose_parts_fit},
                                         {"a trailer has at most 96 rollers and places of skids", rollers_fit},
                                         {0}};

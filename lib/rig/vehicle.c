@@ -39,6 +39,23 @@ const dd_key dd_vehicle_keys[] = {
      .fallback_text = "not checked", .source = "the program", .help = "deepest water at the rear axle, above the ground"},
     {.name = "exhaust height", LENGTH, FIELD(exhaust_height), .least = 0, .most = 4, .fallback = NAN,
      .fallback_text = "not checked", .source = "the program", .help = "exhaust above the ground, at the rear end"},
+    {.name = "park lock", .type = DD_KEY_CHOICE, FIELD(park_lock), .fallback = 1, .source = "practice", .choices = axle_names,
+     .help = "axle that the park lock holds, and that chocks stand at"},
+    {.name = "tyre width", LENGTH, FIELD(tyre_width), .least = 0.05, .most = 0.6, .fallback = 0.2, .source = "design memory",
+     .unit = "mm", .help = "width of each tyre: what it displaces under water"},
+    {.name = "body length", LENGTH, FIELD(body_length), .least = 0.1, .most = 15, .fallback = NAN,
+     .fallback_text = "1.6 of the wheelbase", .source = "design memory", .help = "length of the closed body"},
+    {.name = "body width", LENGTH, FIELD(body_width), .least = 0.1, .most = 3, .fallback = 1.7, .source = "design memory",
+     .help = "width of the closed body"},
+    {.name = "rear overhang", LENGTH, FIELD(rear_overhang), .least = 0, .most = 5, .fallback = NAN,
+     .fallback_text = "0.1 m less than the coupling ball's distance", .source = "design memory",
+     .help = "rear end of the closed body behind the rear axle"},
+    {.name = "floor height", LENGTH, FIELD(floor_height), .least = 0.05, .most = 2, .fallback = 0.3, .source = "design memory",
+     .unit = "mm", .help = "underside of the closed body above the ground: deeper water lifts it"},
+    {.name = "body height", LENGTH, FIELD(body_height), .least = 0.05, .most = 3, .fallback = 0.7, .source = "design memory",
+     .help = "height of the closed body over its underside"},
+    {.name = "flooded share", .type = DD_KEY_QUANTITY, .dimension = DD_RATIO, FIELD(flooded_share), .least = 0, .most = 1,
+     .fallback = 0, .source = "the program", .help = "share of the body's volume that fills with water"},
     {0}};
 /* clang-format on */
 
@@ -102,6 +119,9 @@ dd_vehicle_pose dd_vehicle_on_profile(const dd_vehicle_parameters *v, const dd_r
     pose.front_x = f;
     pose.front_x_x = f1;
     pose.front_x_xx = f2;
+    pose.rear_z = rear.z;
+    pose.rear_z_x = rear.slope;
+    pose.rear_z_xx = rear.curvature;
     pose.pitch = atan2(-e, d);
     pose.pitch_x = (e * d1 - e1 * d) / l2;
     pose.pitch_xx = (e * d2 - e2 * d) / l2;
