@@ -15,14 +15,38 @@ enum { DD_STEPS = 64, DD_FORCE_BYTES = 4096, DD_WITHOUT = 16 };
 
 /** Actions of a procedure; each is a mapping with this one key, e.g. `- back down: {speed: 0.6 m/s}`. */
 enum {
-    DD_STEP_BACK_DOWN,  /**< driver backs the rig down; ends at `until` */
-    DD_STEP_STOP,       /**< stop and set the brake; ends at rest */
-    DD_STEP_STRAP_OFF,  /**< let the strap off */
-    DD_STEP_PUSH_OFF,   /**< a person pushes the hull seaward with `force` until it is clear */
-    DD_STEP_HOOK_ON,    /**< hook the strap to the bow eye */
-    DD_STEP_WIND_IN,    /**< wind the strap in at `speed` until at the stop */
-    DD_STEP_PULL_OUT,   /**< drive up the ramp until `until` */
-    DD_STEP_WAIT,       /**< wait `for` */
+    DD_STEP_BACK_DOWN,     /**< driver backs the rig down; ends at `until` */
+    DD_STEP_STOP,          /**< stop and set a brake; ends at rest */
+    DD_STEP_STRAP_OFF,     /**< let the strap off */
+    DD_STEP_PUSH_OFF,      /**< a person pushes the hull seaward with `force` until it is clear */
+    DD_STEP_HOOK_ON,       /**< hook the strap to the bow eye */
+    DD_STEP_WIND_IN,       /**< wind the strap in at `speed` until at the stop */
+    DD_STEP_PULL_OUT,      /**< drive up the ramp until `until` */
+    DD_STEP_WAIT,          /**< wait `for` */
+    DD_STEP_TAKE_UP_SLACK, /**< wind until the strap stands at `tension` */
+    DD_STEP_PAY_OUT,       /**< let the drum run until `until`, then set the ratchet */
+    DD_STEP_SPOOL_ON,      /**< let the drum run from now on */
+    DD_STEP_SPOOL_OFF,     /**< set the ratchet */
+    DD_STEP_CHAIN_ON,      /**< hook the safety chain to the bow eye */
+    DD_STEP_CHAIN_OFF,
+    DD_STEP_TIES_ON,       /**< the transom ties */
+    DD_STEP_TIES_OFF,
+    DD_STEP_DRIVE_ON,      /**< the skipper drives the boat onto the trailer */
+    DD_STEP_DRIVE_OFF,     /**< the skipper backs the boat off the trailer */
+    DD_STEP_ENGINE_DOWN,   /**< tilt the engine into the water */
+    DD_STEP_ENGINE_UP,     /**< throttle off, engine tilted out of the water */
+    DD_STEP_HOLD_LINE,     /**< a helper takes a line and pulls */
+    DD_STEP_LET_LINE_GO,
+    DD_STEP_UNCOUPLE,      /**< take the trailer off the ball */
+    DD_STEP_COUPLE,        /**< put it on the ball */
+    DD_STEP_ROPE_ON,       /**< rope from the vehicle to the trailer's coupling */
+    DD_STEP_ROPE_OFF,
+    DD_STEP_LOWER,         /**< lower the uncoupled trailer on the rope: the vehicle backs down behind it */
+    DD_STEP_HAUL_OUT,      /**< haul the uncoupled trailer out by the rope */
+    DD_STEP_CHOCK,         /**< put chocks at the seaward side of the wheels */
+    DD_STEP_UNCHOCK,
+    DD_STEP_UNLATCH,       /**< let a tilting bed turn about its hinge */
+    DD_STEP_LATCH,
     DD_STEP_KIND_COUNT
 };
 
@@ -31,22 +55,61 @@ typedef struct dd_until {
     double hub_depth;          /**< depth of water over the trailer's rearmost hub, m (negative: above) */
     double rear_support_depth; /**< depth of water over the top of the rearmost support, m */
     double after;              /**< s */
-    double distance_clear;     /**< of the bow eye seaward of the rearmost support, along the trailer, m */
+    double distance_clear;     /**< of the bow eye seaward of the rearmost support, along the trailer, at least, m */
+    double bow_distance;       /**< the same, at most, m */
     double water_clear;        /**< height of the rearmost hub above the water, m */
+    double distance;           /**< that the rig has moved along the ramp since the step began, m */
+    double trailer_distance;   /**< of an uncoupled trailer's coupling seaward of the ball, m: reached going down, or coming up */
     int afloat, at_the_stop;   /**< flags, 1: ends when true */
+    int captured;              /**< the keel lies within two supports that carry load */
+    int clear_of_rollers;      /**< nothing of the trailer carries the boat */
+    int slack_taken_up;        /**< the strap is taut */
 } dd_until;
 
-/** One step of a procedure; a field that its kind does not use is NaN. */
+enum { DD_BRAKE_PEDAL, DD_BRAKE_PARK, DD_BRAKE_BOTH };
+enum { DD_CHOCK_VEHICLE, DD_CHOCK_TRAILER };
+enum { DD_LINE_BOW_EYE, DD_LINE_PORT_CLEAT, DD_LINE_STARBOARD_CLEAT };
+enum { DD_HELPER_PORT, DD_HELPER_STARBOARD };
+
+/** One step of a procedure; a field that its kind does not use is NaN, a choice -1. */
 typedef struct dd_step {
     int kind;            /**< DD_STEP_... */
-    double speed;        /**< of the rig along the ramp or of the strap, m/s */
+    double speed;        /**< of the rig along the ramp, of the strap or of the boat against the trailer, m/s */
     double acceleration; /**< m/s2 */
-    double force;        /**< of a person on the bow, seaward, N */
+    double force;        /**< of a person on the bow, seaward, or on the line, N */
+    double tension;      /**< of the strap, N */
+    double distance;     /**< that the rig is to move along the ramp, m */
+    double throttle;     /**< most that the skipper gives, 0..1 */
+    double hold_throttle; /**< ahead, left on when the step has ended, 0..1 */
+    double takes;        /**< s, that the action takes */
+    double beside, seaward, above; /**< the helper's hand, from the middle of the trailer's rear end as it stands then, m */
+    int side;            /**< DD_HELPER_...: to which side of the boat that is to be */
+    int line_to;         /**< DD_LINE_... */
+    int brake;           /**< DD_BRAKE_... */
+    int chocked;         /**< DD_CHOCK_... */
     double time_limit;   /**< the run fails when the step takes longer, s */
     dd_until until;
 } dd_step;
 
+enum { DD_SKIPPER_LEARNER, DD_SKIPPER_USUAL, DD_SKIPPER_EXPERT };
+
+/** The person at the helm: a model of somebody who sees where the bow points and how far it is off, and acts late. Percentages
+ *  that come from it are for this model. Fields that are NaN are those of the preset. */
+typedef struct dd_skipper {
+    int preset;          /**< DD_SKIPPER_... */
+    double delay;        /**< from seeing to acting, s */
+    double gain;         /**< helm over error of heading */
+    double look_ahead;   /**< how far before the bow he aims at the trailer's centre line, m */
+    double aim_noise;    /**< standard deviation of where he aims, m */
+    double helm_limit;   /**< rad */
+    double helm_rate;    /**< rad/s */
+    int seed;            /**< of his stream of random numbers */
+} dd_skipper;
+
 enum { DD_ACTION_LAUNCH, DD_ACTION_RETRIEVE };
+
+enum { DD_START_UP, DD_START_DOWN };
+enum { DD_START_OFF, DD_START_ON };
 
 /** How a run starts. */
 typedef struct dd_start {
@@ -54,6 +117,10 @@ typedef struct dd_start {
     double bow_distance;     /**< retrieve: bow eye seaward of the rearmost support, along the trailer, m */
     double offset_to_port;   /**< retrieve: bow eye to port of the trailer's centre line as the boat lies, m */
     double heading;          /**< retrieve: bow to port of the trailer's line, rad */
+    double speed;            /**< retrieve: of the boat over the ground, ahead, m/s */
+    int engine;              /**< DD_START_UP, DD_START_DOWN; -1: down if the boat drives before the engine is moved */
+    int strap;               /**< DD_START_OFF, DD_START_ON; -1: on for a launch, off for a retrieve */
+    int chain, ties;         /**< DD_START_OFF, DD_START_ON */
 } dd_start;
 
 /** Thresholds of the verdict's words and the events. */
@@ -83,6 +150,7 @@ typedef struct dd_case {
     dd_ramp_parameters ramp;
     dd_water water;
     dd_start start;
+    dd_skipper skipper;
     int step_count;
     dd_step steps[DD_STEPS];
     dd_limits limits;

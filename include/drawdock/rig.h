@@ -89,6 +89,9 @@ typedef struct dd_axle {
     double behind_coupling, rating; /**< m; kg for the axle, NaN: not checked */
 } dd_axle;
 
+enum { DD_LINE_OF_STRAP, DD_LINE_OF_WIRE, DD_LINE_OF_ROPE };
+enum { DD_DRIVE_HAND, DD_DRIVE_ELECTRIC };
+
 /** Winch, strap and post. */
 typedef struct dd_winch_parameters {
     double behind_coupling, above_ground;  /**< where the strap leaves the drum, m */
@@ -102,8 +105,15 @@ typedef struct dd_winch_parameters {
     double handle_length;                  /**< m */
     double efficiency;                     /**< work at the strap, share of the work of the hand */
     double hand_force_limit;               /**< N */
-    double speed;                          /**< of the strap winding in, m/s */
+    double speed;                          /**< of the strap winding in, m/s; of an electric winch without load */
     double rating;                         /**< rated pull, N; NaN: not checked */
+    int kind;                              /**< DD_LINE_OF_...: what is on the drum */
+    int drive;                             /**< DD_DRIVE_... */
+    double drum_width;                     /**< between the flanges, m: turns of a wire or rope lie beside each other */
+    double drag_torque;                    /**< of the drum running free, N m */
+    double drag_damping;                   /**< of the drum running free, at the strap, N s/m */
+    double speed_at_rating;                /**< of an electric winch pulling its rating, m/s */
+    double break_strength;                 /**< of the strap, N; NaN: not checked */
 } dd_winch_parameters;
 
 typedef struct dd_bow_stop_parameters {
@@ -148,6 +158,7 @@ typedef struct dd_trailer_parameters {
     double aggregate_mass_rating;         /**< ATM, kg; NaN: not checked */
     double lamp_height;                   /**< above ground, at the rear end, m; NaN: not checked */
     double rear_end_behind_coupling;      /**< end of the frame, m */
+    double planned_coupling_load;         /**< with the boat at home, rig level, N; NaN: not compared */
     double frame_clearance, frame_height; /**< underside and top of the frame above level ground, trailer level, m; NaN: not checked */
     double rolling_resistance;            /**< of the wheels, share of load, NaN: the surface's */
     double tyre_width;                    /**< m */

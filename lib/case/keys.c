@@ -9,6 +9,12 @@
 #define DEFAULT(value, source_) .fallback = value, .source = source_
 #define NOT_USED(words) .fallback = NAN, .fallback_text = words, .source = "the program"
 
+static const char *const up_or_down[] = {"up", "down", NULL};
+static const char *const off_or_on[] = {"off", "on", NULL};
+#define SWITCH(field, names, words)                                                                                            \
+    .type = DD_KEY_CHOICE, .offset = offsetof(dd_start, field), .choices = names, .fallback = NAN, .fallback_text = words,     \
+    .source = "the program"
+
 const dd_key dd_start_keys[] = {{.name = "hub depth",
                                  QUANTITY(dd_start, hub_depth, DD_LENGTH, "mm", -20, 5),
                                  DEFAULT(-0.3, "the program"),
@@ -25,6 +31,22 @@ const dd_key dd_start_keys[] = {{.name = "hub depth",
                                  QUANTITY(dd_start, heading, DD_ANGLE, "deg", -1.5707963267948966, 1.5707963267948966),
                                  DEFAULT(0, "the program"),
                                  .help = "retrieve: heading of the boat against the trailer's line, > 0 bow to port"},
+                                {.name = "speed",
+                                 QUANTITY(dd_start, speed, DD_SPEED, "m/s", -3, 3),
+                                 DEFAULT(0, "the program"),
+                                 .help = "retrieve: of the boat over the ground, ahead"},
+                                {.name = "engine",
+                                 SWITCH(engine, up_or_down, "down if the boat drives before the engine is moved, else up"),
+                                 .help = "whether the engine is up or down at the start"},
+                                {.name = "strap",
+                                 SWITCH(strap, off_or_on, "on for a launch, off for a retrieve"),
+                                 .help = "whether the strap is hooked on at the start; off at home: friction alone holds the boat"},
+                                {.name = "chain",
+                                 SWITCH(chain, off_or_on, "off"),
+                                 .help = "whether the safety chain is on at the start"},
+                                {.name = "ties",
+                                 SWITCH(ties, off_or_on, "off"),
+                                 .help = "whether the transom ties are on at the start"},
                                 {0}};
 
 const dd_key dd_limits_keys[] = {

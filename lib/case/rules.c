@@ -2,6 +2,7 @@
 /* Rules across fields of dd_case, and the list of every folder's rules. */
 #include "lib/base/numbers.h"
 #include "lib/case/case.h"
+#include "lib/crew/steps.h"
 #include "lib/force/force.h"
 #include "lib/hull/surface.h"
 #include "lib/rig/rig.h"
@@ -26,25 +27,13 @@ static const char *const step_keys[DD_STEPS] = {
     STEP(45), STEP(46), STEP(47), STEP(48), STEP(49), STEP(50), STEP(51), STEP(52), STEP(53), STEP(54), STEP(55),
     STEP(56), STEP(57), STEP(58), STEP(59), STEP(60), STEP(61), STEP(62), STEP(63), STEP(64)};
 
-/* The strap is on at the start of a launch and off at the start of a retrieve. */
-static bool strap_is_in_order(const void *structure, char *message, size_t size, const char **key)
+static bool steps_are_in_order(const void *structure, char *message, size_t size, const char **key)
 {
-    const dd_case *scenario = structure;
-    bool hooked = scenario->action == DD_ACTION_LAUNCH;
-    for (int i = 0; i < scenario->step_count; i++) {
-        int kind = scenario->steps[i].kind;
-        const char *fault = kind == DD_STEP_STRAP_OFF && !hooked ? "'let strap off', but the strap is not hooked on here"
-                            : kind == DD_STEP_WIND_IN && !hooked ? "'wind in', but the strap is not hooked on here"
-                            : kind == DD_STEP_HOOK_ON && hooked  ? "'hook on', but the strap is hooked on already"
-                                                                 : NULL;
-        if (fault != NULL) {
-            *key = step_keys[i];
-            dd_text(message, size, "found %s; expected the steps in an order that people can do", fault);
-            return false;
-        }
-        hooked = kind == DD_STEP_HOOK_ON || (hooked && kind != DD_STEP_STRAP_OFF);
-    }
-    return true;
+    const dd_order_fault fault = dd_order_check(structure);
+    if (fault.step < 0) return true;
+    *key = step_keys[fault.step];
+    dd_text(message, size, "%s", fault.text);
+    return false;
 }
 
 static bool record_fits(const void *structure, char *message, size_t size, const char **key)
@@ -58,7 +47,7 @@ static bool record_fits(const void *structure, char *message, size_t size, const
 }
 
 const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
-                                     {"the strap is hooked on before it is wound in or let off", strap_is_in_order},
+                                     {"the steps can be done in their order, with what boat and trailer have", steps_are_in_order},
                                      {"the record interval is shorter than the time limit", record_fits},
                                      {0}};
 

@@ -81,6 +81,7 @@ static const dd_key case_rows[] = {
      OPEN,
      .help = "what is aboard beside the boat's stated mass"},
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
+    BLOCK("skipper", skipper, dd_skipper_keys, "the person at the helm while the boat is driven on or off"),
     {.name = "procedure",
      .type = DD_KEY_LIST,
      .offset = offsetof(dd_case, steps),

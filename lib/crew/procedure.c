@@ -1,200 +1,135 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "lib/crew/procedure.h"
-#include "lib/crew/steps.h"
+#include "lib/crew/actions.h"
+#include "lib/base/numbers.h"
 
-/* Hand and foot movements: how long a person takes to set or release a brake, and to stop turning a handle. */
-static const double brake_movement = 0.5, handle_movement = 0.2, reaction = 0.5, hand_reaction = 0.2;
 /* The last bit home is wound slowly: from this gap, at this speed. */
 static const double careful_gap = 0.15, careful_speed = 0.02;
-/* Over this share of the force that should not be exceeded nobody turns the handle any more (an isometric pull of about 325 N
-   over 130 N; order of magnitude as in the published pulls of 222 to 400 N). */
-static const double most_hand_force = 2.5;
+/* A rig that was to be pulled up and has not gone so far in so long does not move. */
+static const double stuck_time = 8.0, stuck_way = 0.05;
 
-const char *dd_step_name(int kind) { return kind >= 0 && kind < DD_STEP_KIND_COUNT ? dd_step_variants[kind].name : "?"; }
+static bool winds(const dd_step *step) { return step->kind == DD_STEP_WIND_IN || step->kind == DD_STEP_TAKE_UP_SLACK; }
 
-static void move_to(dd_ramped *command, double to, double start, double duration)
+/* Begins the step that p stands at. */
+static int begin_step(dd_procedure *p, const dd_crew *crew, const dd_observation *seen, dd_plan *plan)
 {
-    *command = (dd_ramped){.from = dd_ramped_at(command, start), .to = to, .start = start, .duration = duration};
+    p->phase = p->slowed = 0;
+    p->step_start = seen->time;
+    p->way_at_start = seen->rig_way;
+    return dd_step_begin(&crew->steps[p->step], crew, seen, p, plan);
 }
 
-static double speed_change(const dd_step *step, double from, double to)
+void dd_procedure_begin(dd_procedure *p, const dd_crew *crew, const dd_observation *seen, dd_plan *plan)
 {
-    return fmax(0.2, 1.5 * fabs(to - from) / step->acceleration); /* a smooth step is 1.5 times as steep in its middle */
+    *p = (dd_procedure){.step_start = seen->time, .phase_start = seen->time};
+    p->skipper.random = (uint64_t)crew->skipper.seed * UINT64_C(0x9E3779B97F4A7C15) + 1;
+    p->state = crew->count > 0 ? DD_PROCEDURE_RUNS : DD_PROCEDURE_DONE;
+    if (crew->count > 0) begin_step(p, crew, seen, plan);
 }
 
-static void drive(const dd_step *step, double speed, double time, dd_plan *plan)
-{
-    move_to(&plan->brake, 0.0, time, brake_movement);
-    move_to(&plan->drive_speed, speed, time, speed_change(step, dd_ramped_at(&plan->drive_speed, time), speed));
-}
-
-static void halt(const dd_step *step, double time, dd_plan *plan)
-{
-    double duration = speed_change(step, dd_ramped_at(&plan->drive_speed, time), 0.0);
-    move_to(&plan->drive_speed, 0.0, time, duration);
-    plan->brake =
-        (dd_ramped){.from = dd_ramped_at(&plan->brake, time), .to = 1.0, .start = time + duration, .duration = brake_movement};
-}
-
-/* Returns 1 when the forces jump, 2 for a smooth change. */
-static int act(const dd_step *step, double time, dd_plan *plan)
-{
-    switch (step->kind) {
-    case DD_STEP_BACK_DOWN:
-        drive(step, step->speed, time, plan);
-        return 2;
-    case DD_STEP_PULL_OUT:
-        drive(step, -step->speed, time, plan);
-        return 2;
-    case DD_STEP_STOP:
-        halt(step, time, plan);
-        return 2;
-    case DD_STEP_STRAP_OFF:
-        plan->set.strap_hooked = 0;
-        return 1;
-    case DD_STEP_HOOK_ON:
-        plan->set.strap_hooked = 1;
-        return 1;
-    case DD_STEP_PUSH_OFF:
-        move_to(&plan->push_force, step->force, time, 1.0);
-        return 2;
-    case DD_STEP_WIND_IN:
-        move_to(&plan->wind_speed, step->speed, time, 1.0);
-        return 2;
-    default:
-        return 0;
-    }
-}
-
-/* What a person does once the end condition is seen; returns how long that takes, s. */
-static double let_go(const dd_step *step, double time, dd_plan *plan)
-{
-    switch (step->kind) {
-    case DD_STEP_BACK_DOWN:
-    case DD_STEP_PULL_OUT:
-        halt(step, time + reaction, plan);
-        return plan->brake.start + plan->brake.duration - time;
-    case DD_STEP_PUSH_OFF:
-        move_to(&plan->push_force, 0.0, time, 0.5);
-        return 0.5;
-    case DD_STEP_WIND_IN:
-        move_to(&plan->wind_speed, 0.0, time + hand_reaction, handle_movement);
-        return hand_reaction + handle_movement;
-    default:
-        return hand_reaction; /* the next action begins at a time that does not hang on the integrator's steps */
-    }
-}
-
-static bool reached(const dd_step *step, const dd_limits *limits, const dd_observation *seen, double since)
-{
-    const dd_until *until = &step->until;
-    bool any = false, met = false;
-#define CONDITION(given, holds)                                                                                                \
-    do {                                                                                                                       \
-        if (given) {                                                                                                           \
-            any = true;                                                                                                        \
-            met |= (holds);                                                                                                    \
-        }                                                                                                                      \
-    } while (0)
-    CONDITION(!isnan(until->hub_depth),
-              step->kind == DD_STEP_PULL_OUT ? seen->hub_depth <= until->hub_depth : seen->hub_depth >= until->hub_depth);
-    CONDITION(!isnan(until->rear_support_depth), step->kind == DD_STEP_PULL_OUT
-                                                     ? seen->rear_support_depth <= until->rear_support_depth
-                                                     : seen->rear_support_depth >= until->rear_support_depth);
-    CONDITION(!isnan(until->after), since >= until->after);
-    CONDITION(!isnan(until->distance_clear), seen->distance_clear >= until->distance_clear);
-    CONDITION(!isnan(until->water_clear), -seen->hub_depth >= until->water_clear);
-    CONDITION(until->afloat == 1, seen->afloat != 0);
-    CONDITION(until->at_the_stop == 1, seen->stop_gap <= 0.25 * limits->stop_gap);
-#undef CONDITION
-    if (any) return met;
-    switch (step->kind) { /* what the action itself aims at */
-    case DD_STEP_STOP:
-        return since > 1.0 && fabs(seen->rig_speed) < 1e-3;
-    case DD_STEP_PUSH_OFF:
-        return seen->afloat && seen->distance_clear > 0.5;
-    case DD_STEP_WIND_IN:
-        return seen->stop_gap <= 0.25 * limits->stop_gap;
-    case DD_STEP_BACK_DOWN:
-        return seen->afloat != 0;
-    case DD_STEP_PULL_OUT:
-        return seen->hub_depth < -0.3;
-    case DD_STEP_WAIT:
-        return since >= 5.0;
-    default:
-        return true;
-    }
-}
-
-void dd_procedure_begin(dd_procedure *procedure, const dd_step *steps, int count, double time, dd_plan *plan)
-{
-    *procedure = (dd_procedure){.step_start = time, .phase_start = time};
-    procedure->state = count > 0 ? DD_PROCEDURE_RUNS : DD_PROCEDURE_DONE;
-    if (count > 0) act(&steps[0], time, plan);
-}
-
-static bool too_heavy(const dd_step *step, const dd_observation *seen, double hand_force_limit)
-{
-    return step->kind == DD_STEP_WIND_IN && seen->handle_force > most_hand_force * hand_force_limit;
-}
+static bool too_heavy(const dd_step *step, const dd_observation *seen) { return winds(step) && seen->winch_load > 1; }
 
 static bool near_home(const dd_procedure *p, const dd_step *step, const dd_observation *seen)
 {
     return step->kind == DD_STEP_WIND_IN && !p->slowed && seen->stop_gap <= careful_gap;
 }
 
-bool dd_procedure_notices(const dd_procedure *p, const dd_step *steps, const dd_limits *limits, const dd_observation *seen,
-                          double hand_force_limit)
+/* Wheels that spin or a rope that drags nothing: what was to come up has not. */
+static bool stuck(const dd_procedure *p, const dd_step *step, const dd_observation *seen)
+{
+    if (step->kind != DD_STEP_PULL_OUT) return false;
+    return seen->time - p->step_start >= stuck_time && p->way_at_start - seen->rig_way < stuck_way &&
+           (isnan(step->distance) || step->distance > 2 * stuck_way);
+}
+
+bool dd_procedure_notices(const dd_procedure *p, const dd_crew *crew, const dd_observation *seen)
 {
     if (p->state != DD_PROCEDURE_RUNS || p->phase != 0) return false;
-    const dd_step *step = &steps[p->step];
-    const double since = seen->time - p->step_start;
-    return since > step->time_limit || reached(step, limits, seen, since) || too_heavy(step, seen, hand_force_limit) ||
-           near_home(p, step, seen);
+    const dd_step *step = &crew->steps[p->step];
+    return seen->time - p->step_start > step->time_limit || dd_step_reached(step, crew, seen, p) || too_heavy(step, seen) ||
+           near_home(p, step, seen) || stuck(p, step, seen);
 }
 
 double dd_procedure_acts_at(const dd_procedure *p)
 {
-    return p->state == DD_PROCEDURE_RUNS && p->phase == 1 ? p->phase_start : INFINITY;
+    if (p->state != DD_PROCEDURE_RUNS) return INFINITY;
+    return p->phase == 1 ? p->phase_start : p->skipper.sense != 0 ? p->skipper.next : INFINITY;
 }
 
 /* The winder's eye on the gap and hand on the handle. Returns 2 when the plan changed. */
-static int wind_with_care(dd_procedure *p, const dd_step *step, const dd_observation *seen, double hand_force_limit,
-                          dd_plan *plan)
+static int wind_with_care(dd_procedure *p, const dd_step *step, const dd_observation *seen, dd_plan *plan)
 {
-    if (too_heavy(step, seen, hand_force_limit)) {
-        move_to(&plan->wind_speed, 0.0, seen->time + hand_reaction, handle_movement);
+    if (too_heavy(step, seen)) {
+        dd_move_to(&plan->wind_speed, 0.0, seen->time + dd_hand_reaction, dd_handle_movement);
         p->state = DD_PROCEDURE_TOO_HEAVY;
         return 2;
     }
     if (!near_home(p, step, seen)) return 0;
     p->slowed = 1;
-    move_to(&plan->wind_speed, fmin(step->speed, careful_speed), seen->time + hand_reaction, 1.0);
+    dd_move_to(&plan->wind_speed, fmin(step->speed, careful_speed), seen->time + dd_hand_reaction, 1.0);
     return 2;
 }
 
-int dd_procedure_advance(dd_procedure *p, const dd_step *steps, int count, const dd_limits *limits, const dd_observation *seen,
-                         double hand_force_limit, dd_plan *plan)
+/* While the end has not come. */
+static int go_on(dd_procedure *p, const dd_step *step, const dd_observation *seen, dd_plan *plan)
+{
+    if (seen->time - p->step_start > step->time_limit) p->state = DD_PROCEDURE_TOO_LONG;
+    if (stuck(p, step, seen)) {
+        p->state = DD_PROCEDURE_STUCK;
+        p->figure = p->way_at_start - seen->rig_way;
+    }
+    return winds(step) ? wind_with_care(p, step, seen, plan) : 0;
+}
+
+int dd_procedure_advance(dd_procedure *p, const dd_crew *crew, const dd_observation *seen, dd_plan *plan)
 {
     if (p->state != DD_PROCEDURE_RUNS) return 0;
-    const dd_step *step = &steps[p->step];
+    const dd_step *step = &crew->steps[p->step];
     if (p->phase == 0) {
-        if (!reached(step, limits, seen, seen->time - p->step_start)) {
-            if (seen->time - p->step_start > step->time_limit) p->state = DD_PROCEDURE_TOO_LONG;
-            return step->kind == DD_STEP_WIND_IN ? wind_with_care(p, step, seen, hand_force_limit, plan) : 0;
-        }
+        if (!dd_step_reached(step, crew, seen, p)) return go_on(p, step, seen, plan);
         p->phase = 1;
-        double taken = let_go(step, seen->time, plan);
+        double taken = dd_step_end(step, crew, seen->time, p, plan);
         p->phase_start = seen->time + taken;
         if (taken > 0) return 2;
     }
     if (seen->time < p->phase_start) return 0;
-    if (p->step + 1 >= count) {
+    const int after = dd_step_after(step, plan);
+    if (p->step + 1 >= crew->count) {
         p->state = DD_PROCEDURE_DONE;
-        return 0;
+        return after;
     }
     p->step++;
-    p->phase = p->slowed = 0;
-    p->step_start = seen->time;
-    return act(&steps[p->step], seen->time, plan);
+    const int begun = begin_step(p, crew, seen, plan);
+    return after == 1 ? 1 : begun;
+}
+
+int dd_procedure_steer(dd_procedure *p, const dd_crew *crew, const dd_observation *seen, dd_plan *plan)
+{
+    if (p->state != DD_PROCEDURE_RUNS || p->phase != 0 || p->skipper.sense == 0 || seen->time < p->skipper.next) return 0;
+    const dd_step *step = &crew->steps[p->step];
+    const dd_skipper_view view = {.heading = seen->heading, .offset = seen->bow_offset, .to_go = seen->stop_gap, .approach = seen->approach};
+    dd_skipper_look(&p->skipper, &crew->skipper, &view, seen->time, step->speed, step->throttle, plan);
+    return 2;
+}
+
+bool dd_procedure_reason(const dd_procedure *p, const dd_crew *crew, char word[32], char *sentence, size_t size)
+{
+    const char *name = p->step < crew->count ? dd_step_name(crew->steps[p->step].kind) : "";
+    switch (p->state) {
+    case DD_PROCEDURE_TOO_SHORT:
+        dd_text(word, 32, "strap too short");
+        dd_text(sentence, size, "Step %d, \"%s\": the strap does not reach the bow eye; it lacks %.2f m.", p->step + 1, name, p->figure);
+        return true;
+    case DD_PROCEDURE_STUCK:
+        dd_text(word, 32, "stuck");
+        dd_text(sentence, size, "Step %d, \"%s\": the rig does not move up the ramp: after %.0f s it has %s %.2f m.", p->step + 1,
+                name, stuck_time, p->figure < 0 ? "slid back" : "come up", fabs(p->figure));
+        return true;
+    case DD_PROCEDURE_TOO_FAR:
+        dd_text(word, 32, "not at the ball");
+        dd_text(sentence, size, "Step %d, \"%s\": the coupling stands %.2f m %s of the ball.", p->step + 1, name, fabs(p->figure),
+                p->figure < 0 ? "inshore" : "seaward");
+        return true;
+    default:
+        return false;
+    }
 }

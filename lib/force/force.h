@@ -12,6 +12,8 @@ typedef enum dd_acts_on {
     DD_ACTS_ON_RIG        /* world against rig: load->rig, gradients by the rig's coordinates and rates */
 } dd_acts_on;
 
+enum { DD_LINE_TO_BOW, DD_LINE_TO_PORT_CLEAT, DD_LINE_TO_STARBOARD_CLEAT, DD_LINE_ENDS };
+
 /* What people do to the rig and hull, set by lib/crew between steps; forces read it. */
 typedef struct dd_commands {
     int strap_hooked;           /* 1: strap from winch to bow eye */
@@ -31,6 +33,8 @@ typedef struct dd_commands {
     double helm;                /* rad: of the engine, > 0 turns the bow to port when going ahead */
     double engine_tilt;         /* 0 down, 1 clear of the water */
     double hand_line_force;     /* a helper's pull on the hand line, N, >= 0 */
+    int hand_line_to;           /* DD_LINE_TO_... */
+    double hand_line_at[3];     /* the helper's hand, world, m */
 } dd_commands;
 
 /* Force on the hull: boat axes, moments about the boat's origin: (F, M). */
@@ -82,6 +86,7 @@ typedef struct dd_force_kind {
     int (*memory_count)(const void *instance);                    /* NULL: 0 */
     double (*memory_scale)(const void *instance, int index);      /* size of that state, for tolerances; NULL: 1e-3 */
     int coupled_memory;                                           /* 1: fills rate_by_values */
+    int (*couples)(const void *instance);                         /* with coupled_memory: whether this instance does; NULL: yes */
     /* Statics: brings the memory that stands for moving parts (pivots) to rest at this pose; NULL: none. follows tells
        which those are; lib/motion condenses them out of K. */
     void (*rest)(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands, double *memory);

@@ -1,22 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Strap from the winch to the bow eye.
 
-   Tension T = T_s (1 + r), never negative: T_s = k S(x) with x the stretch, S a parabola over |x| < 0.5 mm and x beyond,
-   k = rigidity / (length out + length at home); r = c x' g / T_s with c = 2 zeta sqrt(k m) (m the hull's mass) and g a
-   smooth step over the same toe, so the damping acts only on a taut strap and starts with a finite share of T_s.
-   The unstretched length let out is the strap's memory; the winch winds it.
+   Its tension is that of lib/force/taut.h, with k = rigidity / (length out + length at home) and the damping time c / k,
+   c = 2 zeta sqrt(k m) (m the hull's mass). The unstretched length let out is the strap's memory; the winch winds it.
 
-   Energy k times the integral of S. What the winch puts in comes out as negative heat, so that the ledger closes: the
-   heat is the damping's less the winch's power. */
+   What the winch puts in comes out as negative heat, so that the ledger closes: the heat is the damping's less the
+   winch's power. */
 #include "lib/force/strap.h"
 #include "lib/base/error.h"
 #include "lib/force/draw.h"
-#include "lib/force/smooth.h"
+#include "lib/force/taut.h"
 #include <stdlib.h>
 
-static const double toe = 5e-4;            /* half width, m */
-static const double clamp_rounding = 0.2;  /* of the tension's clamp at zero, share of T_s */
 static const double shortest = 0.05;       /* the knot meets the drum, m */
+static const double drag_rounding = 5.0;   /* N: of where the drum begins to run */
+static const double stall_rounding = 0.02; /* share of the motor's speed */
 static const double unrated_strap = 12000; /* N, working load of a strap whose rating is not known */
 
 typedef struct coefficients {
@@ -27,12 +25,12 @@ typedef struct strap {
     const dd_hull *hull;
     dd_vec3 drum; /* trailer frame */
     dd_winch_parameters winch;
-    double whole_length, mass;
+    double whole_length, mass, stall; /* stall: pull at which a motor stands, N */
 } strap;
 
 typedef struct strap_state {
-    dd_vec3 eye, drum, along, linear, angular; /* boat axes; along: unit vector from drum to eye */
-    double distance, stretch, stretch_rate, length_rate, length_rate_by_length;
+    dd_span span; /* from drum to eye */
+    double stretch, stretch_rate, length_rate, length_rate_by_length, length_rate_by_distance, length_rate_by_tension;
     double stiffness, stiffness_by_length, energy, energy_by_length;
     double elastic, factor;                                                 /* T_s, 1 + r */
     double tension, tension_by_stretch, tension_by_rate, tension_by_length; /* at constant stretch and rate */
@@ -52,129 +50,118 @@ double dd_strap_distance(const dd_model *model, const dd_pose *pose)
         dd_sub(eye, dd_vec(trailer->winch.behind_coupling, 0, trailer->winch.above_ground - trailer->coupling_height)));
 }
 
-double dd_winch_lever(const dd_winch_parameters *winch, double wound)
-{
-    /* Layers of a spiral: pi (outer^2 - drum^2) = thickness x length. The first layer lies on the drum. */
-    double t = winch->strap_thickness, r = winch->drum_radius;
-    double outer = sqrt(r * r + t * fmax(wound, 0) / acos(-1.0));
-    return fmax(outer, r + t) - 0.5 * t;
-}
-
-double dd_winch_handle_force(const dd_winch_parameters *winch, double tension, double wound)
-{
-    return tension * dd_winch_lever(winch, wound) / (winch->gear_ratio * winch->handle_length * winch->efficiency);
-}
+double dd_strap_whole_length(const void *instance) { return ((const strap *)instance)->whole_length; }
 
 /* --- tension ---------------------------------------------------------------------------------------------------- */
 
-/* g / S: share of the damping over the smooth stretch, and its slope. */
-static dd_smooth damping_over_stretch(double x)
-{
-    if (x < toe) return (dd_smooth){(3 - (x + toe) / toe) / toe, -1 / (toe * toe), 0};
-    return (dd_smooth){1 / x, -1 / (x * x), 0};
-}
-
 static void pull(const strap *s, strap_state *w)
 {
-    dd_smooth smooth = dd_smooth_positive(w->stretch, toe);
-    if (smooth.value <= 0) return;
-    double x = w->stretch;
-    double integral = x < toe ? (x + toe) * (x + toe) * (x + toe) / (12 * toe) : 0.5 * x * x + toe * toe / 6;
-    w->energy = w->stiffness * integral;
-    /* length also shortens the stretch: the change at a fixed distance */
-    w->energy_by_length = w->stiffness_by_length * integral - w->stiffness * smooth.value;
-    w->elastic = w->stiffness * smooth.value;
-    /* r = time x' g / S, time = c / k */
+    /* time = c / k */
     double time = 2 * s->winch.strap_damping_ratio * sqrt(s->mass / w->stiffness);
     double time_by_length = -0.5 * time * w->stiffness_by_length / w->stiffness;
-    dd_smooth share = damping_over_stretch(x);
-    dd_smooth factor = dd_smooth_positive(1 + time * w->stretch_rate * share.value, clamp_rounding);
-    w->factor = factor.value;
-    w->tension = w->elastic * factor.value;
-    w->tension_by_stretch =
-        w->stiffness * smooth.slope * factor.value + w->elastic * factor.slope * time * w->stretch_rate * share.slope;
-    w->tension_by_rate = w->elastic * factor.slope * time * share.value;
-    w->tension_by_length = w->stiffness_by_length * smooth.value * factor.value +
-                           w->elastic * factor.slope * time_by_length * w->stretch_rate * share.value;
+    dd_taut t = dd_taut_at(w->stiffness, time, w->stretch, w->stretch_rate);
+    if (t.elastic <= 0) return;
+    w->energy = t.energy;
+    /* length also shortens the stretch: the change at a fixed distance */
+    w->energy_by_length = w->stiffness_by_length * t.integral - w->stiffness * t.stretch;
+    w->elastic = t.elastic;
+    w->factor = t.factor;
+    w->tension = t.tension;
+    w->tension_by_stretch = t.by_stretch;
+    w->tension_by_rate = t.by_rate;
+    w->tension_by_length = w->stiffness_by_length * t.stretch * t.factor + t.by_time * time_by_length;
 }
 
-/* Rate of the length let out: winding in stops at the shortest length. */
-static void wind(double speed, double length, strap_state *w)
+/* Rate of the length let out, as the drum turns under the elastic tension: wound in, by a motor the slower the more it pulls,
+   ending at the shortest length; or running free against its drag, ending when all is out. */
+static void turn_drum(const strap *s, const dd_commands *commands, double length, strap_state *w)
 {
-    dd_smooth room = dd_smooth_step((length - shortest) / shortest);
-    int in = speed > 0;
-    w->length_rate = in ? -speed * room.value : -speed;
-    w->length_rate_by_length = in ? -speed * room.slope / shortest : 0;
+    const dd_winch_parameters *winch = &s->winch;
+    const double wound = s->whole_length - length;
+    if (commands->free_spool) {
+        const double lever = dd_winch_lever(winch, wound), drag = winch->drag_torque / lever,
+                     damping = fmax(winch->drag_damping, 1);
+        const double drag_by_length = drag / lever * dd_winch_lever_slope(winch, wound);
+        const dd_smooth over = dd_smooth_positive(w->elastic - drag, drag_rounding), room = dd_smooth_step(wound / shortest);
+        w->length_rate = over.value / damping * room.value;
+        w->length_rate_by_tension = over.slope / damping * room.value;
+        w->length_rate_by_length = (-over.slope * drag_by_length * room.value - over.value * room.slope / shortest) / damping;
+        return;
+    }
+    const double speed = commands->wind_speed;
+    const dd_smooth room = dd_smooth_step((length - shortest) / shortest);
+    if (speed <= 0) {
+        w->length_rate = -speed;
+        return;
+    }
+    dd_smooth pace = {1, 0, 0};
+    if (winch->drive == DD_DRIVE_ELECTRIC) {
+        pace = dd_smooth_positive(1 - w->elastic / s->stall, stall_rounding);
+        pace.slope /= -s->stall;
+    }
+    w->length_rate = -speed * pace.value * room.value;
+    w->length_rate_by_tension = -speed * pace.slope * room.value;
+    w->length_rate_by_length = -speed * pace.value * room.slope / shortest;
+}
+
+/* The tension's elastic part, which turns the drum, and its slopes by distance and by length. */
+static void stretch_line(strap_state *w, double *by_distance, double *by_length)
+{
+    const dd_taut t = dd_taut_at(w->stiffness, 0, w->stretch, 0);
+    w->elastic = t.elastic;
+    *by_distance = t.by_stretch; /* without damping */
+    *by_length = w->stiffness_by_length * t.stretch - t.by_stretch;
 }
 
 static void meet(const strap *s, const dd_kinematics *k, const dd_commands *commands, double length, strap_state *w)
 {
-    const double *twist = k->relative_twist;
-    *w = (strap_state){.eye = dd_hull_bow_eye(s->hull)};
-    w->linear = dd_vec(twist[0], twist[1], twist[2]);
-    w->angular = dd_vec(twist[3], twist[4], twist[5]);
-    w->drum = dd_apply_transposed(&k->to_trailer, dd_sub(s->drum, k->pose.position));
-    dd_vec3 line = dd_sub(w->eye, w->drum);
-    w->distance = fmax(dd_norm(line), 1e-6); /* the eye on the drum: no direction */
-    w->along = dd_scale(1 / w->distance, line);
-    wind(commands->wind_speed, length, w);
-    w->stretch = w->distance - length;
-    w->stretch_rate = dd_dot(w->along, dd_add(w->linear, dd_cross(w->angular, w->eye))) - w->length_rate;
-    double free_length = length + s->winch.strap_length_at_home;
+    *w = (strap_state){.span = dd_span_of(k, dd_hull_bow_eye(s->hull), s->drum)};
+    w->stretch = w->span.distance - length;
+    double free_length = length + s->winch.strap_length_at_home, by_distance = 0, by_length = 0;
     w->stiffness = dd_strap_rigidity(&s->winch) / fmax(free_length, shortest);
     w->stiffness_by_length = free_length > shortest ? -w->stiffness / free_length : 0;
+    if (commands->strap_hooked) stretch_line(w, &by_distance, &by_length);
+    turn_drum(s, commands, length, w);
+    w->length_rate_by_length += w->length_rate_by_tension * by_length;
+    w->length_rate_by_distance = w->length_rate_by_tension * by_distance;
+    w->stretch_rate = w->span.rate - w->length_rate;
+    w->elastic = 0;
     if (commands->strap_hooked) pull(s, w);
 }
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */
 
-/* Change of the force on the hull by a change of the drum's place and of the twist. */
-static dd_vec3 vary(const strap_state *w, dd_vec3 drum, dd_vec3 linear, dd_vec3 angular)
-{
-    dd_vec3 line = dd_scale(-1, drum);
-    double distance = dd_dot(w->along, line);
-    dd_vec3 along = dd_scale(1 / w->distance, dd_sub(line, dd_scale(distance, w->along)));
-    dd_vec3 u = dd_add(w->linear, dd_cross(w->angular, w->eye)), du = dd_add(linear, dd_cross(angular, w->eye));
-    double rate = dd_dot(along, u) + dd_dot(w->along, du);
-    double tension = w->tension_by_stretch * distance + w->tension_by_rate * rate;
-    return dd_sub(dd_scale(-tension, w->along), dd_scale(w->tension, along));
-}
-
 static void differentiate(const strap_state *w, dd_gradient *gradient, const dd_memory *memory)
 {
-    const dd_vec3 zero = {0, 0, 0};
-    for (int j = 0; j < 6; j++) {
-        dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
-        double moved[6] = {0}, faster[6] = {0};
-        dd_wrench_add(moved, vary(w, j < 3 ? dd_scale(-1, e) : dd_cross(w->drum, e), zero, zero), w->eye);
-        dd_wrench_add(faster, vary(w, zero, j < 3 ? e : zero, j < 3 ? zero : e), w->eye);
-        for (int i = 0; i < 6; i++) {
-            gradient->K[i][j] = -moved[i];
-            gradient->D[i][j] = -faster[i];
-        }
-    }
+    const double by_distance = w->tension_by_stretch - w->tension_by_rate * w->length_rate_by_distance;
+    dd_span_gradient(&w->span, w->tension, by_distance, w->tension_by_rate, gradient);
     if (memory->load_by_value) {
         double by_length = w->tension_by_length - w->tension_by_stretch - w->tension_by_rate * w->length_rate_by_length;
-        dd_wrench_add(memory->load_by_value[0], dd_scale(-by_length, w->along), w->eye);
+        dd_span_pull(&w->span, by_length, memory->load_by_value[0]);
     }
 }
 
 /* --- the force -------------------------------------------------------------------------------------------------- */
 
-enum { TENSION, LENGTH, HANDLE, ANGLE, CHANNELS };
+enum { TENSION, LENGTH, HANDLE, ANGLE, WINCH_LOAD, CHANNELS };
 static const dd_channel strap_channels[CHANNELS + 1] = {
     [TENSION] = {"strap_tension_N", "N", "tension of the strap"},
     [LENGTH] = {"strap_length_m", "m", "unstretched length of strap let out"},
-    [HANDLE] = {"handle_force_N", "N", "force at the winch's handle that winds this tension in"},
+    [HANDLE] = {"handle_force_N", "N", "force of the hand at the winch's handle while it winds; the ratchet holds otherwise"},
     [ANGLE] = {"strap_angle_deg", "deg", "of the strap against the trailer's level, eye above the drum positive"},
+    [WINCH_LOAD] = {"winch_load", "", "share of the most that hand or motor can wind"},
 };
 
-static void fill_channels(const strap *s, const strap_state *w, const dd_kinematics *k, double length, double *channels)
+static void fill_channels(const strap *s, const strap_state *w, const dd_kinematics *k, bool winding, double length,
+                          double *channels)
 {
-    dd_vec3 line = dd_apply(&k->to_trailer, w->along);
+    const double wound = s->whole_length - length;
+    const bool hand = winding && s->winch.drive != DD_DRIVE_ELECTRIC;
+    dd_vec3 line = dd_apply(&k->to_trailer, w->span.along);
     channels[TENSION] = w->tension;
     channels[LENGTH] = length;
-    channels[HANDLE] = dd_winch_handle_force(&s->winch, w->tension, s->whole_length - length);
+    channels[HANDLE] = hand ? dd_winch_handle_force(&s->winch, w->tension, wound) : 0;
+    channels[WINCH_LOAD] = winding ? dd_winch_load_share(&s->winch, w->tension, wound) : 0;
     channels[ANGLE] = atan2(line.z, hypot(line.x, line.y)) * (180 / acos(-1.0));
 }
 
@@ -196,10 +183,15 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
             if (memory->rate_by_rig) memory->rate_by_rig[0][c] = 0;
         }
         if (memory->rate_by_value) memory->rate_by_value[0] = w.length_rate_by_length;
+        if (memory->rate_by_pose) {
+            const dd_vec3 turn = dd_cross(w.span.hull, w.span.along);
+            const double column[6] = {w.span.along.x, w.span.along.y, w.span.along.z, turn.x, turn.y, turn.z};
+            for (int j = 0; j < 6; j++) memory->rate_by_pose[0][j] = w.length_rate_by_distance * column[j];
+        }
     }
-    if (channels) fill_channels(s, &w, kinematics, length, channels);
+    if (channels) fill_channels(s, &w, kinematics, commands->wind_speed > 0, length, channels);
     if (w.elastic <= 0) return;
-    dd_wrench_add(load->hull, dd_scale(-w.tension, w.along), w.eye);
+    dd_span_pull(&w.span, w.tension, load->hull);
     load->energy = w.energy;
     /* power on hull and rig is -T distance'; with the stored energy's own change the rest is damping less the winch's work */
     double distance_rate = w.stretch_rate + w.length_rate;
@@ -224,7 +216,8 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
                     .drum = dd_vec(winch->behind_coupling, 0, winch->above_ground - trailer->coupling_height),
                     .winch = *winch,
                     .whole_length = ((const coefficients *)parameters)->strap_length,
-                    .mass = dd_hull_mass(model->hull)->mass};
+                    .mass = dd_hull_mass(model->hull)->mass,
+                    .stall = winch->drive == DD_DRIVE_ELECTRIC ? dd_winch_stall_pull(winch) : INFINITY};
     *instance = made;
     return DD_OK;
 }
@@ -262,6 +255,12 @@ REGIME(draw_toe, -0.0004, 0.0004, 0.02)
 REGIME(draw_taut, 0.001, 0.05, 0.05)
 REGIME(draw_snatch, 0.001, 0.05, 1)
 #undef REGIME
+static void draw_running(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                         dd_motion *motion, double *memory, dd_commands *commands)
+{
+    draw_taut(instance, model, uniform, random, pose, motion, memory, commands);
+    commands->free_spool = 1;
+}
 static void draw_unhooked(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
                           dd_motion *motion, double *memory, dd_commands *commands)
 {
@@ -269,7 +268,7 @@ static void draw_unhooked(const void *instance, const dd_model *model, double (*
     commands->strap_hooked = 0;
 }
 static const dd_regime regimes[] = {{"slack", draw_slack},   {"toe", draw_toe},           {"taut", draw_taut},
-                                    {"snatch", draw_snatch}, {"unhooked", draw_unhooked}, {NULL, NULL}};
+                                    {"snatch", draw_snatch}, {"running free", draw_running}, {"unhooked", draw_unhooked}, {NULL, NULL}};
 
 static const dd_key keys[] = {{.name = "strap length",
                                .type = DD_KEY_QUANTITY,

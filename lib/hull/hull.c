@@ -122,6 +122,7 @@ dd_status dd_hull_create(const dd_hull_parameters *parameters, dd_hull **result,
         return status;
     }
     hull->mass = dd_brochure_mass(parameters, &hull->figures);
+    hull->engine_power = parameters->engine_power;
     hull->bow_eye = dd_vec(hull->figures.bow_eye_from_transom.likely, 0, hull->figures.bow_eye_height.likely);
     dd_hydrostatics whole;
     dd_waterplane above = {{0, 0, 1}, 2 * hull->breadth + 1};
@@ -132,6 +133,11 @@ dd_status dd_hull_create(const dd_hull_parameters *parameters, dd_hull **result,
 }
 
 const dd_mass_properties *dd_hull_mass(const dd_hull *hull) { return &hull->mass; }
+double dd_hull_engine_power(const dd_hull *hull)
+{
+    return hull->engine_power;
+}
+
 dd_vec3 dd_hull_bow_eye(const dd_hull *hull) { return hull->bow_eye; }
 double dd_hull_length(const dd_hull *hull) { return hull->at[hull->stations - 1]; }
 const dd_hull_estimates *dd_hull_figures(const dd_hull *hull) { return &hull->figures; }

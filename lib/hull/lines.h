@@ -24,6 +24,7 @@ struct dd_hull {
     double volume;   /* of the closed hull, m3 */
     dd_mass_properties mass;
     dd_vec3 bow_eye;
+    double engine_power; /* W */
     dd_hull_estimates figures;
 };
 

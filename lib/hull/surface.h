@@ -24,6 +24,8 @@ void dd_hull_extent(const dd_hull *hull, double *first, double *last);
 
 /* Given and estimated figures of this hull (skeg depth, engine mass, ...). */
 const dd_hull_estimates *dd_hull_figures(const dd_hull *hull);
+/* Of the outboard engine or engines together, W; 0: none. */
+double dd_hull_engine_power(const dd_hull *hull);
 
 /* Strips for the run: fixed abscissas and weights of a rule of at least fourth order, sections stored. The result
    is the exact gradient of the same strips' potential, so no energy is made; K of buoyancy is exact for it. per_bay 0: about 40 strips in all. */

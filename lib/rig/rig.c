@@ -2,13 +2,13 @@
 /* Vehicle and trailer as one immutable rig: defaults that follow from other fields, rollers placed, springs from squashes. */
 #include "lib/rig/loose.h"
 #include "lib/base/check.h"
+#include "lib/rig/winch.h"
 #include "lib/base/error.h"
 #include <stdlib.h>
 
 #define GRAVITY 9.80665            /* standard: ratings in kg are loads of that mass */
 #define USUAL_AXLE_LOAD 7500.0     /* N, where neither axle nor trailer has a rating */
 #define AXLE_SHARE 0.92            /* of the aggregate mass on the axles, the rest on the coupling */
-#define HANDLE_TURNS (25.0 / 60.0) /* turns of a handle a second */
 
 void dd_trailer_defaults(dd_trailer_parameters *parameters)
 {
@@ -48,7 +48,7 @@ static void complete_trailer(dd_trailer_parameters *t)
 {
     dd_key_fill(dd_trailer_keys, t);
     if (isnan(t->centre_behind_coupling)) t->centre_behind_coupling = AXLE_SHARE * middle_of_axles(t);
-    if (isnan(t->winch.speed)) t->winch.speed = 2 * acos(-1.0) * t->winch.drum_radius * HANDLE_TURNS / t->winch.gear_ratio;
+    dd_winch_complete(&t->winch);
 }
 
 /* After the rollers stand: what depends on where the trailer ends. */

@@ -41,6 +41,8 @@ static const dd_key axle_keys[] = {
 /* clang-format on */
 #undef FIELD
 
+static const char *const line_kinds[] = {"strap", "wire", "rope", NULL};
+static const char *const drives[] = {"hand", "electric", NULL};
 #define FIELD(field) .offset = offsetof(dd_winch_parameters, field)
 /* clang-format off */
 static const dd_key winch_keys[] = {
@@ -50,8 +52,13 @@ static const dd_key winch_keys[] = {
      .help = "where the strap leaves the drum, above flat ground"},
     {.name = "strap rating", QUANTITY, .dimension = DD_FORCE, FIELD(strap_rating), .least = 1, .most = 1e6, UNCHECKED,
      .help = "working load limit of the strap"},
+    {.name = "kind", .type = DD_KEY_CHOICE, FIELD(kind), .choices = line_kinds, .fallback = DD_LINE_OF_STRAP,
+     .source = "the program", .help = "what is on the drum: a flat strap, a wire or a rope"},
     {.name = "strap stretch at rating", QUANTITY, .dimension = DD_RATIO, FIELD(strap_stretch_at_rating), .least = 1e-6,
-     .most = 0.5, .fallback = 0.07, .source = "webbing stretch", .help = "stretch at its rating, share of its length"},
+     .most = 0.5, .fallback = NAN, .fallback_text = "strap 7 %, wire 1 %, rope 5 %", .source = "webbing stretch",
+     .help = "stretch at its rating, share of its length"},
+    {.name = "strap break strength", QUANTITY, .dimension = DD_FORCE, FIELD(break_strength), .least = 1, .most = 1e6, UNCHECKED,
+     .help = "force at which the strap breaks, new"},
     {.name = "strap length at home", LENGTH, FIELD(strap_length_at_home), .least = 0, .most = 20, .fallback = 0.5,
      .source = "design memory", .help = "strap on the drum that stretches as well, beyond that from post to eye"},
     {.name = "strap damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(strap_damping_ratio), .least = 0, .most = 2,
@@ -60,8 +67,15 @@ static const dd_key winch_keys[] = {
      .source = "design memory", .help = "tension with the boat at home"},
     {.name = "drum radius", LENGTH, FIELD(drum_radius), .least = 0.005, .most = 0.5, .fallback = 0.025,
      .source = "design memory", .unit = "mm", .help = "radius of the bare drum"},
-    {.name = "strap thickness", LENGTH, FIELD(strap_thickness), .least = 0, .most = 0.05, .fallback = 0.0015,
-     .source = "design memory", .unit = "mm", .help = "thickness of one layer on the drum"},
+    {.name = "drum width", LENGTH, FIELD(drum_width), .least = 0.01, .most = 1, .fallback = 0.06, .source = "design memory",
+     .unit = "mm", .help = "between the flanges: a wire or rope lies there turn beside turn"},
+    {.name = "strap thickness", LENGTH, FIELD(strap_thickness), .least = 0, .most = 0.05, .fallback = NAN,
+     .fallback_text = "strap 1.5 mm, wire 5 mm, rope 10 mm", .source = "design memory", .unit = "mm",
+     .help = "thickness of one layer on the drum"},
+    {.name = "drag torque", QUANTITY, .dimension = DD_MOMENT, FIELD(drag_torque), .least = 0, .most = 500, .fallback = 1.5,
+     .source = "design memory", .help = "of the drum running free"},
+    {.name = "drag damping", QUANTITY, .dimension = DD_DAMPING, FIELD(drag_damping), .least = 1, .most = 1e5, .fallback = 150,
+     .source = "design memory", .help = "of the drum running free: pull over speed of the strap"},
     {.name = "gear ratio", QUANTITY, .dimension = DD_NUMBER, FIELD(gear_ratio), .least = 0.1, .most = 500, .fallback = 3,
      .source = "design memory", .help = "turns of the handle for one of the drum"},
     {.name = "handle length", LENGTH, FIELD(handle_length), .least = 0.01, .most = 1, .fallback = 0.23,
@@ -70,8 +84,14 @@ static const dd_key winch_keys[] = {
      .source = "design memory", .help = "work at the strap, share of the work of the hand"},
     {.name = "hand force limit", QUANTITY, .dimension = DD_FORCE, FIELD(hand_force_limit), .least = 1, .most = 2000,
      .fallback = 130, .source = "crank guideline", .help = "force of the hand on the handle that should not be exceeded"},
+    {.name = "drive", .type = DD_KEY_CHOICE, FIELD(drive), .choices = drives, .fallback = DD_DRIVE_HAND,
+     .source = "the program", .help = "a handle, or a motor that slows down with the pull and stalls"},
     {.name = "speed", QUANTITY, .dimension = DD_SPEED, FIELD(speed), .least = 1e-4, .most = 2, .fallback = NAN,
-     .fallback_text = "25 turns of the handle a minute", .source = "crank guideline", .help = "speed of the strap winding in"},
+     .fallback_text = "25 turns of the handle a minute; electric 80 mm/s", .source = "crank guideline",
+     .help = "speed of the strap winding in; of an electric winch without load"},
+    {.name = "speed at rating", QUANTITY, .dimension = DD_SPEED, FIELD(speed_at_rating), .least = 1e-4, .most = 2,
+     .fallback = NAN, .fallback_text = "half the speed without load", .source = "design memory",
+     .help = "of an electric winch pulling its rating"},
     {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 1, .most = 1e6, UNCHECKED,
      .help = "rated pull of the winch"},
     {0}};
@@ -128,6 +148,9 @@ const dd_key dd_trailer_keys[] = {
      .help = "lamps above flat ground, at the rear end"},
     {.name = "rear end behind coupling", LENGTH, FIELD(rear_end_behind_coupling), .least = 0.5, .most = 30, .fallback = NAN,
      .fallback_text = "the rearmost roller or axle", .source = "the program", .help = "rear end of the frame behind the coupling"},
+    {.name = "planned coupling load", QUANTITY, .dimension = DD_FORCE, FIELD(planned_coupling_load), .least = 1, .most = 1e5,
+     .fallback = NAN, .fallback_text = "not compared", .source = "the program",
+     .help = "load on the ball that the trailer was set up for with the boat at home, on level ground"},
     {.name = "frame clearance", LENGTH, FIELD(frame_clearance), .least = 0, .most = 2, UNCHECKED, .unit = "mm",
      .help = "underside of the frame above flat ground, trailer level"},
     {.name = "frame height", LENGTH, FIELD(frame_height), .least = 0, .most = 2, UNCHECKED, .unit = "mm",
@@ -201,6 +224,21 @@ static bool winch_is_ahead(const void *structure, char *message, size_t size, co
     return true;
 }
 
+static bool motor_is_rated(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_winch_parameters *w = &((const dd_trailer_parameters *)structure)->winch;
+    *key = "winch";
+    if (w->drive != DD_DRIVE_ELECTRIC) return true;
+    if (isnan(w->rating)) {
+        snprintf(message, size, "found an electric drive without its rating, expected the pull it is rated for (winch: rating)");
+        return false;
+    }
+    if (isnan(w->speed) || isnan(w->speed_at_rating) || w->speed_at_rating < w->speed) return true;
+    snprintf(message, size, "found a speed of %g m/s at its rating, expected less than the %g m/s without load", w->speed_at_rating,
+             w->speed);
+    return false;
+}
+
 static bool rear_end_is_last(const void *structure, char *message, size_t size, const char **key)
 {
     const dd_trailer_parameters *t = structure;
@@ -246,6 +284,7 @@ static bool rollers_fit(const void *structure, char *message, size_t size, const
 
 const dd_key_rule dd_trailer_rules[] = {{"the bow stop lies ahead of every support", stop_is_ahead},
                                         {"the winch lies ahead of every support", winch_is_ahead},
+                                        {"an electric winch has a rating and slows down with the pull", motor_is_rated},
                                         {"the frame reaches at least to the last axle", rear_end_is_last},
                                         {"axles stand in order from the front", axles_in_order},
                                         {"jockey wheel and rope go together, ahead of the axles", dd_loose_parts_fit},

@@ -5,12 +5,14 @@
 #include "lib/force/strap.h"
 #include "lib/force/wheels.h"
 #include "lib/study/fit.h"
+#include "lib/study/observe.h"
 #include <stdlib.h>
 #include <string.h>
 
 static void keep_view(dd_run *run);
 static void hook_strap(dd_run *run);
 
+static const double slack_when_hooked = 0.1; /* a hand's breadth, m */
 static const double longest_step = 0.05; /* so that a touch-and-go is seen, s */
 static const double tolerance_of[] = {[DD_TOLERANCE_STANDARD] = 1e-5, [DD_TOLERANCE_FINE] = 1e-6};
 
@@ -138,10 +140,29 @@ static dd_status make_arrays(dd_run *run, dd_error *error)
     return DD_OK;
 }
 
+/* What is on and off as the run starts, and who is there. */
+static void set_start(dd_run *run)
+{
+    const dd_case *scenario = &run->m->scenario;
+    dd_plan *plan = &run->m->workspace->plan;
+    plan->set.strap_hooked = dd_case_starts_hooked(scenario);
+    plan->set.chain_hooked = scenario->start.chain == DD_START_ON;
+    plan->set.ties_hooked = scenario->start.ties == DD_START_ON;
+    const double tilt = dd_case_starts_with_engine_down(scenario) ? 0 : 1;
+    plan->engine_tilt = (dd_ramped){.from = tilt, .to = tilt};
+    run->crew = (dd_crew){.steps = scenario->steps,
+                          .count = scenario->step_count,
+                          .limits = &scenario->limits,
+                          .skipper = dd_skipper_complete(&scenario->skipper)};
+    for (int i = 0; i < scenario->step_count; i++) run->watches_capture |= scenario->steps[i].until.captured == 1;
+}
+
 static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_error *error)
 {
     dd_study_model *m = run->m;
-    const dd_motion rest = {{0}, {0}};
+    dd_motion motion = {{0}, {0}};
+    motion.twist[0] = m->scenario.action == DD_ACTION_RETRIEVE ? m->scenario.start.speed : 0;
+    set_start(run);
     dd_system_tolerances(m->system, rtol, run->absolute, run->relative);
     run->problem = (dd_ode_problem){.size = (size_t)m->system->size,
                                     .derivative = dd_system_derivative,
@@ -152,12 +173,17 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
                                     .relative = run->relative,
                                     .largest_step = longest_step};
     run->ledger_bound = bound_for(rtol);
-    dd_system_pack(m->system, &run->start.pose, &rest, m->memory, run->y);
+    dd_system_pack(m->system, &run->start.pose, &motion, m->memory, run->y);
     dd_status status = dd_ode_create(stepper != NULL ? stepper : &dd_stepper_bdf, &run->problem, &run->ode, error);
     if (status == DD_OK) status = dd_ledger_create(m->system, &run->ledger, error);
     if (status != DD_OK) return status;
-    dd_procedure_begin(&run->procedure, m->scenario.steps, m->scenario.step_count, 0.0, &m->workspace->plan);
-    if (m->workspace->plan.set.strap_hooked && m->scenario.action == DD_ACTION_RETRIEVE) hook_strap(run);
+    status = restart(run, 0.0, error); /* people look before they begin */
+    if (status != DD_OK) return status;
+    run->clear_since = NAN;
+    dd_run_observe(run, &run->seen);
+    const int hooked = m->workspace->plan.set.strap_hooked;
+    dd_procedure_begin(&run->procedure, &run->crew, &run->seen, &m->workspace->plan);
+    if (m->workspace->plan.set.strap_hooked && (!hooked || m->scenario.action == DD_ACTION_RETRIEVE)) hook_strap(run);
     status = restart(run, 0.0, error);
     if (status != DD_OK) return status;
     run->clear_since = dd_run_carried(run) < m->scenario.limits.afloat_share * run->weight ? 0.0 : NAN;
@@ -174,6 +200,8 @@ dd_status dd_run_create_with(const dd_case *scenario, const dd_stepper *stepper,
     dd_status status = dd_study_model_create(scenario, &run->m, error);
     if (status == DD_OK) {
         run->weight = dd_hull_mass(run->m->hull)->mass * run->m->model.gravity;
+        const dd_system_force *strap = dd_system_find(run->m->system, &dd_force_strap);
+        run->strap_length = strap != NULL ? dd_strap_whole_length(strap->instance) : 0;
         status = make_arrays(run, error);
     }
     if (status == DD_OK) status = settle_start(run, error);
@@ -221,21 +249,47 @@ static double channel_or(const dd_run *run, const dd_force_kind *kind, const cha
     return index >= 0 ? run->m->workspace->channels[index] : otherwise;
 }
 
+/* The trailer carries the hull with its keel in two supports. */
+static int is_captured(const dd_run *run)
+{
+    if (!run->watches_capture) return 0;
+    dd_seen seen;
+    dd_seen_read(run->m, 0, &seen);
+    return seen.v[DD_SEEN_WITHIN] >= run->m->scenario.limits.stern_lift_share * run->weight;
+}
+
 void dd_run_observe(const dd_run *run, dd_observation *seen)
 {
-    const dd_kinematics *k = &run->m->workspace->kinematics;
-    double slope = dd_ramp_at(run->m->ramp, k->pose.rig[DD_RIG_X]).slope;
+    const dd_study_model *m = run->m;
+    const dd_kinematics *k = &m->workspace->kinematics;
+    const dd_trailer_parameters *trailer = &m->rig->trailer;
+    const double slope = dd_ramp_at(m->ramp, k->pose.rig[DD_RIG_X]).slope, along = sqrt(1 + slope * slope);
+    const double tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0);
+    const dd_vec3 eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(m->hull)));
+    const dd_vec3 going = dd_apply(&k->to_trailer, dd_vec(k->relative_twist[0], k->relative_twist[1], k->relative_twist[2]));
+    double heel, trim, heading;
+    dd_attitude(k, &heel, &trim, &heading);
     *seen = (dd_observation){
         .time = k->time,
-        .rig_speed = k->motion.rig[DD_RIG_X] * sqrt(1 + slope * slope),
-        .hub_depth = dd_study_hub_depth(run->m, k),
-        .rear_support_depth = dd_study_rear_support_depth(run->m, k),
-        .distance_clear = dd_study_distance_clear(run->m, k),
+        .rig_speed = k->motion.rig[DD_RIG_X] * along,
+        .rig_way = k->pose.rig[DD_RIG_X] * along,
+        .hub_depth = dd_study_hub_depth(m, k),
+        .rear_support_depth = dd_study_rear_support_depth(m, k),
+        .distance_clear = dd_study_distance_clear(m, k),
         .stop_gap = channel_or(run, &dd_force_bow_stop, "stop_gap_m", INFINITY),
-        .strap_tension = channel_or(run, &dd_force_strap, "strap_tension_N", 0.0),
-        .handle_force =
-            run->m->workspace->commands.wind_speed > 0 ? channel_or(run, &dd_force_strap, "handle_force_N", 0.0) : 0.0,
-        .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= run->m->scenario.limits.afloat_time};
+        .strap_tension = tension,
+        .handle_force = channel_or(run, &dd_force_strap, "handle_force_N", 0.0),
+        .winch_load = channel_or(run, &dd_force_strap, "winch_load", 0.0),
+        .strap_missing = run->strap_length > 0 ? dd_strap_distance(&m->model, &k->pose) - run->strap_length : 0,
+        .trailer_distance = k->pose.rig[DD_RIG_REACH],
+        .trailer_speed = (k->motion.rig[DD_RIG_X] + k->motion.rig[DD_RIG_REACH]) * along,
+        .bow_offset = -eye.y,
+        .heading = heading,
+        .approach = -going.x,
+        .rear_end = dd_chassis_point(k, dd_vec(trailer->rear_end_behind_coupling, 0, 0)),
+        .afloat = !isnan(run->clear_since) && k->time - run->clear_since >= m->scenario.limits.afloat_time,
+        .carried = dd_run_carried(run) >= m->scenario.limits.afloat_share * run->weight,
+        .captured = is_captured(run)};
 }
 
 int dd_run_evaluate(dd_run *run, double t, int want)
@@ -267,20 +321,18 @@ void dd_run_state(const dd_run *run, dd_run_view *view)
 
 /* --- stepping ---------------------------------------------------------------------------------------------------- */
 
-/* A strap just hooked on is as long as it has to be, with a hand's breadth of slack. */
+/* A strap just hooked on is as long as it has to be, with a hand's breadth of slack where there is so much. */
 static void hook_strap(dd_run *run)
 {
     const dd_system_force *strap = dd_system_find(run->m->system, &dd_force_strap);
     if (strap == NULL) return;
-    run->y[DD_STATE_MEMORY + strap->memory_first] =
-        dd_strap_distance(&run->m->model, &run->m->workspace->kinematics.pose) + 0.1;
+    const double needed = dd_strap_distance(&run->m->model, &run->m->workspace->kinematics.pose);
+    run->y[DD_STATE_MEMORY + strap->memory_first] = fmax(needed, fmin(needed + slack_when_hooked, run->strap_length));
 }
 
 static bool notices(const dd_run *run, const dd_observation *seen)
 {
-    const dd_case *scenario = &run->m->scenario;
-    return dd_procedure_notices(&run->procedure, scenario->steps, &scenario->limits, seen,
-                                run->m->rig->trailer.winch.hand_force_limit);
+    return dd_procedure_notices(&run->procedure, &run->crew, seen);
 }
 
 static bool clear_of_supports(const dd_run *run, const dd_observation *seen)
@@ -330,8 +382,8 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
         dd_status found = find_moment(run, notices, &seen, error);
         if (found != DD_OK) return found;
     }
-    int changed = dd_procedure_advance(&run->procedure, m->scenario.steps, m->scenario.step_count, &m->scenario.limits, &seen,
-                                       m->rig->trailer.winch.hand_force_limit, &m->workspace->plan);
+    const int changed = dd_procedure_advance(&run->procedure, &run->crew, &seen, &m->workspace->plan);
+    dd_procedure_steer(&run->procedure, &run->crew, &run->seen, &m->workspace->plan); /* smooth */
     if (changed != 1) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
     if (!was_hooked && m->workspace->plan.set.strap_hooked) hook_strap(run);
@@ -385,7 +437,7 @@ typedef struct saved_head {
     dd_plan plan;
 } saved_head;
 
-static const char magic[8] = "ddrun01";
+static const char magic[8] = "ddrun02";
 
 /* Both the saving and the restored run go on from here without history. */
 static dd_status go_on(dd_run *run, double t, dd_error *error)

@@ -14,7 +14,10 @@ struct dd_run {
     dd_procedure procedure;
     double *y, *middle, *absolute, *relative; /* m->system->size each */
     dd_ode_problem problem;
-    double weight;      /* of the hull, N */
+    dd_crew crew;
+    int watches_capture; /* some step ends at a capture */
+    double weight;       /* of the hull, N */
+    double strap_length; /* whole, m; 0: no strap */
     double clear_since; /* time since which nothing carries the hull; NaN: something does */
     double ledger_bound;
     dd_ledger_balance closed; /* the last that closed */

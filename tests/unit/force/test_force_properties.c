@@ -109,6 +109,10 @@ static void mirror(const whole_force *force, const whole_state *state, const who
     image.pose.attitude.z = -image.pose.attitude.z;
     for (int i = 0; i < 6; i++)
         image.motion.twist[i] *= across[i];
+    image.commands.helm = -image.commands.helm;
+    image.commands.hand_line_at[1] = -image.commands.hand_line_at[1];
+    if (image.commands.hand_line_to != DD_LINE_TO_BOW)
+        image.commands.hand_line_to = DD_LINE_TO_PORT_CLEAT + DD_LINE_TO_STARBOARD_CLEAT - image.commands.hand_line_to;
     whole_result seen = whole_evaluate(&other, &image);
     for (int i = 0; i < 6; i++)
         CHECK_NEAR(seen.load.hull[i], across[i] * now->load.hull[i], 1e-12 * size_of(&now->load), force->kind->name);
@@ -125,10 +129,10 @@ static void port_and_starboard_are_alike(void **state)
     whole_free(&w);
 }
 
-/* The compass: in still open water the heading does not matter. A push points seaward and does not count. */
+/* The compass: in still open water the heading does not matter. Who pushes or pulls from the shore does not count. */
 static void turn(const whole_force *force, const whole_state *state, const whole_result *now)
 {
-    if (force->kind == &dd_force_push)
+    if (force->kind == &dd_force_push || force->kind == &dd_force_hand_line)
         return;
     whole_state turned = *state;
     turned.pose.attitude = dd_quaternion_multiply((dd_quaternion){cos(0.6), 0, 0, sin(0.6)}, turned.pose.attitude);
@@ -152,6 +156,7 @@ static void shift(const whole_force *force, const whole_state *state, const whol
     whole_force other = whole_prepare(force->kind, &raised_model, 0);
     whole_state higher = *state;
     higher.pose.position.z += 3;
+    higher.commands.hand_line_at[2] += 3;
     whole_result seen = whole_evaluate(&other, &higher);
     for (int i = 0; i < 6; i++) /* 1e-12 of the largest: rounding of 3 m + level */
         CHECK_NEAR(seen.load.hull[i], now->load.hull[i], 1e-12 * size_of(&now->load), force->kind->name);
