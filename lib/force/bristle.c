@@ -47,3 +47,76 @@ dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, 
     b.heat = b.coefficient * speed - law->stiffness * value * s;
     return b;
 }
+
+/* alpha / (|z| z_limit) and its derivatives by |z| and by the limit friction. */
+typedef struct fading {
+    double value, by_size, by_limit;
+} fading;
+static fading fade_of(const dd_bristle_law *law, double size, double limit)
+{
+    const double z_limit = limit / law->stiffness, width = 1 - law->breakaway_share;
+    dd_smooth alpha = dd_smooth_step((size / z_limit - law->breakaway_share) / width);
+    if (alpha.value == 0) return (fading){0, 0, 0};
+    double value = alpha.value / (size * z_limit);
+    double by_z_limit = -alpha.slope * size / (z_limit * z_limit * width) / (size * z_limit) - value / z_limit;
+    return (fading){value, alpha.slope / (z_limit * width) / (size * z_limit) - value / size, by_z_limit / law->stiffness};
+}
+
+/* s and its derivatives. */
+static void slide(const dd_bristle_law *law, double limit, const double z[2], const double v[2], double s[2], double by_z[2][2],
+                  double by_v[2][2], double by_limit[2])
+{
+    const double size = hypot(z[0], z[1]), outward = z[0] * v[0] + z[1] * v[1];
+    fading f = {0, 0, 0};
+    if (outward > 0) f = fade_of(law, size, limit);
+    for (int i = 0; i < 2; i++) {
+        s[i] = v[i] - f.value * outward * z[i];
+        by_limit[i] = -f.by_limit * outward * z[i];
+        for (int j = 0; j < 2; j++) {
+            double turn = f.by_size == 0 ? 0 : f.by_size * z[j] / size;
+            by_z[i][j] = -(turn * outward + f.value * v[j]) * z[i] - (i == j ? f.value * outward : 0);
+            by_v[i][j] = (i == j) - f.value * z[j] * z[i];
+        }
+    }
+}
+
+/* What is beyond the circle lets go. */
+static void let_go(const dd_bristle_law *law, double limit, const double z[2], double contact, dd_disc *d)
+{
+    const double size = hypot(z[0], z[1]), z_limit = limit / law->stiffness, k = release * contact;
+    if (!(size > z_limit)) return;
+    for (int i = 0; i < 2; i++) {
+        d->rate[i] -= k * (1 - z_limit / size) * z[i];
+        d->rate_by_limit[i] += k * z[i] / (size * law->stiffness);
+        for (int j = 0; j < 2; j++)
+            d->rate_by_value[i][j] -= k * ((i == j ? 1 - z_limit / size : 0) + z_limit * z[i] * z[j] / (size * size * size));
+    }
+}
+
+dd_disc dd_disc_at(const dd_bristle_law *law, double limit, const double z[2], const double v[2], double contact)
+{
+    dd_disc d = {0};
+    for (int i = 0; i < 2; i++) {
+        d.rate[i] = -release * (limit > 0 ? 1 - contact : 1) * z[i];
+        d.rate_by_value[i][i] = -release * (limit > 0 ? 1 - contact : 1);
+    }
+    if (!(limit > 0)) return d;
+    double s[2], by_z[2][2], by_v[2][2], by_limit[2];
+    slide(law, limit, z, v, s, by_z, by_v, by_limit);
+    const double a = law->damping / limit, square = v[0] * v[0] + v[1] * v[1], slower = 1 + a * a * square;
+    const double damping = law->damping / slower, damping_by_limit = damping / slower * 2 * a * a * square / limit;
+    for (int i = 0; i < 2; i++) {
+        d.rate[i] += contact * s[i];
+        d.rate_by_limit[i] = contact * by_limit[i];
+        d.coefficient[i] = law->stiffness * z[i] + damping * s[i];
+        d.coefficient_by_limit[i] = damping * by_limit[i] + damping_by_limit * s[i];
+        for (int j = 0; j < 2; j++) {
+            d.rate_by_value[i][j] += contact * by_z[i][j];
+            d.rate_by_velocity[i][j] = contact * by_v[i][j];
+            d.coefficient_by_value[i][j] = (i == j ? law->stiffness : 0) + damping * by_z[i][j];
+            d.coefficient_by_velocity[i][j] = damping * (by_v[i][j] - s[i] * 2 * a * a * v[j] / slower);
+        }
+    }
+    let_go(law, limit, z, contact, &d);
+    return d;
+}

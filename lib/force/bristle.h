@@ -37,6 +37,20 @@ typedef struct dd_bristle {
 /* limit: friction coefficient, 0: no friction; value: z; speed: v, m/s; renewal: 1/s, >= 0; contact: 0 clear, 1 loaded. */
 dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, double speed, double renewal, double contact);
 
+/* The same in two directions of one plane, for a body that slides either way: z and v are vectors, the limit is a circle.
+   sliding  s     = v - alpha (z . v) / (|z| z_limit) z where z . v > 0, else v
+   rate     dz/dt = contact s - release (1 - contact) z - contact release (1 - z_limit / |z|) z where |z| > z_limit
+   What takes z outward fades at the circle; what turns it does not, so z comes round to the way it slides within some z_limit of
+   path and no grip is left across. The last term lets go what a limit that has become smaller (a face gone wet) holds no more.
+   On a line both laws are one. damping_here as above, by |v|; heat is never negative within the circle, as above with
+   s . v >= |v|^2 (1 - alpha |z| / z_limit). */
+typedef struct dd_disc {
+    double coefficient[2], rate[2];
+    double coefficient_by_value[2][2], coefficient_by_velocity[2][2], coefficient_by_limit[2];
+    double rate_by_value[2][2], rate_by_velocity[2][2], rate_by_limit[2];
+} dd_disc;
+dd_disc dd_disc_at(const dd_bristle_law *law, double limit, const double value[2], const double velocity[2], double contact);
+
 /* Rows for a struct whose field `law` is a dd_bristle_law. */
 #define DD_BRISTLE_KEYS(structure, law)                                                                                        \
     {.name = "bristle stiffness",                                                                                              \

@@ -27,6 +27,30 @@ typedef struct dd_nearest {
 /* Nearest point on one bottom panel (side +1 port, -1 starboard) or on the keel line (side 0); start is the surface at
    (p.x, p.y). The normal's turning is filled only when asked for. */
 dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning);
+/* A keel edge on a roller: the hull's keel line against a body of revolution about the axle, of radius R(t) at t along it.
+
+   With a the axle's direction through p, K(s) the keel line, r = K - p, t = r.a, r - t a = rho u (u a unit vector across the
+   axle, the way from axle to keel): gap = rho - R(t), least along s. There w = u - R' a is at right angles to the keel, and at the
+   least gap a move of the roller changes the gap by -w.dp - (t + R' rho) u.da, with nothing from s. The hull is pushed along w. */
+typedef struct dd_profile {
+    double radius, start, length, height; /* rises by height between start and start + length off the middle; height 0: plain */
+} dd_profile;
+typedef struct dd_keel_contact {
+    dd_vec3 at, axle, tangent, bend;      /* K, a, dK/ds, d2K/ds2, boat axes */
+    dd_vec3 u, turning, w;                /* turning: across axle and u, the way u turns */
+    double t, rho, depth;                 /* depth: -gap */
+    double slope, curvature;              /* R', R'' */
+    double turning_by_s, by_s;            /* of u by s; of the condition of the least gap by s */
+} dd_keel_contact;
+/* 0: the keel lies along the axle within some 20 degrees and has no one place on it. */
+int dd_keel_on_axle(const dd_hull *hull, const dd_profile *profile, dd_vec3 p, dd_vec3 axle, dd_keel_contact *contact);
+typedef struct dd_keel_change {
+    dd_vec3 w, at;
+    double depth;
+} dd_keel_change;
+/* What a move dp and a turn da of the axle do. */
+dd_keel_change dd_keel_change_by(const dd_keel_contact *contact, dd_vec3 dp, dd_vec3 da);
+
 /* The surface of that panel or of the keel line at (x, y). */
 dd_bottom_point dd_surface_at(const dd_hull *hull, int side, double x, double y);
 #endif

@@ -140,7 +140,7 @@ void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES
 static void add_sideways_grip(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
 {
     const dd_system_force *rollers = dd_system_find(w->system, &dd_force_roller);
-    for (int m = 0; rollers != NULL && m < rollers->memory_count; m += 2) { /* of each roller the first: across it */
+    for (int m = 0; rollers != NULL && m < DD_BRISTLES * w->system->model.rig->roller_count; m += DD_BRISTLES) { /* of each roller the first: across it */
         const double *load = w->load_by_value[rollers->memory_first + m], *rate = w->rate_by_twist[rollers->memory_first + m];
         for (int i = 0; i < 6; i++)
             for (int j = 0; j < 6; j++) K[DD_HULL_COORDINATE + i][DD_HULL_COORDINATE + j] -= load[i] * rate[j];

@@ -60,7 +60,8 @@ static dd_status add_force(dd_system *system, const dd_force_kind *kind, const v
     force->unit_count = kind->unit_count != NULL ? kind->unit_count(instance) : 1;
     force->channel_count = channels_per_unit(kind);
     force->channel_first = system->channel_count;
-    force->block_first = kind->coupled_memory && force->memory_count > 0 ? system->block_size : -1;
+    const bool coupled = kind->coupled_memory && (kind->couples == NULL || kind->couples(instance)) && force->memory_count > 0;
+    force->block_first = coupled ? system->block_size : -1;
     if (force->block_first >= 0) system->block_size += force->memory_count * force->memory_count;
     system->memory_count += force->memory_count;
     system->channel_count += force->unit_count * force->channel_count;

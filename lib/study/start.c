@@ -113,7 +113,7 @@ void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state
     const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
     if (rollers == NULL) return;
     double *values = memory + rollers->memory_first;
-    memset(values, 0, (size_t)rollers->memory_count * sizeof(double));
+    memset(values, 0, (size_t)(DD_BRISTLES * m->rig->roller_count) * sizeof(double)); /* skids stay as wet as they are, arms too */
     if (state == DD_FRICTION_NONE) return;
     const dd_motion rest = {{0}, {0}};
     double y[DD_STATE_MEMORY + 4 * DD_ROLLERS + 64];
@@ -125,9 +125,8 @@ void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state
     const double sign = state == DD_FRICTION_WOUND_IN || state == DD_FRICTION_RISING ? -1.0 : 1.0;
     const dd_roller_instance *instance = rollers->instance;
     for (int i = 0; i < m->rig->roller_count; i++) {
-        const dd_roller *roller = &m->rig->rollers[i];
-        int bristle = 2 * i + (side ? 0 : 1);
-        double limit = (side ? roller->side_friction : roller->rolling_resistance) / instance->law.stiffness;
+        const int which = side ? DD_ACROSS : DD_ROLLING, bristle = DD_BRISTLES * i + which;
+        double limit = dd_roller_friction_limit(instance, i, which, values) / instance->law.stiffness;
         double pushes = m->workspace->load_by_value[rollers->memory_first + bristle][side ? 2 : 0];
         values[bristle] = pushes != 0 ? sign * copysign(limit, pushes) : 0.0;
     }
