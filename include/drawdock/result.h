@@ -13,6 +13,7 @@ extern "C" {
 /** Column of the record: name ends with its unit ("strap_tension_N"). */
 typedef struct dd_column {
     char name[96], unit[16], help[192];
+    int optional;         /**< the library's own: 0 in a finished result */
 } dd_column;
 
 /** Something that happened. */

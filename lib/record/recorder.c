@@ -5,6 +5,7 @@
 #include <limits.h>
 #include <math.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -116,6 +117,12 @@ dd_status dd_recorder_column(dd_recorder *recorder, const char *name, const char
     copy_text(column->unit, sizeof column->unit, unit);
     copy_text(column->help, sizeof column->help, help);
     return DD_OK;
+}
+
+void dd_recorder_optional(dd_recorder *recorder)
+{
+    if (recorder->error.status == DD_OK && recorder->result->column_count > 0)
+        recorder->result->columns[recorder->result->column_count - 1].optional = 1;
 }
 
 dd_status dd_recorder_row(dd_recorder *recorder, const double *values)
@@ -260,6 +267,26 @@ static dd_status sort_result(dd_recorder *recorder, sort_key *keys)
     return reorder(recorder, result->margins, result->margin_count, sizeof *result->margins, keys);
 }
 
+/* Closes the ranks of the columns, in place: a row only ever moves towards the front. */
+static void drop_empty_columns(dd_result *result)
+{
+    int kept = 0, columns = result->column_count;
+    for (int c = 0; c < columns; c++) {
+        bool any = !result->columns[c].optional;
+        for (int r = 0; r < result->row_count && !any; r++)
+            any = isfinite(result->rows[(size_t)r * (size_t)columns + (size_t)c]) != 0;
+        result->columns[c].optional = !any;
+        kept += any;
+    }
+    double *to = result->rows;
+    for (int r = 0; r < result->row_count && kept < columns; r++)
+        for (int c = 0; c < columns; c++)
+            if (!result->columns[c].optional) *to++ = result->rows[(size_t)r * (size_t)columns + (size_t)c];
+    for (int c = 0, n = 0; c < columns; c++)
+        if (!result->columns[c].optional) result->columns[n++] = result->columns[c];
+    result->column_count = kept;
+}
+
 dd_status dd_recorder_finish(dd_recorder *recorder, dd_result **result, dd_error *error)
 {
     *result = NULL;
@@ -274,6 +301,7 @@ dd_status dd_recorder_finish(dd_recorder *recorder, dd_result **result, dd_error
         free(keys);
     }
     if (status == DD_OK) {
+        drop_empty_columns(recorder->result);
         *result = recorder->result;
         recorder->result = NULL;
     } else if (error) {

@@ -15,6 +15,8 @@ void dd_recorder_free(dd_recorder *recorder);
 
 /* Adds a column; all columns come before the first row. name ends with its unit. */
 dd_status dd_recorder_column(dd_recorder *recorder, const char *name, const char *unit, const char *help);
+/* The column added last is left out of the result when no row has a figure in it. */
+void dd_recorder_optional(dd_recorder *recorder);
 /* Appends one value per column. */
 dd_status dd_recorder_row(dd_recorder *recorder, const double *values);
 /* Appends an event; events may come in any order, the result has them by time. Index for dd_recorder_shape in *index (may be NULL). */

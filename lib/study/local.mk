@@ -5,11 +5,15 @@ libcore_la_SOURCES += \
 	lib/study/start.c lib/study/start.h \
 	lib/study/run.c lib/study/run.h \
 	lib/study/observe.c lib/study/observe.h \
+	lib/study/causes.c lib/study/causes.h \
+	lib/study/facts.c \
 	lib/study/watch.c lib/study/watch.h \
 	lib/study/picture.c lib/study/picture.h \
+	lib/study/home.c \
+	lib/study/margins.c \
 	lib/study/verdict.c lib/study/verdict.h \
 	lib/study/bands.c \
 	lib/study/study_run.c \
 	lib/study/settle.c lib/study/settle.h \
 	lib/study/study_settle.c
-EXTRA_DIST += lib/study/observables.def
+EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def

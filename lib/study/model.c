@@ -2,7 +2,9 @@
 #include "lib/study/model.h"
 #include "lib/base/error.h"
 #include "lib/case/case.h"
+#include "lib/crew/steps.h"
 #include "lib/force/roller.h"
+#include "lib/study/observe.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -24,14 +26,19 @@ static dd_status make_parts(dd_study_model *m, dd_error *error)
 static void fill_speeds(dd_study_model *m)
 {
     for (int i = 0; i < m->scenario.step_count; i++)
-        if (m->scenario.steps[i].kind == DD_STEP_WIND_IN && isnan(m->scenario.steps[i].speed))
+        if ((m->scenario.steps[i].kind == DD_STEP_WIND_IN || m->scenario.steps[i].kind == DD_STEP_TAKE_UP_SLACK) &&
+            isnan(m->scenario.steps[i].speed))
             m->scenario.steps[i].speed = m->rig->trailer.winch.speed;
 }
 
 static dd_status make_system(dd_study_model *m, dd_error *error)
 {
-    const char *without[DD_WITHOUT + 1] = {NULL};
-    for (int i = 0; i < m->scenario.without_count && i < DD_WITHOUT; i++) without[i] = m->scenario.without[i];
+    const char *without[DD_WITHOUT + 3] = {NULL};
+    int out = 0;
+    for (; out < m->scenario.without_count && out < DD_WITHOUT; out++) without[out] = m->scenario.without[out];
+    /* what nobody uses costs nothing */
+    if (!dd_case_uses_engine(&m->scenario)) without[out++] = dd_force_thrust.name;
+    if (!dd_case_uses_hand_line(&m->scenario)) without[out++] = dd_force_hand_line.name;
     m->model = (dd_model){.hull = m->hull,
                           .rig = m->rig,
                           .ramp = m->ramp,
@@ -43,7 +50,9 @@ static dd_status make_system(dd_study_model *m, dd_error *error)
     if (status != DD_OK) return status;
     m->workspace->plan.brake.from = m->workspace->plan.brake.to = 1.0;
     m->memory = calloc((size_t)m->system->memory_count + 1, sizeof(double));
-    if (m->memory == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the friction states");
+    m->map = dd_seen_map_create(m->system);
+    if (m->memory == NULL || m->map == NULL)
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the friction states");
     return DD_OK;
 }
 
@@ -71,6 +80,7 @@ void dd_study_model_free(dd_study_model *m)
 {
     if (m == NULL) return;
     free(m->memory);
+    free(m->map);
     dd_workspace_free(m->workspace);
     dd_system_free(m->system);
     dd_strips_free(m->strips);

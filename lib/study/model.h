@@ -15,6 +15,7 @@ typedef struct dd_study_model {
     dd_system *system;
     dd_workspace *workspace;
     double *memory; /* system->memory_count, scratch of the statics */
+    struct dd_seen_map *map; /* where the observables find their channels (lib/study/observe.c) */
 } dd_study_model;
 
 dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **model, dd_error *error);

@@ -2,17 +2,76 @@
 #include "lib/study/observe.h"
 #include "lib/force/roller.h"
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const double degrees = 57.295779513082320877;
 
+enum { SUM, MOST, LEAST, ALL = 1000 };
+
 static const struct {
-    const char *name, *unit, *help;
+    const char *name, *unit, *help, *force, *channel; /* force NULL: computed here */
+    int first, last, fold;
 } observables[DD_SEEN_COUNT] = {
-#define OBSERVABLE(id, name, unit, help) {name, unit, help},
+#define OBSERVABLE(id, name, unit, help) {name, unit, help, NULL, NULL, 0, 0, SUM},
+#define OBSERVED(id, name, unit, help, force, channel, first, last, fold) {name, unit, help, force, channel, first, last, fold},
 #include "lib/study/observables.def"
 #undef OBSERVABLE
 };
+
+struct dd_seen_map {
+    struct {
+        const dd_system_force *force;
+        int first, count, stride; /* within the channels */
+    } of[DD_SEEN_COUNT];
+};
+
+dd_seen_map *dd_seen_map_create(const dd_system *system)
+{
+    dd_seen_map *map = calloc(1, sizeof *map);
+    for (int i = 0; map != NULL && i < DD_SEEN_COUNT; i++) {
+        if (observables[i].force == NULL) continue;
+        for (int f = 0; f < system->force_count; f++) {
+            const dd_system_force *force = &system->forces[f];
+            if (strcmp(force->kind->name, observables[i].force) != 0) continue;
+            int first = dd_system_channel(system, force->kind, observables[i].first, observables[i].channel);
+            if (first < 0) continue;
+            int last = observables[i].last < force->unit_count ? observables[i].last : force->unit_count - 1;
+            map->of[i].force = force;
+            map->of[i].first = first;
+            map->of[i].count = last - observables[i].first + 1;
+            map->of[i].stride = force->channel_count;
+        }
+    }
+    return map;
+}
+
+/* Number of the unit that gives the value among those folded; -1 when the force is absent. */
+static int fold(const dd_study_model *m, int i, double *value)
+{
+    const double *channels = m->workspace->channels + m->map->of[i].first;
+    int at = -1;
+    *value = NAN;
+    for (int u = 0; u < m->map->of[i].count; u++) {
+        double v = channels[u * m->map->of[i].stride];
+        if (isnan(v)) continue;
+        if (observables[i].fold == SUM)
+            *value = at < 0 ? v : *value + v, at = u;
+        else if (at < 0 || (observables[i].fold == MOST ? v > *value : v < *value))
+            *value = v, at = u;
+    }
+    return at;
+}
+
+const char *dd_seen_unit_name(const dd_study_model *m, int i)
+{
+    double value;
+    if (observables[i].force == NULL || observables[i].fold == SUM || m->map->of[i].count < 2) return NULL;
+    const int unit = fold(m, i, &value);
+    const dd_system_force *force = m->map->of[i].force;
+    if (unit < 0 || force->kind->unit_name == NULL) return NULL;
+    return force->kind->unit_name(force->instance, observables[i].first + unit);
+}
 
 const char *dd_seen_name(int observable) { return observables[observable].name; }
 const char *dd_seen_unit(int observable) { return observables[observable].unit; }
@@ -124,6 +183,87 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_FREEBOARD] = lowest;
 }
 
+/* Lowest point of the frame over the ground. The drawbar's first quarter rises to the coupling and is left out. */
+static double frame_clearance(const dd_study_model *m, const dd_kinematics *k)
+{
+    enum { PLACES = 13 };
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    const double first = 0.25 * t->axles[0].behind_coupling, last = t->rear_end_behind_coupling;
+    double least = INFINITY;
+    if (isnan(t->frame_clearance)) return NAN;
+    for (int i = 0; i < PLACES; i++) {
+        dd_vec3 low = dd_vec(first + (last - first) * i / (PLACES - 1), 0, t->frame_clearance - t->coupling_height);
+        dd_vec3 world = dd_chassis_point(k, low);
+        least = fmin(least, world.z - dd_ramp_at(m->ramp, world.x).z);
+    }
+    return least;
+}
+
+static double first_support_x(const dd_rig *rig)
+{
+    double first = INFINITY;
+    for (int i = 0; i < rig->roller_count; i++) first = fmin(first, rig->rollers[i].centre.x);
+    return first;
+}
+
+/* Keel line of the part of the boat ahead of the first support, and the foremost point of all, in the trailer. */
+static void read_bow(const dd_study_model *m, const dd_kinematics *k, dd_seen *s)
+{
+    enum { PLACES = 25 };
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    const double top = t->frame_height - t->coupling_height, supports = first_support_x(m->rig);
+    const int rearmost = dd_study_rearmost_roller(m->rig);
+    double first, last, foremost = INFINITY, least = INFINITY;
+    int on = 0;
+    dd_hull_extent(m->hull, &first, &last);
+    for (int i = 0; i < PLACES; i++) {
+        const double x = first + (last - first) * i / (PLACES - 1);
+        dd_vec3 at = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_vec(x, 0, dd_hull_keel(m->hull, x).z)));
+        foremost = fmin(foremost, at.x);
+        on += rearmost >= 0 && at.x < m->rig->rollers[rearmost].centre.x;
+        if (at.x > 0 && at.x < supports) least = fmin(least, at.z - top);
+    }
+    s->v[DD_SEEN_BOW_REACH] = foremost;
+    s->v[DD_SEEN_ON_TRAILER] = 100.0 * on / PLACES;
+    s->v[DD_SEEN_BOW_OVER_FRAME] = isnan(top) ? NAN : isfinite(least) ? least : 10.0;
+}
+
+static double wheel_in_hole(const dd_study_model *m, const dd_kinematics *k)
+{
+    const double reach = 1.0, x = dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).x;
+    return fmax(0.0, 0.5 * (dd_ramp_at(m->ramp, x - reach).z + dd_ramp_at(m->ramp, x + reach).z) - dd_ramp_at(m->ramp, x).z);
+}
+
+/* What can touch what, beside the forces. */
+static void read_clearances(const dd_study_model *m, dd_seen *s)
+{
+    const dd_kinematics *k = &m->workspace->kinematics;
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    const dd_vec3 speed = dd_apply(&k->to_trailer, dd_vec(k->relative_twist[0], k->relative_twist[1], k->relative_twist[2]));
+    const int rearmost = dd_study_rearmost_roller(m->rig);
+    s->v[DD_SEEN_FRAME_CLEARANCE] = frame_clearance(m, k);
+    read_bow(m, k, s);
+    s->v[DD_SEEN_HOLE] = wheel_in_hole(m, k);
+    s->v[DD_SEEN_AFT_SPEED] = speed.x;
+    const dd_vec3 bow_eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(m->hull)));
+    const dd_vec3 drum = dd_vec(t->winch.behind_coupling, 0, t->winch.above_ground - t->coupling_height);
+    s->v[DD_SEEN_DRUM_TO_EYE] = dd_norm(dd_sub(drum, bow_eye));
+    s->v[DD_SEEN_DRUM_ABOVE_EYE] = drum.z - bow_eye.z;
+    s->v[DD_SEEN_PITCH_IN_TRAILER] = -degrees * asin(fmax(-1.0, fmin(1.0, k->to_trailer.m[2][0])));
+    const dd_commands *commands = &m->workspace->commands;
+    const double weight = dd_hull_mass(m->hull)->mass * m->model.gravity;
+    s->v[DD_SEEN_RUNAWAY] =
+        !commands->strap_hooked && fabs(commands->throttle) < 0.02 && s->v[DD_SEEN_SUPPORT_LOAD] > 0.3 * weight &&
+                s->v[DD_SEEN_BUOYANCY] < 0.25 * weight
+            ? fmax(0, speed.x) : 0;
+    s->v[DD_SEEN_BOW_HELD] = s->v[DD_SEEN_STRAP_TENSION] + s->v[DD_SEEN_STOP_LOAD] + or_zero(s->v[DD_SEEN_CHAIN]);
+    /* Outside the trailer: the whole beam beside its rearmost axle's middle. */
+    const double beside = fabs(s->v[DD_SEEN_BOW_OFFSET]) - 0.5 * dd_hull_figures(m->hull)->chine_beam.likely;
+    const double eye = k->pose.position.x + dd_apply(&k->to_trailer, dd_hull_bow_eye(m->hull)).x;
+    const double ahead = (rearmost >= 0 ? m->rig->rollers[rearmost].centre.x : t->rear_end_behind_coupling) - eye;
+    s->v[DD_SEEN_PASSED] = beside > 0 ? ahead : fmin(ahead, beside);
+}
+
 static double sum_units(const dd_study_model *m, const dd_force_kind *kind, const char *name)
 {
     const dd_system_force *force = dd_system_find(m->system, kind);
@@ -172,9 +312,13 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_FRICTION_NEEDED] = channel(m, &dd_force_wheels, 0, "friction_needed");
     s->v[DD_SEEN_FRICTION_LOW] = channel(m, &dd_force_wheels, 0, "friction_available_low");
     s->v[DD_SEEN_PUSH] = m->workspace->commands.push_force;
+    for (int i = 0; i < DD_SEEN_COUNT; i++)
+        if (observables[i].force != NULL) (void)fold(m, i, &s->v[i]);
+    s->v[DD_SEEN_GRIP_USE] = s->v[DD_SEEN_FRICTION_LOW] > 0 ? 100 * s->v[DD_SEEN_FRICTION_NEEDED] / s->v[DD_SEEN_FRICTION_LOW] : NAN;
     read_supports(m, s);
     read_water(m, s);
     read_hull(m, s);
+    read_clearances(m, s);
     s->v[DD_SEEN_CARRIED] = s->v[DD_SEEN_SUPPORT_LOAD] + s->v[DD_SEEN_STOP_LOAD];
     s->v[DD_SEEN_ROLL_STIFFNESS] = with_gradient ? dd_roll_stiffness(m->workspace) : NAN;
 }
@@ -182,8 +326,11 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
 dd_status dd_seen_columns(const dd_study_model *m, dd_recorder *recorder)
 {
     dd_status status = DD_OK;
-    for (int i = 0; i < DD_SEEN_COUNT && status == DD_OK; i++)
+    for (int i = 0; i < DD_SEEN_COUNT && status == DD_OK; i++) {
         status = dd_recorder_column(recorder, observables[i].name, observables[i].unit, observables[i].help);
+        if (observables[i].force != NULL || i == DD_SEEN_FRAME_CLEARANCE || i == DD_SEEN_BOW_OVER_FRAME)
+            dd_recorder_optional(recorder);
+    }
     for (int i = 0; i < m->rig->trailer.support_count && status == DD_OK; i++) {
         char name[96];
         snprintf(name, sizeof name, "support %s_N", m->rig->trailer.supports[i].name);

@@ -17,6 +17,12 @@ typedef struct dd_seen {
     double support[DD_SUPPORTS]; /* load of each support, N */
 } dd_seen;
 
+/* Looked up once for a system, since this is read at every look; free() ends it. NULL: out of memory. */
+typedef struct dd_seen_map dd_seen_map;
+dd_seen_map *dd_seen_map_create(const dd_system *system);
+/* Name of the unit ("port guide") with the largest or smallest value of an observable that is folded; NULL: none, or only one. */
+const char *dd_seen_unit_name(const dd_study_model *model, int observable);
+
 /* Reads the workspace's evaluation (with channels; the roll stiffness only if with gradient, else it is NaN). */
 void dd_seen_read(const dd_study_model *model, int with_gradient, dd_seen *seen);
 /* Adds the columns to a recorder, and a row. */

@@ -73,6 +73,9 @@ static dd_status say_steps(study *s)
     if (hooked != s->hooked)
         status = dd_watcher_say(s->watcher, &s->extremes.last, hooked ? "hooked on" : "strap off", "by the procedure");
     if (status == DD_OK && run->procedure.step != s->step) {
+        const int kind = run->m->scenario.steps[run->procedure.step].kind;
+        if (kind == DD_STEP_PULL_OUT || kind == DD_STEP_HAUL_OUT)
+            dd_watcher_note(s->watcher, &s->extremes.last, "pull-out begins");
         char name[48];
         snprintf(name, sizeof name, "step %d: %s", run->procedure.step + 1,
                  dd_step_name(run->m->scenario.steps[run->procedure.step].kind));
@@ -92,10 +95,10 @@ static dd_status go(study *s, dd_progress progress, void *context, dd_error *err
             return dd_fail(error, DD_ERROR_CANCELLED, "run", "cancelled at %.2f s", view.time);
         dd_status status = dd_run_step(s->run, error);
         /* A hull that strikes what carries nothing may break the books in that very step: the run ends with the step before. */
-        if (status == DD_ERROR_LEDGER && dd_ode_time(s->run->ode) >= dd_verdict_decided(s->run, s->watcher)) return DD_OK;
+        if (status == DD_ERROR_LEDGER && dd_ode_time(s->run->ode) >= dd_watcher_ends(s->watcher)) return DD_OK;
         if (status == DD_OK) status = say_steps(s);
         if (status != DD_OK) return status;
-        if (dd_ode_time(s->run->ode) >= limit || dd_ode_time(s->run->ode) >= dd_verdict_decided(s->run, s->watcher))
+        if (dd_ode_time(s->run->ode) >= limit || dd_ode_time(s->run->ode) >= dd_watcher_ends(s->watcher))
             return DD_OK; /* the procedure still runs: the verdict says so */
     }
     return DD_OK;

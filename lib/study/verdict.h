@@ -19,10 +19,13 @@ void dd_extremes_add(dd_extremes *extremes, const dd_seen *seen);
    it did not. */
 dd_status dd_verdict_of(dd_run *run, const dd_extremes *extremes, const dd_watcher *watcher, const dd_error *failure,
                         dd_recorder *recorder);
-/* Time from which on a run is not worth going on with, since an event decides its verdict; NaN: no such event. */
-double dd_verdict_decided(const dd_run *run, const dd_watcher *watcher);
 /* Loads against their ratings; also for settle. */
 void dd_margins_of_loads(const dd_study_model *model, const dd_extremes *extremes, dd_recorder *recorder);
+/* Depths, clearances and grip; and how the boat lies in the end. */
+void dd_margins_of_ramp(const dd_run *run, const dd_extremes *extremes, dd_recorder *recorder);
+void dd_margins_of_capture(const dd_run *run, const dd_extremes *extremes, dd_recorder *recorder);
+/* Figures beside the columns: first contact, the boat at home. */
+void dd_figures_of(const dd_run *run, const dd_extremes *extremes, const dd_watcher *watcher, dd_recorder *recorder);
 /* Assumptions that come from estimates of the boat and from the model; also for settle. */
 void dd_assumptions(const dd_study_model *model, dd_recorder *recorder);
 #endif

@@ -7,11 +7,17 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_WATCHES = 32 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128, MOST_PICTURES = 8 };
+enum { MOST_WATCHES = 80 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128, MOST_PICTURES = 8 };
 
 static const double keel_squash = 0.02; /* ground and keel give way so far, m */
 static const double most_heel = 60.0;   /* degrees, beyond which no boat comes back by itself on a trailer */
 static const double far_off = 15.0;     /* m */
+static const double bumper = 0.1;       /* the vehicle's tail ahead of its ball, m */
+static const double over_stop = 0.1;    /* the stem ahead of the pad's face: no squash reaches so far, m */
+static const double runs = 0.5;         /* faster than anybody walks a boat down its supports, m/s */
+static const double line_taut = 20.0, line_slack = 2.0;   /* N */
+static const double touches = 20.0, touches_no_more = 2.0; /* N */
+static const double unsteady = 90.0, steady = 85.0;       /* %, of the grip there is */
 
 /* An observable (or a support's load) and the thresholds it is held against; empty names say nothing. */
 typedef struct watch {
@@ -19,7 +25,8 @@ typedef struct watch {
     int observable, support; /* support -1: the observable */
     double rise, fall;       /* thresholds: a gap between them keeps a load that flutters from saying so each time */
     int up;                  /* above: waits to fall */
-    double value, time;      /* over the threshold it waits for, at the last look, and when */
+    int once;                /* only the first crossing is an event */
+    double value, time;      /* over the threshold it waits for, at the last look, and when; NaN: not known then */
 } watch;
 
 struct dd_watcher {
@@ -33,10 +40,14 @@ struct dd_watcher {
     int pictures;
     struct {
         char name[48];
-        double time;
+        dd_moment moment; /* of its first */
         int times;
+        const dd_cause *broke;
     } names[NAMES];
     int name_count;
+    dd_seen start;
+    const dd_cause *decided;
+    double decided_time, ends;
 };
 
 static void add_pair(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double rise,
@@ -54,6 +65,13 @@ static void add(dd_watcher *w, const char *rising, const char *falling, int obse
     add_pair(w, rising, falling, observable, support, threshold, threshold);
 }
 
+static void add_once(dd_watcher *w, const char *rising, const char *falling, int observable, double threshold)
+{
+    int before = w->count;
+    add(w, rising, falling, observable, -1, threshold);
+    for (int i = before; i < w->count; i++) w->watches[i].once = 1;
+}
+
 /* How far off nobody holds the boat any more: beyond what the procedure asks for. */
 static double adrift_distance(const dd_case *scenario)
 {
@@ -69,6 +87,10 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
     add(w, "hub wet", "hub clear of the water", DD_SEEN_HUB_DEPTH, -1, 0.0);
     add(w, "lamps wet", "lamps clear of the water", DD_SEEN_LAMP_DEPTH, -1, isnan(m->rig->trailer.lamp_height) ? NAN : 0.0);
     add(w, "vehicle wheel past its wading limit", NULL, DD_SEEN_VEHICLE_WHEEL_DEPTH, -1, m->rig->vehicle.wading_depth);
+    add(w, "wheel in a hole", NULL, DD_SEEN_HOLE, -1, DD_DEEP_HOLE);
+    add(w, NULL, "frame strikes the ground", DD_SEEN_FRAME_CLEARANCE, -1, 0.0);
+    add(w, NULL, "bow scrapes the frame", DD_SEEN_BOW_OVER_FRAME, -1, 0.0);
+    add(w, NULL, "bow strikes the vehicle", DD_SEEN_BOW_REACH, -1, -bumper);
     add(w, "vehicle's rear wheel wet", NULL, DD_SEEN_VEHICLE_WHEEL_DEPTH, -1, 0.0);
     add(w, "exhaust wet", NULL, DD_SEEN_EXHAUST_DEPTH, -1, isnan(m->rig->vehicle.exhaust_height) ? NAN : 0.0);
     add(w, NULL, "wheel over the toe", DD_SEEN_TOE_DISTANCE, -1, isfinite(dd_ramp_toe(m->ramp)) ? 0.0 : NAN);
@@ -78,6 +100,23 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
     add(w, "falls over to port", NULL, DD_SEEN_HEEL, -1, most_heel);
     add(w, NULL, "falls over to starboard", DD_SEEN_HEEL, -1, -most_heel);
     add(w, "adrift", NULL, DD_SEEN_BOAT_DISTANCE, -1, adrift_distance(&m->scenario));
+}
+
+static void add_bow(dd_watcher *w, const dd_run *run)
+{
+    add(w, NULL, "over the bow stop", DD_SEEN_STOP_GAP, -1, -over_stop);
+    add_pair(w, "chain taut", "chain slack", DD_SEEN_CHAIN, -1, line_taut, line_slack);
+    add_pair(w, "tie taut", "tie slack", DD_SEEN_TIES, -1, line_taut, line_slack);
+    add_pair(w, "on a bracket", "off its bracket", DD_SEEN_BRACKET, -1, 0.02 * run->weight, 0.002 * run->weight);
+    add_pair(w, "hull touches the ground", "hull clear of the ground", DD_SEEN_GROUND_LOAD, -1, touches, touches_no_more);
+    if (run->m->scenario.action == DD_ACTION_LAUNCH) add_once(w, NULL, "bow eye free", DD_SEEN_BOW_HELD, 0.002 * run->weight);
+}
+
+static void add_rig(dd_watcher *w, const dd_run *run)
+{
+    const double grip = run->m->scenario.limits.grip_low;
+    add(w, NULL, "vehicle floats", DD_SEEN_REAR_WHEELS, -1, 0.1 * run->m->rig->vehicle.mass * run->m->model.gravity * 0.5);
+    add_pair(w, "unsteady", "steady again", DD_SEEN_GRIP_USE, -1, unsteady * grip, steady * grip);
 }
 
 static void add_loads(dd_watcher *w, const dd_run *run)
@@ -91,7 +130,7 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     /* The boat of a retrieve is afloat from the start: that it floats up again after a touch is no news. */
     add(w, NULL, m->scenario.action == DD_ACTION_LAUNCH ? "afloat" : NULL, DD_SEEN_CARRIED, -1,
         limits->afloat_share * run->weight);
-    add_pair(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, 20.0, 2.0);
+    add_pair(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, line_taut, line_slack);
     add(w, "strap over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.strap_rating);
     add(w, "winch over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.rating);
     add(w, "handle over limit", NULL, DD_SEEN_HANDLE_FORCE, -1, t->winch.hand_force_limit);
@@ -100,10 +139,16 @@ static void add_loads(dd_watcher *w, const dd_run *run)
         add(w, "captured", NULL, DD_SEEN_WITHIN, -1, limits->stern_lift_share * run->weight);
         add(w, "landed outside", NULL, DD_SEEN_OUTSIDE, -1, 0.05 * run->weight);
         add(w, NULL, "at the stop", DD_SEEN_STOP_GAP, -1, limits->stop_gap);
+        add_once(w, "first contact", NULL, DD_SEEN_CARRIED, limits->afloat_share * run->weight);
+        add(w, "swept past", NULL, DD_SEEN_PASSED, -1, 0.0);
+    } else {
+        add(w, "runs off", NULL, DD_SEEN_RUNAWAY, -1, runs);
     }
-    add(w, NULL, "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
+    add(w, "coupling down again", "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
     add(w, "coupling over rating", NULL, DD_SEEN_COUPLING_LOAD, -1, t->coupling_rating);
     add(w, NULL, "trailer floats off its wheels", DD_SEEN_AXLE_LOAD, -1, 0.01 * t->mass * m->model.gravity);
+    add_bow(w, run);
+    add_rig(w, run);
     add(w, "hull strikes a roller", NULL, DD_SEEN_SQUASH, -1, 100.0);
     add(w, "rig slides", "rig stands again", DD_SEEN_SLIDE_SPEED, -1, 0.02);
     for (int i = 0; i < t->support_count; i++) {
@@ -120,7 +165,7 @@ dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **res
     if (*result == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_watcher_create", "no memory for the events");
     (*result)->run = run;
     (*result)->recorder = recorder;
-    (*result)->pending_afloat = NAN;
+    (*result)->pending_afloat = (*result)->ends = NAN;
     add_water(*result, run->m);
     add_loads(*result, run);
     return DD_OK;
@@ -137,6 +182,7 @@ static double value_of(const watch *one, const dd_seen *seen) { return reading(o
 
 void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
 {
+    w->start = *seen;
     for (int i = 0; i < w->count; i++) {
         watch *one = &w->watches[i];
         one->up = reading(one, seen) > one->rise;
@@ -145,22 +191,78 @@ void dd_watcher_begin(dd_watcher *w, const dd_seen *seen)
     }
 }
 
-static int note(dd_watcher *w, const char *name, double time)
+static int index_of(const dd_watcher *w, const char *name)
 {
     for (int i = 0; i < w->name_count; i++)
-        if (strcmp(w->names[i].name, name) == 0) return ++w->names[i].times;
+        if (strcmp(w->names[i].name, name) == 0) return i;
+    return -1;
+}
+
+/* Counts an event's happenings and keeps its first; returns how many there were. */
+static int note(dd_watcher *w, const char *name, const dd_seen *seen, unsigned facts)
+{
+    int i = index_of(w, name);
+    if (i >= 0) return ++w->names[i].times;
     if (w->name_count >= NAMES) return MOST_OF_A_NAME + 1;
-    snprintf(w->names[w->name_count].name, sizeof w->names[0].name, "%s", name);
-    w->names[w->name_count].time = time;
-    w->names[w->name_count++].times = 1;
-    return 1;
+    i = w->name_count++;
+    snprintf(w->names[i].name, sizeof w->names[i].name, "%s", name);
+    w->names[i].moment = (dd_moment){.time = seen->v[DD_SEEN_TIME], .facts = facts, .seen = *seen};
+    w->names[i].broke = dd_cause_find(name, facts, false);
+    return w->names[i].times = 1;
+}
+
+void dd_watcher_note(dd_watcher *w, const dd_seen *seen, const char *name)
+{
+    (void)note(w, name, seen, dd_facts_of(w->run, w, seen));
+}
+
+const dd_moment *dd_watcher_moment(const dd_watcher *w, const char *name)
+{
+    int i = index_of(w, name);
+    return i >= 0 ? &w->names[i].moment : NULL;
 }
 
 double dd_watcher_first(const dd_watcher *w, const char *name)
 {
-    for (int i = 0; i < w->name_count; i++)
-        if (strcmp(w->names[i].name, name) == 0) return w->names[i].time;
-    return NAN;
+    const dd_moment *moment = dd_watcher_moment(w, name);
+    return moment != NULL ? moment->time : NAN;
+}
+
+const dd_cause *dd_watcher_broke(const dd_watcher *w, const char *name)
+{
+    int i = index_of(w, name);
+    return i >= 0 ? w->names[i].broke : NULL;
+}
+
+const dd_seen *dd_watcher_start(const dd_watcher *w) { return &w->start; }
+
+const dd_cause *dd_watcher_decided(const dd_watcher *w, double *time)
+{
+    *time = w->decided_time;
+    return w->decided;
+}
+
+double dd_watcher_ends(const dd_watcher *w) { return w->ends; }
+
+/* A boat pushed or driven off may drift: whoever launched it is aboard or holds its line. */
+static int is_sent_off(const dd_run *run)
+{
+    int last = -1;
+    for (int i = 0; i < run->m->scenario.step_count; i++)
+        if (run->m->scenario.steps[i].kind == DD_STEP_PUSH_OFF || run->m->scenario.steps[i].kind == DD_STEP_DRIVE_OFF) last = i;
+    return run->m->scenario.action == DD_ACTION_LAUNCH &&
+           (run->procedure.step > last || run->procedure.state == DD_PROCEDURE_DONE);
+}
+
+/* The earliest event that decides counts, whatever comes later. */
+static void judge(dd_watcher *w, const char *name, double time, unsigned facts)
+{
+    const dd_cause *cause = dd_cause_find(name, facts, true);
+    if (cause == NULL || (strcmp(name, "adrift") == 0 && is_sent_off(w->run))) return;
+    w->ends = fmin(w->ends, time + cause->moment); /* fmin passes over NaN */
+    if (w->decided != NULL && w->decided_time <= time) return;
+    w->decided = cause;
+    w->decided_time = time;
 }
 
 /* Events that a reader wants to see are drawn when they happen first. */
@@ -173,7 +275,9 @@ static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics 
                       .rig_x = seen->v[DD_SEEN_RIG_X],
                       .hub_depth = seen->v[DD_SEEN_HUB_DEPTH],
                       .value = value};
-    int times = note(w, name, event.time), index = -1;
+    const unsigned facts = dd_facts_of(w->run, w, seen);
+    int times = note(w, name, seen, facts), index = -1;
+    judge(w, name, event.time, facts);
     if (times > MOST_OF_A_NAME) return DD_OK;
     snprintf(event.name, sizeof event.name, "%s", name);
     snprintf(event.detail, sizeof event.detail, "%s", detail);
@@ -221,8 +325,9 @@ static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen 
     in_words(one->support >= 0 ? "load" : dd_seen_name(one->observable), unit, what, sizeof what);
     double value = reading(one, seen), hub = seen->v[DD_SEEN_HUB_DEPTH];
     if (fabs(value) < 1e-9) value = 0; /* the root of a depth */
-    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.4g %s", fabs(hub), hub < 0 ? "above" : "under", what, value,
-             unit);
+    const char *unit_name = one->support >= 0 ? NULL : dd_seen_unit_name(w->run->m, one->observable);
+    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.4g %s%s%.40s", fabs(hub), hub < 0 ? "above" : "under", what, value,
+             unit, unit_name != NULL ? "; " : "", unit_name != NULL ? unit_name : "");
     return record(w, seen, k, name, detail, value, unit);
 }
 
@@ -242,7 +347,8 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
     place p = {.run = w->run, .one = one};
     double root = now;
     if (index == w->afloat && rises) w->pending_afloat = NAN;
-    if ((rises ? one->rising : one->falling)[0] == '\0') return DD_OK;
+    const char *name = rises ? one->rising : one->falling;
+    if (name[0] == '\0' || (one->once && index_of(w, name) >= 0)) return DD_OK;
     dd_status status = dd_ode_locate(at_time, &p, one->time, now, one->value, value, 1e-4, &root, error);
     if (status != DD_OK) return status;
     if (isnan(at_time(root, &p)))
@@ -262,6 +368,12 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
         watch *one = &w->watches[i];
         double value = value_of(one, seen);
         if (isnan(value)) continue; /* not known at this look */
+        if (isnan(one->value)) {    /* nor at the one before: nothing has crossed */
+            one->up = reading(one, seen) > one->rise;
+            one->value = value_of(one, seen);
+            one->time = now;
+            continue;
+        }
         if ((value > 0) != (one->up != 0)) {
             status = cross(w, i, value, now, error);
             one->up = !one->up;

@@ -2,6 +2,7 @@
 /* Events: what crosses a threshold between two looks, and when. */
 #ifndef DD_STUDY_WATCH_H
 #define DD_STUDY_WATCH_H
+#include "lib/study/causes.h"
 #include "lib/study/observe.h"
 #include "lib/study/run.h"
 
@@ -15,6 +16,27 @@ void dd_watcher_begin(dd_watcher *watcher, const dd_seen *seen);
 dd_status dd_watcher_look(dd_watcher *watcher, const dd_seen *seen, dd_error *error);
 /* An event that somebody makes happen ("strap off"). */
 dd_status dd_watcher_say(dd_watcher *watcher, const dd_seen *seen, const char *name, const char *detail);
+/* What was seen, and what was so (facts.def), when an event of that name happened first; NULL: it did not. */
+typedef struct dd_moment {
+    double time;
+    unsigned facts;
+    dd_seen seen;
+} dd_moment;
+const dd_moment *dd_watcher_moment(const dd_watcher *watcher, const char *name);
+/* Keeps a moment under a name of its own, without an event. */
+void dd_watcher_note(dd_watcher *watcher, const dd_seen *seen, const char *name);
+/* What was seen at the start. */
+const dd_seen *dd_watcher_start(const dd_watcher *watcher);
+/* The earliest event that decides the verdict, by its cause; NULL: none has. *time: when. */
+const dd_cause *dd_watcher_decided(const dd_watcher *watcher, double *time);
+/* Time from which on a run is not worth going on with, since an event decides its verdict; NaN: no such event. */
+double dd_watcher_ends(const dd_watcher *watcher);
+/* Why a limit was broken, from its event's first moment; NULL: not known. */
+const dd_cause *dd_watcher_broke(const dd_watcher *watcher, const char *name);
+
+#define DD_DEEP_HOLE 0.15 /* that a wheel drops into, m */
+/* Facts (bits of facts.def) at what is seen now; the workspace is evaluated there. */
+unsigned dd_facts_of(const dd_run *run, const dd_watcher *watcher, const dd_seen *seen);
 /* Time of the first event of that name; NaN: it did not happen. */
 double dd_watcher_first(const dd_watcher *watcher, const char *name);
 #endif

@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* From an event and what was so at its moment to a verdict's word and its cause (facts.def, causes.def). */
+#ifndef DD_STUDY_CAUSES_H
+#define DD_STUDY_CAUSES_H
+#include <stdbool.h>
+
+enum {
+#define DD_FACT(name, meaning) DD_FACT_##name,
+#include "lib/study/facts.def"
+#undef DD_FACT
+    DD_FACT_COUNT
+};
+#define DD_HAS(name) (1u << DD_FACT_##name)
+
+typedef struct dd_cause {
+    const char *event; /* an event's name, or its beginning ("falls over") */
+    unsigned facts;    /* that must all be so */
+    double moment;     /* that the run still goes on to show what follows, s; NaN: it decides nothing, and says why a limit broke */
+    const char *word, *what, *why;
+} dd_cause;
+
+/* NULL past the end. */
+const dd_cause *dd_cause_at(int index);
+/* The first row of this event whose facts are all among those given; NULL: none. deciding: only rows that decide, else only
+   rows that say why a limit broke. */
+const dd_cause *dd_cause_find(const char *event, unsigned facts, bool deciding);
+#endif
