@@ -17,6 +17,17 @@ static const dd_key wheels_keys[] = {
     {0}};
 /* clang-format on */
 
+/* Whether wheels sink in anywhere. */
+static bool is_soft(const dd_ramp *ramp)
+{
+    const double reach = 200, step = 0.25; /* m each way of the crest; narrower stretches than the step may be missed */
+    for (double x = -reach; x <= reach; x += step) {
+        const dd_surface *surface = dd_ramp_surface(ramp, x);
+        if (surface->sinkage > 0 || surface->sinkage_rate > 0) return true;
+    }
+    return false;
+}
+
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
     *instance = NULL;
@@ -25,6 +36,8 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "wheels", "no memory for the wheels");
     made->rig = model->rig;
     made->ramp = model->ramp;
+    made->water = &model->water;
+    made->soft = is_soft(model->ramp);
     if (parameters != NULL) {
         made->parameters = *(const dd_wheels_parameters *)parameters;
     } else {
@@ -38,21 +51,49 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     return DD_OK;
 }
 
+static int axle_count(const dd_wheels_instance *w) { return DD_VEHICLE_AXLES + w->rig->trailer.axle_count; }
+
 static int memory_count(const void *instance)
 {
-    return DD_WHEELS_TRAILER + ((const dd_wheels_instance *)instance)->rig->trailer.axle_count;
+    const dd_wheels_instance *w = instance;
+    return DD_WHEELS_FRONT + axle_count(w) * (w->soft ? 2 : 1);
 }
 
 static double memory_scale(const void *instance, int index)
 {
-    (void)instance;
+    if (index >= DD_WHEELS_FRONT + axle_count(instance)) return 0.1;
     return index == DD_WHEELS_DRIVER ? 1.0 : 0.5;
 }
 
-static void remember(const dd_wheels_state *s, const dd_memory *memory)
+/* The sinkage by standing of axle a. Its rate's dependence on the other bristles, by way of the coupling, is left out. */
+static void remember_sunk(const dd_wheels_state *s, int a, int row, const dd_memory *memory)
+{
+    const dd_wheeled *at = &s->at[a];
+    memory->rate[row] = at->sunk_rate;
+    if (memory->rate_by_value == NULL) return;
+    memory->rate_by_value[row] = at->sunk_rate_by_sunk;
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) memory->rate_by_rig[row][c] = at->sunk_rate_jet.d[DD_JET_RATE + c];
+}
+
+/* Loads of all axles by a memory that changes the force of axle a by `by` N per unit: a trailer's wheels push at the ball and
+   so change the loads of the vehicle's. */
+static void remember_force(const dd_wheels_state *s, int a, double by, double rig[DD_RIG_COORDINATES])
+{
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) rig[c] = by * s->at[a].column[c].v;
+    if (a < DD_VEHICLE_AXLES) return;
+    const double push = by * s->push_by_force[a - DD_VEHICLE_AXLES];
+    for (int v = 0; v < DD_VEHICLE_AXLES; v++) {
+        double force = s->at[v].force_by_load * push * s->load_by_push[v];
+        for (int u = 0; u < DD_VEHICLE_AXLES; u++) force += s->thrust_by_load[v][u] * push * s->load_by_push[u];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) rig[c] += force * s->at[v].column[c].v;
+    }
+}
+
+static void remember(const dd_wheels_instance *w, const dd_wheels_state *s, const dd_memory *memory)
 {
     memory->rate[DD_WHEELS_DRIVER] = s->correction_rate;
     for (int a = 0; a < s->count; a++) memory->rate[DD_WHEELS_FRONT + a] = s->at[a].bristle.rate;
+    for (int a = 0; w->soft && a < s->count; a++) remember_sunk(s, a, DD_WHEELS_FRONT + s->count + a, memory);
     if (memory->rate_by_value == NULL) return;
     memory->rate_by_value[DD_WHEELS_DRIVER] = s->correction_rate_by_value;
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
@@ -62,30 +103,32 @@ static void remember(const dd_wheels_state *s, const dd_memory *memory)
     }
     for (int a = 0; a < s->count; a++) {
         const dd_wheeled *at = &s->at[a];
-        double by_value = -at->load.v * at->limit.v * at->bristle.coefficient_by_value / DD_WHEELS_REFERENCE_LIMIT;
         memory->rate_by_value[DD_WHEELS_FRONT + a] = at->bristle.rate_by_value;
-        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
-            memory->rig_by_value[DD_WHEELS_FRONT + a][c] = by_value * at->column[c].v;
+        remember_force(s, a, at->force_by_value, memory->rig_by_value[DD_WHEELS_FRONT + a]);
+        if (w->soft) remember_force(s, a, at->force_by_sunk, memory->rig_by_value[DD_WHEELS_FRONT + s->count + a]);
+        for (int c = 0; c < DD_RIG_COORDINATES; c++)
             memory->rate_by_rig[DD_WHEELS_FRONT + a][c] = at->bristle.rate_by_speed * at->speed.d[DD_JET_RATE + c];
-        }
     }
 }
 
 /* --- channels --------------------------------------------------------------------------------------------------- */
 
-enum { NORMAL, ALONG, NEEDED, AVAILABLE, CHANNELS };
+enum { NORMAL, ALONG, NEEDED, LOW, HIGH, BY_LOCK, BY_PEDAL, BY_DRIVE, SLIP, SINKAGE, CHANNELS };
 static const dd_channel channels_of[] = {
     {"normal_load_N", "N", "load of the wheels on the ground"},
     {"longitudinal_force_N", "N", "force of the ground on the wheels along the path, > 0 seaward"},
     {"friction_needed", "",
-     "share of their load that the wheels pass to the ground; of the vehicle: its braked, else its driven wheels"},
-    {"friction_available_low", "", "lower end of the friction band of the surface under these wheels"},
+     "share of their load that the wheels pass to the ground; of the vehicle: its braked or chocked, else its driven wheels"},
+    {"friction_available_low", "", "lower end of the friction band of the ground under these wheels"},
+    {"friction_available_high", "", "upper end of that band"},
+    {"friction_needed_park_lock", "", "friction that passes the vehicle's force along the path by its park lock's wheels alone"},
+    {"friction_needed_pedal", "", "the same by all its wheels"},
+    {"friction_needed_drive", "", "the same by its driven wheels"},
+    {"wheel_slip", "", "share of the thrust asked for that the driven wheels do not pass to the ground"},
+    {"sinkage_m", "m", "how deep the wheels stand in the ground; of the vehicle: the deeper axle"},
     {0}};
 
-static int unit_count(const void *instance)
-{
-    return 1 + DD_VEHICLE_AXLES + ((const dd_wheels_instance *)instance)->rig->trailer.axle_count;
-}
+static int unit_count(const void *instance) { return 1 + axle_count(instance); }
 
 static const char *unit_name(const void *instance, int unit)
 {
@@ -97,25 +140,63 @@ static const char *unit_name(const void *instance, int unit)
 
 static double needed(double force, double load) { return load > 1 ? fabs(force) / load : 0; }
 
-static void report(const dd_wheels_instance *w, const dd_commands *commands, const dd_wheels_state *s, double *channels)
+/* Sums over the vehicle's axles that count. */
+typedef struct counted {
+    double load, force, low, high;
+} counted;
+static counted count(const dd_wheels_state *s, const bool counts[DD_VEHICLE_AXLES])
 {
-    double load = 0, force = 0, low = 0;
+    counted sum = {0, 0, 0, 0};
+    for (int a = 0; a < DD_VEHICLE_AXLES; a++) {
+        if (!counts[a]) continue;
+        sum.load += s->at[a].load.v;
+        sum.force += s->at[a].force.v;
+        sum.low += s->at[a].load.v * s->at[a].grip.friction_low;
+        sum.high += s->at[a].load.v * s->at[a].grip.friction_high;
+    }
+    return sum;
+}
+
+static void report_vehicle(const dd_wheels_instance *w, const dd_wheels_state *s, double *row)
+{
+    const dd_vehicle_parameters *v = &w->rig->vehicle;
+    bool holds[2], locks[2], drives[2], all[2] = {true, true};
+    for (int a = 0; a < DD_VEHICLE_AXLES; a++) {
+        holds[a] = s->at[a].hold > 0.5 || s->at[a].chocked;
+        locks[a] = dd_wheels_on(v->park_lock, a);
+        drives[a] = dd_wheels_driven(v, a);
+    }
+    const counted whole = count(s, all), by = count(s, holds[0] || holds[1] ? holds : drives);
+    row[NORMAL] = whole.load;
+    row[ALONG] = whole.force;
+    row[NEEDED] = needed(by.force, by.load);
+    row[LOW] = by.load > 1 ? by.low / by.load : s->at[1].grip.friction_low;
+    row[HIGH] = by.load > 1 ? by.high / by.load : s->at[1].grip.friction_high;
+    row[BY_LOCK] = needed(whole.force, count(s, locks).load);
+    row[BY_PEDAL] = needed(whole.force, whole.load);
+    row[BY_DRIVE] = needed(whole.force, count(s, drives).load);
+    row[SLIP] = fabs(s->thrust) > s->grip ? 1 - fabs(s->passed * s->grip / s->thrust) : 0;
+    row[SINKAGE] = fmax(s->at[0].sinkage, s->at[1].sinkage);
+}
+
+static void report(const dd_wheels_instance *w, const dd_wheels_state *s, double *channels)
+{
+    report_vehicle(w, s, channels);
     for (int a = 0; a < s->count; a++) {
         double *row = channels + (1 + a) * CHANNELS;
         const dd_wheeled *at = &s->at[a];
+        const bool own = a < DD_VEHICLE_AXLES;
         row[NORMAL] = at->load.v;
         row[ALONG] = at->force.v;
         row[NEEDED] = needed(at->force.v, at->load.v);
-        row[AVAILABLE] = dd_ramp_surface(w->ramp, at->foot)->friction_low;
-        bool counts = a < DD_VEHICLE_AXLES && (commands->brake > 0.5 || dd_wheels_driven(&w->rig->vehicle, a));
-        load += counts ? at->load.v : 0;
-        force += counts ? at->force.v : 0;
-        low += counts ? at->load.v * row[AVAILABLE] : 0;
+        row[LOW] = at->grip.friction_low;
+        row[HIGH] = at->grip.friction_high;
+        row[BY_LOCK] = own && dd_wheels_on(w->rig->vehicle.park_lock, a) ? channels[BY_LOCK] : 0;
+        row[BY_PEDAL] = own ? channels[BY_PEDAL] : 0;
+        row[BY_DRIVE] = own && dd_wheels_driven(&w->rig->vehicle, a) ? channels[BY_DRIVE] : 0;
+        row[SLIP] = own && dd_wheels_driven(&w->rig->vehicle, a) ? channels[SLIP] : 0;
+        row[SINKAGE] = at->sinkage;
     }
-    channels[NORMAL] = s->at[0].load.v + s->at[1].load.v;
-    channels[ALONG] = s->at[0].force.v + s->at[1].force.v;
-    channels[NEEDED] = needed(force, load);
-    channels[AVAILABLE] = load > 1 ? low / load : dd_ramp_surface(w->ramp, s->at[1].foot)->friction_low;
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
@@ -134,8 +215,8 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         power += s.at[a].force.v * s.at[a].speed.v;
     }
     load->heat = -power; /* the engine's work comes out as negative heat; the bristles store next to nothing */
-    remember(&s, memory);
-    if (channels != NULL) report(w, commands, &s, channels);
+    remember(w, &s, memory);
+    if (channels != NULL) report(w, &s, channels);
 }
 
 void dd_wheels_hold(const void *instance, const dd_kinematics *k, const dd_commands *commands, double missing, double *memory)
@@ -144,8 +225,11 @@ void dd_wheels_hold(const void *instance, const dd_kinematics *k, const dd_comma
     dd_wheels_state s;
     dd_wheels_look_plain(w, k, commands, memory, &s);
     double by_deflection = 0, stiffness = w->parameters.law.stiffness;
-    for (int a = 0; a < s.count; a++)
-        by_deflection -= s.at[a].load.v * s.at[a].limit.v * stiffness / DD_WHEELS_REFERENCE_LIMIT * s.at[a].column[DD_RIG_X].v;
+    for (int a = 0; a < s.count; a++) {
+        /* a chock bears only on a wheel that wants to go seaward */
+        double limit = missing < 0 ? s.at[a].limit_chocked : s.at[a].limit.v;
+        by_deflection -= s.at[a].load.v * limit * stiffness / DD_WHEELS_REFERENCE_LIMIT * s.at[a].column[DD_RIG_X].v;
+    }
     if (by_deflection >= 0) return;
     double most = 0.95 * DD_WHEELS_REFERENCE_LIMIT / stiffness;
     for (int a = 0; a < s.count; a++) {
@@ -178,8 +262,9 @@ static void draw_memory(const dd_wheels_instance *w, double (*uniform)(void *), 
 {
     double limit = DD_WHEELS_REFERENCE_LIMIT / w->parameters.law.stiffness;
     memory[DD_WHEELS_DRIVER] = dd_draw(uniform, random, -0.5, 0.5);
-    for (int i = DD_WHEELS_FRONT; i < memory_count(w); i++)
+    for (int i = DD_WHEELS_FRONT; i < DD_WHEELS_FRONT + axle_count(w); i++)
         memory[i] = copysign(limit * dd_draw(uniform, random, least, most), uniform(random) - 0.5);
+    for (int i = DD_WHEELS_FRONT + axle_count(w); i < memory_count(w); i++) memory[i] = dd_draw(uniform, random, 0, 0.06);
 }
 
 static void draw_driving(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
@@ -197,6 +282,25 @@ static void draw_braking(const void *instance, const dd_model *model, double (*u
     commands->brake = dd_draw(uniform, random, 0.2, 1.0);
 }
 
+static void draw_spinning(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                          dd_motion *motion, double *memory, dd_commands *commands)
+{
+    draw_state(model, uniform, random, 0.5, pose, motion, commands);
+    draw_memory(instance, uniform, random, 0.75, 0.98, memory);
+    commands->drive_speed = dd_draw(uniform, random, -3, -1);
+}
+
+static void draw_parked(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                        dd_motion *motion, double *memory, dd_commands *commands)
+{
+    draw_state(model, uniform, random, 0.02, pose, motion, commands);
+    draw_memory(instance, uniform, random, 0.01, 0.9, memory);
+    commands->park_lock = dd_draw(uniform, random, 0.2, 1.0);
+    commands->vehicle_chocked = uniform(random) < 0.5;
+    commands->trailer_chocked = uniform(random) < 0.5;
+    commands->uncoupled = uniform(random) < 0.3;
+}
+
 static void draw_held(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
                       dd_motion *motion, double *memory, dd_commands *commands)
 {
@@ -206,9 +310,11 @@ static void draw_held(const void *instance, const dd_model *model, double (*unif
     commands->drive_speed = 0;
 }
 
-static const dd_regime regimes[] = {{"driving", draw_driving}, {"braking", draw_braking}, {"held", draw_held}, {0}};
+static const dd_regime regimes[] = {{"driving", draw_driving}, {"braking", draw_braking}, {"spinning", draw_spinning},
+                                    {"parked", draw_parked},   {"held", draw_held},       {0}};
 static const char *const sources[] = {"elementary mechanics", "elasto-plastic friction", "bristle figures",
-                                      "tyre friction",        "tyre rolling resistance", NULL};
+                                      "tyre friction",        "tyre rolling resistance", "sliding tyre",
+                                      "hydrostatics",         NULL};
 
 const dd_force_kind dd_force_wheels = {.name = "wheels",
                                        .help = "drive, brakes and rolling resistance of vehicle and trailer",

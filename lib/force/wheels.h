@@ -9,9 +9,12 @@ typedef struct dd_wheels_parameters {
     dd_bristle_law law;
     double response_time;   /* of the driver: speed error over acceleration, s */
     double correction_time; /* over which the driver takes out what error is left, s */
+    double spinning_share;  /* friction of wheels that spin, share of what they have before */
+    double chock_share;     /* grip of a chocked wheel, share of the friction under it */
 } dd_wheels_parameters;
 
-/* Memory: [0] the driver's correction (m/s), [1] front and [2] rear axle's bristle, [3...] the trailer's axles' (m). */
+/* Memory: [0] the driver's correction (m/s), [1] front and [2] rear axle's bristle, [3...] the trailer's axles' (m); with soft
+   ground then the sinkage by standing of each of these axles (m). */
 enum { DD_WHEELS_DRIVER, DD_WHEELS_FRONT, DD_WHEELS_REAR, DD_WHEELS_TRAILER };
 
 /* Winds up the bristles of a rig at rest by one common deflection so that the wheels' load on the rig's x grows by `missing`

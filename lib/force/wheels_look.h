@@ -4,6 +4,7 @@
 #define DD_FORCE_WHEELS_LOOK_H
 #include "lib/force/axles.h"
 #include "lib/force/wheels.h"
+#include <stdbool.h>
 
 #define DD_WHEELS_REFERENCE_LIMIT 0.6 /* friction coefficient at which the law's stiffness and damping hold as given */
 
@@ -12,24 +13,39 @@ enum { DD_VEHICLE_AXLES = 2, DD_WHEELED = DD_VEHICLE_AXLES + DD_AXLES };
 typedef struct dd_wheels_instance {
     const dd_rig *rig;
     const dd_ramp *ramp;
+    const dd_water *water;
     dd_wheels_parameters parameters;
     double gravity, mass; /* of everything that is driven, kg */
+    bool soft;            /* there is ground that wheels sink into: they have a sinkage to remember */
 } dd_wheels_instance;
 
 /* One axle of the vehicle (0 front, 1 rear) or of the trailer. */
 typedef struct dd_wheeled {
-    double foot;
+    double foot, radius;
+    dd_grip grip;
     dd_jet load, speed, limit, friction; /* normal load; along the path, seaward; resistance limit and friction there */
     dd_jet column[DD_RIG_COORDINATES];   /* displacement along the path by each coordinate */
     dd_jet force;                        /* along the path, seaward */
     dd_bristle bristle;
+    double hold;                         /* share of the friction that its brakes use */
+    bool chocked;
+    double limit_chocked;                /* with a chock that bears */
+    double limit_by_value, limit_by_load, limit_by_sunk;
+    double force_by_value, force_by_load, force_by_sunk;
+    double sinkage;                      /* of its wheels, m */
+    double sunk_rate, sunk_rate_by_sunk; /* of the part that is remembered */
+    dd_jet sunk_rate_jet;                /* by the rig's rates */
 } dd_wheeled;
 
 typedef struct dd_wheels_state {
     int count;
     dd_wheeled at[DD_WHEELED];
     double correction_rate, correction_rate_by_speed, correction_rate_by_value;
+    double thrust, grip, passed;                 /* wanted of the driven axles, what they could give, share of the latter given */
     double thrust_by_correction[DD_VEHICLE_AXLES];
+    double thrust_by_load[DD_VEHICLE_AXLES][DD_VEHICLE_AXLES]; /* force of an axle by the load of another */
+    double load_by_push[DD_VEHICLE_AXLES];       /* load of the vehicle's axles by what the trailer pushes with */
+    double push_by_force[DD_AXLES];              /* that by the force along the path of each trailer axle */
 } dd_wheels_state;
 
 void dd_wheels_look(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands, const double *values,
@@ -41,5 +57,6 @@ void dd_wheels_look_plain(const dd_wheels_instance *w, const dd_kinematics *k, c
 #define dd_wheels_look dd_wheels_look_plain
 #endif
 
-static inline bool dd_wheels_driven(const dd_vehicle_parameters *v, int axle) { return v->drive == 2 || v->drive == axle; }
+static inline bool dd_wheels_on(int axles, int axle) { return axles == 2 || axles == axle; }
+static inline bool dd_wheels_driven(const dd_vehicle_parameters *v, int axle) { return dd_wheels_on(v->drive, axle); }
 #endif
