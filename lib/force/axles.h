@@ -4,6 +4,8 @@
 #define DD_FORCE_AXLES_H
 #include "lib/force/jet.h"
 
+enum { DD_JOCKEY = -1 }; /* as number of an axle */
+
 /* World axes; x and z only, the rig moves in one plane. */
 typedef struct dd_axle_contact {
     double foot;               /* abscissa of the ground's closest point to the hub */

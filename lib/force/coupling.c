@@ -1,14 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The coupling on the vehicle's ball: a vertical spring and damper, the vehicle's rear suspension. A closed coupling holds
-   both ways, so the load may take either sign. Heave is the coupling's height over where the unloaded ball stands; the
+   both ways, so the load may take either sign; off the ball it carries nothing. Heave is the coupling's height over where the unloaded ball stands; the
    reaction goes into the vehicle, whose pose the profile gives: no other coordinate is loaded. */
+#include "lib/force/coupling.h"
 #include "lib/force/draw.h"
 #include "lib/base/error.h"
 #include <stdlib.h>
 
 typedef struct coupling_instance {
+    const dd_rig *rig;
     double stiffness, damping;
 } coupling_instance;
+
+bool dd_coupling_can_close(const dd_kinematics *k)
+{
+    return fabs(k->pose.rig[DD_RIG_REACH]) <= DD_COUPLING_HAND && fabs(k->pose.rig[DD_RIG_HEAVE]) <= DD_COUPLING_HAND;
+}
 
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
@@ -17,7 +24,7 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     if (model->rig == NULL) return DD_OK;
     coupling_instance *made = malloc(sizeof *made);
     if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "coupling", "no memory for the coupling");
-    *made = (coupling_instance){model->rig->ball_stiffness, model->rig->ball_damping};
+    *made = (coupling_instance){model->rig, model->rig->ball_stiffness, model->rig->ball_damping};
     *instance = made;
     return DD_OK;
 }
@@ -28,9 +35,10 @@ static const dd_channel channels_of[] = {
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
                      dd_load *load, dd_gradient *gradient, double *channels)
 {
-    (void)commands;
     (void)memory;
     const coupling_instance *c = instance;
+    if (channels != NULL) channels[0] = 0;
+    if (dd_off_the_ball(c->rig, commands)) return;
     double heave = k->pose.rig[DD_RIG_HEAVE], rate = k->motion.rig[DD_RIG_HEAVE];
     double force = -c->stiffness * heave - c->damping * rate;
     load->rig[DD_RIG_HEAVE] = force;

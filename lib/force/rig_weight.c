@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Weight of vehicle and trailer: energy V = g (m_v z_v + m_t z_t), load -dV/dq, K = d2V/dq2. The vehicle's centre and the
-   ball follow x; the trailer's centre is coupling + R(pitch) r. */
+   ball follow x; the trailer's centre is coupling + R(pitch) r. Where a bed tilts it has its share: hinge + R(pitch + tilt) r. */
 #include "lib/force/draw.h"
 #include "lib/base/error.h"
 #include <stdlib.h>
 
 typedef struct weight_instance {
-    double vehicle, trailer; /* N */
-    dd_vec3 trailer_centre;
+    double vehicle, trailer, bed; /* N; trailer: of the chassis where a bed tilts */
+    dd_vec3 trailer_centre, bed_from_hinge;
 } weight_instance;
 
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
@@ -17,10 +17,28 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     if (model->rig == NULL) return DD_OK;
     weight_instance *made = malloc(sizeof *made);
     if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "rig weight", "no memory for the rig's weight");
-    *made = (weight_instance){model->rig->vehicle.mass * model->gravity, model->rig->trailer.mass * model->gravity,
-                              model->rig->trailer_centre};
+    *made = (weight_instance){model->rig->vehicle.mass * model->gravity, model->rig->chassis.mass * model->gravity,
+                              model->rig->bed.mass * model->gravity, model->rig->chassis.centre,
+                              dd_sub(model->rig->bed.centre, model->rig->hinge)};
     *instance = made;
     return DD_OK;
+}
+
+static void add_bed(const weight_instance *w, const dd_kinematics *k, dd_load *load, dd_gradient *gradient)
+{
+    const dd_vec3 turned = dd_apply(&k->trailer_to_world, w->bed_from_hinge), from_coupling = dd_sub(k->hinge, k->coupling);
+    const dd_vec3 arm = dd_add(from_coupling, turned);
+    load->rig[DD_RIG_X] -= w->bed * k->vehicle.ball_x.z;
+    load->rig[DD_RIG_HEAVE] -= w->bed;
+    load->rig[DD_RIG_PITCH] += w->bed * arm.x;
+    load->rig[DD_RIG_TILT] += w->bed * turned.x;
+    load->energy += w->bed * (k->coupling.z + arm.z);
+    if (gradient == NULL) return;
+    gradient->rig_K[DD_RIG_X][DD_RIG_X] += w->bed * k->vehicle.ball_xx.z;
+    gradient->rig_K[DD_RIG_PITCH][DD_RIG_PITCH] -= w->bed * arm.z;
+    gradient->rig_K[DD_RIG_PITCH][DD_RIG_TILT] -= w->bed * turned.z;
+    gradient->rig_K[DD_RIG_TILT][DD_RIG_PITCH] -= w->bed * turned.z;
+    gradient->rig_K[DD_RIG_TILT][DD_RIG_TILT] -= w->bed * turned.z;
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
@@ -39,6 +57,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         gradient->rig_K[DD_RIG_X][DD_RIG_X] = w->vehicle * k->vehicle.centre_xx.z + w->trailer * k->vehicle.ball_xx.z;
         gradient->rig_K[DD_RIG_PITCH][DD_RIG_PITCH] = -w->trailer * arm.z;
     }
+    if (w->bed > 0) add_bed(w, k, load, gradient);
 }
 
 static void draw_any(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The trailer's coupling: on the ball, off it, and what it loads the ball with. */
+#ifndef DD_FORCE_COUPLING_H
+#define DD_FORCE_COUPLING_H
+#include "lib/force/jet.h"
+#include "lib/force/rope.h"
+
+#define DD_COUPLING_HAND 0.1 /* m, a hand's breadth: people can lift or push the coupling so far onto the ball */
+
+static inline bool dd_off_the_ball(const dd_rig *rig, const dd_commands *commands) { return rig->uncouples && commands->uncoupled; }
+/* Whether people can close the coupling: it stands within a hand's breadth of the ball, lengthwise and in height. */
+bool dd_coupling_can_close(const dd_kinematics *kinematics);
+
+/* What the vehicle gets from the trailer at ball and tow point, seaward and down. axles: what the trailer's wheels push the
+   coupling with, seaward, while it is on the ball. */
+static inline void dd_ball_load(const dd_rig *rig, const dd_kinematics *k, const dd_commands *commands, dd_jet axles, dd_jet *seaward,
+                                dd_jet *down)
+{
+    if (dd_off_the_ball(rig, commands)) {
+        dd_rope_pull rope = dd_rope_made_fast(rig, k, commands);
+        *seaward = dd_jet_scale(-1, rope.on_reach);
+        *down = rope.on_heave;
+        return;
+    }
+    *seaward = axles;
+    *down = dd_jet_of(-rig->ball_stiffness * k->pose.rig[DD_RIG_HEAVE] - rig->ball_damping * k->motion.rig[DD_RIG_HEAVE]);
+    down->d[DD_RIG_HEAVE] = -rig->ball_stiffness;
+    down->d[DD_JET_RATE + DD_RIG_HEAVE] = -rig->ball_damping;
+}
+#endif
