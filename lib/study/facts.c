@@ -35,7 +35,7 @@ static unsigned facts_of_loads(const dd_run *run, const dd_watcher *w, const dd_
            fact(DD_FACT_ON_GROUND, v[DD_SEEN_GROUND_LOAD] > 0.01 * weight) |
            fact(DD_FACT_TAIL_FLOATS,
                 v[DD_SEEN_REAR_WHEELS] < 0.5 * first[DD_SEEN_REAR_WHEELS] && v[DD_SEEN_VEHICLE_WHEEL_DEPTH] > 0) |
-           fact(DD_FACT_HOLE, v[DD_SEEN_HOLE] > DD_DEEP_HOLE) | fact(DD_FACT_PAST_TOE, v[DD_SEEN_TOE_DISTANCE] < 0) |
+           fact(DD_FACT_SPINS, v[DD_SEEN_SLIP] > 0.1) | fact(DD_FACT_HOLE, v[DD_SEEN_HOLE] > DD_DEEP_HOLE) | fact(DD_FACT_PAST_TOE, v[DD_SEEN_TOE_DISTANCE] < 0) |
            fact(DD_FACT_DRY, v[DD_SEEN_REAR_SUPPORT_DEPTH] < 0);
 }
 

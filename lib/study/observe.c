@@ -264,6 +264,19 @@ static void read_clearances(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_PASSED] = beside > 0 ? ahead : fmin(ahead, beside);
 }
 
+/* A rocker's arms turn between stops. */
+static double rocker_left(const dd_study_model *m)
+{
+    double least = INFINITY;
+    for (int a = 0; a < m->rig->arm_count; a++) {
+        const dd_arm *arm = &m->rig->arms[a];
+        if (m->rig->trailer.supports[arm->support].kind != DD_SUPPORT_ROCKER) continue;
+        const double angle = channel(m, &dd_force_roller, arm->first, "arm_angle_deg");
+        least = fmin(least, fmin(degrees * arm->most - angle, angle - degrees * arm->least));
+    }
+    return isfinite(least) ? least : NAN;
+}
+
 static double sum_units(const dd_study_model *m, const dd_force_kind *kind, const char *name)
 {
     const dd_system_force *force = dd_system_find(m->system, kind);
@@ -318,6 +331,7 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     read_supports(m, s);
     read_water(m, s);
     read_hull(m, s);
+    s->v[DD_SEEN_ROCKER_LEFT] = rocker_left(m);
     read_clearances(m, s);
     s->v[DD_SEEN_CARRIED] = s->v[DD_SEEN_SUPPORT_LOAD] + s->v[DD_SEEN_STOP_LOAD];
     s->v[DD_SEEN_ROLL_STIFFNESS] = with_gradient ? dd_roll_stiffness(m->workspace) : NAN;
@@ -328,7 +342,7 @@ dd_status dd_seen_columns(const dd_study_model *m, dd_recorder *recorder)
     dd_status status = DD_OK;
     for (int i = 0; i < DD_SEEN_COUNT && status == DD_OK; i++) {
         status = dd_recorder_column(recorder, observables[i].name, observables[i].unit, observables[i].help);
-        if (observables[i].force != NULL || i == DD_SEEN_FRAME_CLEARANCE || i == DD_SEEN_BOW_OVER_FRAME)
+        if (observables[i].force != NULL || i == DD_SEEN_ROCKER_LEFT || i == DD_SEEN_FRAME_CLEARANCE || i == DD_SEEN_BOW_OVER_FRAME)
             dd_recorder_optional(recorder);
     }
     for (int i = 0; i < m->rig->trailer.support_count && status == DD_OK; i++) {

@@ -372,10 +372,17 @@ static dd_status watch_afloat(dd_run *run, bool clear, dd_error *error)
     return status;
 }
 
+/* A strap pulled beyond what it breaks at is off from the end of the step in which that is seen. */
+static bool strap_parts(const dd_run *run)
+{
+    return run->m->workspace->plan.set.strap_hooked && run->seen.strap_tension > run->m->rig->trailer.winch.break_strength;
+}
+
 static dd_status follow_procedure(dd_run *run, dd_error *error)
 {
     dd_study_model *m = run->m;
     const double t = dd_ode_time(run->ode);
+    const bool parts = strap_parts(run);
     int was_hooked = m->workspace->plan.set.strap_hooked;
     dd_observation seen = run->seen;
     if (notices(run, &seen)) {
@@ -384,7 +391,8 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     }
     const int changed = dd_procedure_advance(&run->procedure, &run->crew, &seen, &m->workspace->plan);
     dd_procedure_steer(&run->procedure, &run->crew, &run->seen, &m->workspace->plan); /* smooth */
-    if (changed != 1) return DD_OK;
+    if (parts) m->workspace->plan.set.strap_hooked = 0;
+    if (changed != 1 && !parts) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
     if (!was_hooked && m->workspace->plan.set.strap_hooked) hook_strap(run);
     return restart(run, t, error);

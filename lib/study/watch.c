@@ -116,6 +116,11 @@ static void add_rig(dd_watcher *w, const dd_run *run)
 {
     const double grip = run->m->scenario.limits.grip_low;
     add(w, NULL, "vehicle floats", DD_SEEN_REAR_WHEELS, -1, 0.1 * run->m->rig->vehicle.mass * run->m->model.gravity * 0.5);
+    add_pair(w, "rocker leaves its stop", "rocker meets its stop", DD_SEEN_ROCKER_LEFT, -1, 0.5, 0.05);
+    add_pair(w, "rope taut", "rope slack", DD_SEEN_ROPE, -1, line_taut, line_slack);
+    add_pair(w, "jockey wheel down", "jockey wheel lifts", DD_SEEN_JOCKEY, -1, touches, touches_no_more);
+    add_pair(w, "tilting bed tips", "tilting bed level", DD_SEEN_TILT, -1, 1.0, 0.2);
+    add_pair(w, "wheel slips", "wheel grips again", DD_SEEN_SLIP, -1, 0.1, 0.02);
     add_pair(w, "unsteady", "steady again", DD_SEEN_GRIP_USE, -1, unsteady * grip, steady * grip);
 }
 
@@ -132,6 +137,7 @@ static void add_loads(dd_watcher *w, const dd_run *run)
         limits->afloat_share * run->weight);
     add_pair(w, "strap taut", "strap slack", DD_SEEN_STRAP_TENSION, -1, line_taut, line_slack);
     add(w, "strap over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.strap_rating);
+    add(w, "strap parts", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.break_strength);
     add(w, "winch over limit", NULL, DD_SEEN_STRAP_TENSION, -1, t->winch.rating);
     add(w, "handle over limit", NULL, DD_SEEN_HANDLE_FORCE, -1, t->winch.hand_force_limit);
     add(w, "support over rating", NULL, DD_SEEN_ROLLER_USE, -1, 100.0);
