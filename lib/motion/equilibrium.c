@@ -7,7 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_STEPS = 12, MOST_SLIDES = 40 };
+enum { MOST_STEPS = 30, MOST_HALVINGS = 12, MOST_SLIDES = 40 };
+#define NEARLY 1e-6                       /* of the weight */
 #define SETTLED 1e-11                     /* of the weight: nothing is gained by another step */
 #define SOFT 1e-9                         /* of the largest pivot: singular values then tell which way nothing holds */
 static const double slide_length = 0.01;  /* m */
@@ -39,16 +40,27 @@ double dd_search_left(const dd_search *s, double load[DD_COORDINATES])
     return left;
 }
 
-double dd_search_rounding(const dd_search *s, double stiffest)
+void dd_search_rounding(dd_search *s, double K[DD_COORDINATES][DD_COORDINATES])
 {
-    return 16 * GSL_DBL_EPSILON * stiffest * (1 + dd_norm(s->base.position) + fabs(s->base.rig[DD_RIG_X]));
+    const double place = 1 + dd_norm(s->base.position) + fabs(s->base.rig[DD_RIG_X]);
+    double most = 0;
+    for (int i = 0; i < s->count; i++) {
+        double sum = 0;
+        for (int j = 0; j < s->count; j++) {
+            const int c = s->free[j];
+            const bool turns = c == DD_RIG_PITCH || c == DD_RIG_TILT || c >= DD_HULL_COORDINATE + 3;
+            sum += fabs(K[s->free[i]][c]) * (turns ? 1 : place);
+        }
+        most = fmax(most, sum);
+    }
+    s->balanced = fmax(DD_BALANCED, 4 * GSL_DBL_EPSILON * most / s->weight);
 }
 
 /* --- linear equations over the free coordinates ------------------------------------------------------------------ */
 
 /* x with matrix x = b, both of size n, row-major; matrix is spoilt. Directions in which nothing holds the boat are left alone.
-   Returns the largest pivot or singular value; NaN: no solution. */
-static double solve(double *matrix, int n, double *b)
+   false: no solution. */
+static bool solve(double *matrix, int n, double *b)
 {
     double copy_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
         work_[DD_COORDINATES], x_[DD_COORDINATES];
@@ -68,16 +80,16 @@ static double solve(double *matrix, int n, double *b)
             most = fmax(most, fabs(matrix[i * n + i]));
         }
     if (least > SOFT * most && most > 0 && isfinite(most))
-        return gsl_linalg_LU_svx(&a.matrix, &p, &right.vector) == GSL_SUCCESS ? most : NAN;
-    if (gsl_linalg_SV_decomp(&copy.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS) return NAN;
+        return gsl_linalg_LU_svx(&a.matrix, &p, &right.vector) == GSL_SUCCESS;
+    if (gsl_linalg_SV_decomp(&copy.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS) return false;
     for (int i = 0; i < n; i++)
         if (sigma_[i] < DD_NOTHING_HOLDS * sigma_[0]) sigma_[i] = 0; /* gsl_linalg_SV_solve takes no step along it */
     gsl_linalg_SV_solve(&copy.matrix, &v.matrix, &sigma.vector, &right.vector, &x.vector);
     memcpy(b, x_, m * sizeof(double));
-    return sigma_[0];
+    return true;
 }
 
-static double solve_free(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], double *b)
+static bool solve_free(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], double *b)
 {
     double matrix[DD_COORDINATES * DD_COORDINATES];
     for (int r = 0; r < s->count; r++)
@@ -98,25 +110,44 @@ static bool displace(const dd_search *s, const double *step, dd_pose *pose)
     return true;
 }
 
-/* From *pose, each step in the hull's present axes, where K is given; only while each step halves the imbalance at least. Leaves
-   the pose, the evaluation with channels there and its K. Returns the imbalance, infinite where it gave up. */
+/* Imbalance at a pose, with channels there and K; infinite where it cannot be evaluated. */
+static double look(dd_search *s, const dd_pose *pose, double load[DD_COORDINATES], double K[DD_COORDINATES][DD_COORDINATES])
+{
+    if (dd_search_evaluate(s, pose, DD_WANT_STIFFNESS | DD_WANT_CHANNELS) != 0) return INFINITY;
+    dd_stiffness(s->workspace, K);
+    return dd_search_left(s, load);
+}
+
+/* From *pose, each step in the hull's present axes, where K is given; only while each step halves the imbalance at least. Where a
+   support only just touches, its stiffness sets in from nothing and whole steps jump over the balance: near the end shorter ones
+   are tried. Leaves the pose, the evaluation with channels there and its K. Returns the imbalance, infinite where it gave up. */
 static double newton(dd_search *s, dd_pose *pose, double K[DD_COORDINATES][DD_COORDINATES])
 {
-    double load[DD_COORDINATES], step[DD_COORDINATES], before = INFINITY;
-    for (int i = 0; i < MOST_STEPS; i++) {
-        if (dd_search_evaluate(s, pose, DD_WANT_STIFFNESS | DD_WANT_CHANNELS) != 0) return INFINITY;
-        const double left = dd_search_left(s, load);
-        dd_stiffness(s->workspace, K);
-        if (left < SETTLED || (left < s->balanced && left > 0.1 * before)) return left;
-        if (!(left < 0.5 * before)) return INFINITY;
-        before = left;
+    double load[DD_COORDINATES], step[DD_COORDINATES], part[DD_COORDINATES], left = look(s, pose, load, K);
+    for (int i = 0; i < MOST_STEPS && left >= SETTLED && isfinite(left); i++) {
         for (int c = 0; c < s->count; c++) step[c] = load[s->free[c]];
-        const double stiffest = solve_free(s, K, step);
-        if (isnan(stiffest)) return INFINITY;
-        s->balanced = fmax(DD_BALANCED, dd_search_rounding(s, stiffest / s->weight));
-        if (!displace(s, step, pose)) return INFINITY;
+        dd_search_rounding(s, K);
+        if (!solve_free(s, K, step)) return INFINITY;
+        const bool near = left < fmax(NEARLY, s->balanced);
+        const int most = near && left > DD_BALANCED ? MOST_HALVINGS : 1;
+        const dd_pose from = *pose;
+        double now = INFINITY, share = 1;
+        for (int j = 0; j < most && !(now < left); j++, share *= 0.5) {
+            for (int c = 0; c < s->count; c++) part[c] = share * step[c];
+            *pose = from;
+            if (!displace(s, part, pose)) return INFINITY;
+            now = look(s, pose, load, K);
+        }
+        if (!(now < left)) {
+            *pose = from;
+            left = look(s, pose, load, K);
+            return left < s->balanced ? left : INFINITY;
+        }
+        const bool stalled = now > (near ? 0.9 : 0.5) * left;
+        left = now;
+        if (stalled) return left < s->balanced ? left : INFINITY;
     }
-    return INFINITY;
+    return left < s->balanced ? left : INFINITY;
 }
 
 /* --- what is found ----------------------------------------------------------------------------------------------- */
@@ -161,7 +192,7 @@ static void measure(dd_search *s, double left, double K[DD_COORDINATES][DD_COORD
     for (int i = 0; i < s->count; i++) along[i] = -K[s->free[i]][DD_RIG_X];
     memset(result->tangent, 0, sizeof result->tangent);
     result->tangent[DD_RIG_X] = 1;
-    if (s->workspace->system->model.rig == NULL || isnan(solve_free(s, K, along))) return;
+    if (s->workspace->system->model.rig == NULL || !solve_free(s, K, along)) return;
     for (int i = 0; i < s->count; i++) result->tangent[s->free[i]] = along[i];
 }
 
@@ -182,17 +213,36 @@ static dd_status refuse(const dd_search *s, double left, dd_equilibrium *result,
                    moment ? "N m" : "N", result->pose.rig[DD_RIG_X]);
 }
 
+static void free_coordinates(dd_search *s, double time, int free_mask)
+{
+    const dd_system *system = s->workspace->system;
+    const dd_commands commands = dd_plan_at(&s->workspace->plan, time);
+    for (int c = 0; c < DD_COORDINATES; c++) {
+        bool there = c < DD_HULL_COORDINATE ? dd_rig_coordinate_free(system, &commands, c) : system->model.hull != NULL;
+        if ((free_mask & (1 << c)) != 0 && there) s->free[s->count++] = c;
+    }
+}
+
+bool dd_equilibrium_yield(dd_workspace *w, int free_mask, double q[DD_COORDINATES])
+{
+    dd_search s = {.workspace = w};
+    double K[DD_COORDINATES][DD_COORDINATES], load[DD_COORDINATES];
+    free_coordinates(&s, w->kinematics.time, free_mask);
+    dd_stiffness(w, K);
+    for (int i = 0; i < s.count; i++) load[i] = q[s.free[i]];
+    if (s.count == 0 || !solve_free(&s, K, load)) return false;
+    memset(q, 0, DD_COORDINATES * sizeof(double));
+    for (int i = 0; i < s.count; i++) q[s.free[i]] = load[i];
+    return true;
+}
+
 static dd_status begin(dd_search *s, dd_workspace *w, double time, const dd_pose *start, const double *memory, int free_mask,
                        dd_error *error)
 {
     const dd_model *model = &w->system->model;
-    const dd_commands commands = dd_plan_at(&w->plan, time);
     *s = (dd_search){.workspace = w, .time = time, .base = *start, .balanced = DD_BALANCED};
     dd_gsl_quiet();
-    for (int c = 0; c < DD_COORDINATES; c++) {
-        bool there = c < DD_HULL_COORDINATE ? dd_rig_coordinate_free(w->system, &commands, c) : model->hull != NULL;
-        if ((free_mask & (1 << c)) != 0 && there) s->free[s->count++] = c;
-    }
+    free_coordinates(s, time, free_mask);
     if (s->count == 0) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");
     s->weight = model->gravity * (model->hull != NULL ? dd_hull_mass(model->hull)->mass : model->rig->trailer.mass);
     for (int f = 0; f < w->system->force_count; f++) s->parts |= w->system->forces[f].kind->rest != NULL;

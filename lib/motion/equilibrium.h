@@ -45,6 +45,10 @@ dd_status dd_equilibrium_find(dd_workspace *workspace, double time, const dd_pos
 /* The same from a pose that is nearly it, by Newton's method alone: quick, and gives up where that does not lead there at once. */
 dd_status dd_equilibrium_follow(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
                                 dd_equilibrium *result, dd_error *error);
+/* What the free coordinates yield by under small loads on them, at the workspace's evaluation (with stiffness): loads in *q become
+   displacements; coordinates that are not free stand still. Directions in which nothing holds the boat are left alone. false: no
+   solution, *q spoilt. */
+bool dd_equilibrium_yield(dd_workspace *workspace, int free, double q[DD_COORDINATES]);
 /* How far the hull stands from where it stood, against the trailer: shift plus turn times arm, m. */
 double dd_pose_distance(const dd_pose *a, const dd_pose *b, double arm);
 /* Unbalanced loads by the coordinates of statics at the workspace's evaluation. The rig's coordinates carry the hull along, so world

@@ -24,8 +24,8 @@ typedef struct dd_search {
 int dd_search_evaluate(dd_search *search, const dd_pose *pose, int want);
 /* Largest unbalanced load among the free coordinates, share of the weight; load: all of them, N and N m. */
 double dd_search_left(const dd_search *search, double load[DD_COORDINATES]);
-/* Imbalance that rounding makes of supports whose stiffness is this, N/m over the weight. */
-double dd_search_rounding(const dd_search *search, double stiffest);
+/* Sets the imbalance that counts as none, from K: what the rounding of positions makes of stiff supports. */
+void dd_search_rounding(dd_search *search, double K[DD_COORDINATES][DD_COORDINATES]);
 /* The equilibrium next to search->base + x (x: the free coordinates), which is left in x: Newton's method, Levenberg and Marquardt's,
    descent. Returns the share of the weight that is left. */
 double dd_search_slowly(dd_search *search, gsl_vector *x);

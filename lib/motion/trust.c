@@ -63,6 +63,7 @@ static int jacobian(const gsl_vector *x, void *context, gsl_matrix *j)
     double K[DD_COORDINATES][DD_COORDINATES], by[6][6];
     if (dd_search_at(s, x, DD_WANT_STIFFNESS, &pose) != 0) return GSL_EBADFUNC;
     dd_stiffness(s->workspace, K);
+    dd_search_rounding(s, K);
     present_axes(x, s, by);
     for (int r = 0; r < s->count; r++)
         for (int c = 0; c < s->count; c++) {
@@ -109,8 +110,8 @@ static double minimise(dd_search *s, gsl_vector *x)
 }
 
 /* Newton's step from x, where the loads are f, by the forces' own stiffness; directions in which nothing holds
-   the boat are left alone. Returns the largest singular value; NaN: no step. */
-static double newton_step(dd_search *s, const gsl_vector *x, const gsl_vector *f, gsl_vector *step)
+   the boat are left alone. false: no step. */
+static bool newton_step(dd_search *s, const gsl_vector *x, const gsl_vector *f, gsl_vector *step)
 {
     const size_t n = (size_t)s->count;
     double k_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
@@ -119,11 +120,11 @@ static double newton_step(dd_search *s, const gsl_vector *x, const gsl_vector *f
     gsl_vector_view sigma = gsl_vector_view_array(sigma_, n), work = gsl_vector_view_array(work_, n);
     if (jacobian(x, s, &k.matrix) != GSL_SUCCESS ||
         gsl_linalg_SV_decomp(&k.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS)
-        return NAN;
+        return false;
     for (size_t c = 0; c < n; c++)
         if (sigma_[c] < DD_NOTHING_HOLDS * sigma_[0]) sigma_[c] = 0; /* gsl_linalg_SV_solve takes no step along it */
     gsl_linalg_SV_solve(&k.matrix, &v.matrix, &sigma.vector, f, step);
-    return sigma_[0];
+    return true;
 }
 
 /* Newton's method, only while each step halves the imbalance at least. Next to an equilibrium it is quick where supports are
@@ -139,9 +140,7 @@ static double polish(dd_search *s, gsl_vector *x)
     if (residual(x, s, &f.vector) != GSL_SUCCESS) return INFINITY;
     double left = largest(&f.vector);
     for (int i = 0; i < MOST_STEPS; i++) {
-        const double stiffest = newton_step(s, x, &f.vector, &step.vector);
-        if (isnan(stiffest)) break;
-        s->balanced = fmax(DD_BALANCED, dd_search_rounding(s, stiffest));
+        if (!newton_step(s, x, &f.vector, &step.vector)) break;
         double now = INFINITY, part = 1;
         for (int j = 0; j < (left < NEARLY ? MOST_HALVINGS : 1) && !(now < left); j++, part *= 0.5) {
             for (size_t c = 0; c < n; c++) next_[c] = gsl_vector_get(x, c) - part * step_[c];
@@ -185,7 +184,7 @@ static void descend(dd_search *s, gsl_vector *x)
     line_search line = {.s = s, .from = x, .along = &step.vector, .at = &at.vector, .load = &f.vector};
     for (int i = 0; i < MOST_DESCENTS; i++) {
         if (residual(x, s, &f.vector) != GSL_SUCCESS || largest(&f.vector) < s->balanced ||
-            isnan(newton_step(s, x, &f.vector, &step.vector)))
+            !newton_step(s, x, &f.vector, &step.vector))
             return;
         gsl_vector_scale(&step.vector, -fmin(1.0, slide_length / fmax(largest(&step.vector), 1e-12)));
         double start = load_along(0, &line), end = load_along(1, &line), part = 1;

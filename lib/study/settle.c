@@ -1,38 +1,140 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/settle.h"
 #include "lib/base/error.h"
+#include "lib/force/strap.h"
 #include <stdlib.h>
 #include <string.h>
 
 static const double shortest_move = 0.001; /* m */
-static const double longest_move = 0.25;   /* of the rig between two equilibria, m: the trailer's pitch follows by geometry */
+static const double first_move = 0.25;     /* m */
+static const double longest_move = 4.0;    /* m */
+static const double straight_on = 0.5;     /* within it the branch goes on along its tangent, m */
+
+static int strap_memory(const dd_settle *s)
+{
+    const dd_system_force *strap = dd_system_find(s->m->system, &dd_force_strap);
+    return strap != NULL ? strap->memory_first : -1;
+}
+
+double dd_settle_strap(const dd_settle *s)
+{
+    const int strap = strap_memory(s);
+    return strap >= 0 ? s->memory[strap] : NAN;
+}
+
+static dd_status make(dd_study_model *m, dd_friction_state state, dd_settle *s, dd_error *error)
+{
+    *s = (dd_settle){.m = m, .state = state, .free = DD_FREE_ALL};
+    s->memory = calloc((size_t)m->system->memory_count + 1, sizeof(double));
+    if (s->memory != NULL) return DD_OK;
+    return dd_fail(error, DD_ERROR_MEMORY, "dd_settle_begin", "no memory for the friction states");
+}
 
 dd_status dd_settle_begin(dd_study_model *m, dd_friction_state state, double x, double home_x, dd_settle *settle,
                           dd_error *error)
 {
-    *settle = (dd_settle){.m = m, .state = state, .free = DD_FREE_ALL};
-    settle->memory = calloc((size_t)m->system->memory_count + 1, sizeof(double));
-    if (settle->memory == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_settle_begin", "no memory for the friction states");
+    dd_status status = make(m, state, settle, error);
+    if (status != DD_OK) return status;
     double home = isnan(home_x) ? x : home_x;
     /* Wound home against rolling resistance, whatever the friction is supposed to do afterwards. */
-    dd_status status = dd_study_home(m, home, DD_FRICTION_WOUND_IN, settle->memory, &settle->at, error);
+    settle->held = DD_FRICTION_WOUND_IN;
+    status = dd_study_home(m, home, settle->held, settle->memory, &settle->at, error);
     if (status == DD_OK) status = dd_settle_to(settle, x, error);
     if (status != DD_OK) dd_settle_end(settle);
     return status;
 }
 
-static dd_status move(dd_settle *s, double x, dd_error *error)
+void dd_settle_copy(const dd_settle *from, dd_settle *to)
 {
-    dd_equilibrium next = {.pose = s->at.pose};
-    const dd_pose from = dd_study_driven(s->m, &s->at.pose, x);
-    dd_study_friction(s->m, &from, s->state, s->memory);
-    dd_status status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+    to->at = from->at;
+    to->free = from->free;
+    to->held = from->held;
+    memcpy(to->memory, from->memory, (size_t)from->m->system->memory_count * sizeof(double));
+}
+
+dd_status dd_settle_branch(const dd_settle *from, dd_friction_state state, dd_settle *to, dd_error *error)
+{
+    dd_status status = make(from->m, state, to, error);
+    if (status == DD_OK) dd_settle_copy(from, to);
+    return status;
+}
+
+/* Where a move leads: rig x and length of strap, and the pose that it should find. */
+typedef struct move {
+    double x, strap;
+    bool asked;   /* nothing moves: the balance next to the pose, however far */
+    double reach; /* the balance lies no further from the pose that was expected, or it belongs to another branch, m */
+} move;
+
+/* Half of the hull: what a turn moves its ends by. */
+static double arm_of(const dd_settle *s)
+{
+    double first, last;
+    dd_hull_extent(s->m->hull, &first, &last);
+    return 0.5 * (last - first);
+}
+
+/* Along the tangent; where the ground curves under a long move, with the trailer's pitch by geometry. */
+static dd_pose expect(const dd_settle *s, move *to)
+{
+    const double here = s->at.pose.rig[DD_RIG_X], by = to->x - here, strap = dd_settle_strap(s);
+    const bool winds = !isnan(strap) && strap != to->strap;
+    const double size = fmax(1.0, arm_of(s) / 2.5), way = fabs(by) + (winds ? fabs(to->strap - strap) : 0);
+    dd_pose pose = s->at.pose;
+    double q[DD_COORDINATES];
+    to->asked = by == 0 && !winds;
+    to->reach = size * 0.004 + 0.25 * way;
+    if (winds) {
+        /* the workspace holds the last equilibrium */
+        memset(q, 0, sizeof q);
+        memcpy(q + DD_HULL_COORDINATE, s->m->workspace->load_by_value[strap_memory(s)], 6 * sizeof(double));
+        if (dd_equilibrium_yield(s->m->workspace, s->free, q)) {
+            for (int c = 0; c < DD_COORDINATES; c++) q[c] *= to->strap - strap;
+            dd_pose_displace(&pose, q + DD_HULL_COORDINATE, q);
+        }
+    } else if (fabs(by) <= straight_on && s->at.tangent[DD_RIG_X] > 0) {
+        for (int c = 0; c < DD_COORDINATES; c++) q[c] = s->at.tangent[c] * by;
+        dd_pose_displace(&pose, q + DD_HULL_COORDINATE, q);
+    } else {
+        pose = dd_study_driven(s->m, &pose, to->x);
+        to->reach = size * 0.01 + 0.5 * way;
+    }
+    if (s->at.tangent[DD_RIG_X] == 0) to->reach = INFINITY; /* the pose is a first guess, on no branch yet */
+    pose.rig[DD_RIG_X] = to->x;
+    return pose;
+}
+
+static dd_status check(const dd_settle *s, const move *to, const dd_pose *expected, const dd_equilibrium *next, dd_error *error)
+{
+    const double off = dd_pose_distance(expected, &next->pose, arm_of(s));
     /* With friction at its limits K is not the slope of an energy: only the frictionless branch says where the boat falls. */
-    if (status == DD_OK && s->state == DD_FRICTION_NONE && !next.stable)
-        status = dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
-                         "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", x,
-                         next.smallest_stiffness);
-    if (status == DD_OK) s->at = next;
+    if (s->state == DD_FRICTION_NONE && !next->stable)
+        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
+                       "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", to->x,
+                       next->smallest_stiffness);
+    if (!to->asked && off > to->reach)
+        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle", "the next place where it lies still is %.3f m off", off);
+    return DD_OK;
+}
+
+/* slowly: with the search that creeps up to supports which only just touch. */
+static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
+{
+    dd_equilibrium next;
+    const dd_pose from = expect(s, to);
+    const int strap = strap_memory(s);
+    const double before = dd_settle_strap(s);
+    if (strap >= 0) s->memory[strap] = to->strap;
+    dd_study_friction(s->m, &from, s->state, s->memory);
+    dd_status status = slowly ? DD_ERROR_NO_EQUILIBRIUM
+                              : dd_equilibrium_follow(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+    if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || to->asked))
+        status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+    if (status == DD_OK) status = check(s, to, &from, &next, error);
+    if (status == DD_OK)
+        s->at = next;
+    else if (strap >= 0)
+        s->memory[strap] = before;
     return status;
 }
 
@@ -45,24 +147,52 @@ static dd_status fall(dd_error *error, double x)
                    beyond.message);
 }
 
-/* Shorter moves where a longer one finds nothing: only where even the shortest does not, the branch has ended. */
-dd_status dd_settle_to(dd_settle *s, double x, dd_error *error)
+/* Back to where the workspace has to stand for the next expectation. */
+static void stand_again(dd_settle *s)
 {
-    double step = longest_move;
-    for (;;) {
-        const double here = s->at.pose.rig[DD_RIG_X], left = x - here;
-        const bool last = fabs(left) <= step;
-        dd_status status = move(s, last ? x : here + copysign(step, left), error);
-        if (status == DD_OK && last) return DD_OK;
-        if (status == DD_OK)
-            step = fmin(2 * step, longest_move);
-        else if (status != DD_ERROR_NO_EQUILIBRIUM)
-            return status;
-        else if (fmin(step, fabs(left)) < shortest_move)
-            return fall(error, here);
-        else
-            step = 0.5 * fmin(step, fabs(left));
+    dd_equilibrium again;
+    dd_study_friction(s->m, &s->at.pose, s->state, s->memory);
+    (void)dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, &again, NULL);
+}
+
+/* Shorter moves where a longer one finds nothing: only where even the shortest does not, the branch has ended. */
+static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
+{
+    double step = first_move;
+    if (s->held != s->state) { /* the other friction takes hold where the boat lies: that is no move along a branch */
+        move to = {.x = s->at.pose.rig[DD_RIG_X], .strap = dd_settle_strap(s)};
+        dd_status status = go(s, &to, false, error);
+        if (status != DD_OK) return status == DD_ERROR_NO_EQUILIBRIUM ? fall(error, to.x) : status;
+        s->held = s->state;
     }
+    for (;;) {
+        const double here = s->at.pose.rig[DD_RIG_X], out = dd_settle_strap(s);
+        const bool winds = !isnan(out) && strap != out;
+        const double left = winds ? strap - out : x - here;
+        const bool last = fabs(left) <= step;
+        move to = {.x = winds ? here : last ? x : here + copysign(step, left),
+                   .strap = winds && !last ? out + copysign(step, left) : strap};
+        const double way = fmin(step, fabs(left));
+        dd_status status = go(s, &to, false, error);
+        if (status == DD_ERROR_NO_EQUILIBRIUM && way < shortest_move && !to.asked) status = go(s, &to, true, error);
+        if (status == DD_OK && last) return DD_OK;
+        if (status == DD_OK) {
+            step = fmin(2 * step, longest_move);
+            continue;
+        }
+        if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
+        if (way < shortest_move || to.asked) return fall(error, here);
+        if (winds) stand_again(s);
+        step = 0.5 * way;
+    }
+}
+
+dd_status dd_settle_to(dd_settle *s, double x, dd_error *error) { return follow(s, x, dd_settle_strap(s), error); }
+
+dd_status dd_settle_strap_to(dd_settle *s, double length, dd_error *error)
+{
+    stand_again(s);
+    return follow(s, s->at.pose.rig[DD_RIG_X], length, error);
 }
 
 void dd_settle_end(dd_settle *s)

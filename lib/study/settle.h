@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The equilibrium followed down the ramp: for `settle`, and for tests that hold it against closed forms. */
+/* The equilibrium followed down the ramp and along the strap: for `settle`, and for tests that hold it against closed forms. */
 #ifndef DD_STUDY_SETTLE_H
 #define DD_STUDY_SETTLE_H
 #include "lib/study/observe.h"
@@ -12,13 +12,22 @@ typedef struct dd_settle {
     double *memory;
     dd_equilibrium at; /* the last equilibrium */
     int free;          /* DD_FREE_... */
+    dd_friction_state held; /* that it was found with */
 } dd_settle;
 
 /* Starts at rig x with the boat wound home there (or, home_x not NaN, wound home at home_x and then driven). */
 dd_status dd_settle_begin(dd_study_model *model, dd_friction_state state, double x, double home_x, dd_settle *settle,
                           dd_error *error);
-/* Moves to rig x from the last equilibrium and leaves the workspace evaluated there with channels and gradients. Error
-   DD_ERROR_NO_EQUILIBRIUM where the stable branch ends; settle then keeps its last equilibrium. */
+/* A second branch from the place of the first, under another friction state; that one takes effect with the next move. */
+dd_status dd_settle_branch(const dd_settle *from, dd_friction_state state, dd_settle *to, dd_error *error);
+/* Puts a branch where another stands (of the same model): pose, strap, friction. */
+void dd_settle_copy(const dd_settle *from, dd_settle *to);
+/* Moves to rig x from the last equilibrium and leaves the workspace evaluated there with channels and stiffness. Error
+   DD_ERROR_NO_EQUILIBRIUM where the stable branch ends; settle then keeps its last equilibrium. At the present x: the balance
+   next to settle->at.pose, for a pose, strap or level that the caller has changed. */
 dd_status dd_settle_to(dd_settle *settle, double x, dd_error *error);
+/* Winds the strap in or lets it out to an unstretched length, m, the rig standing; as dd_settle_to. */
+dd_status dd_settle_strap_to(dd_settle *settle, double length, dd_error *error);
+double dd_settle_strap(const dd_settle *settle); /* unstretched length let out, m; NaN without a strap */
 void dd_settle_end(dd_settle *settle);
 #endif

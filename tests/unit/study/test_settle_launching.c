@@ -236,6 +236,14 @@ static void synthetic_hull(void **state)
     free(f);
 }
 
+/* The rear support put where the ways end for s; the hull comes to rest on it before it goes on. */
+static void put_end(ways *w, double home, double at)
+{
+    dd_error error;
+    w->m.rig->rollers[WAYS_REAR].centre.x = home - at;
+    if (dd_settle_to(&w->settle, w->settle.at.pose.rig[DD_RIG_X], &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+}
+
 /* The way end: the rear support stands there and so moves forward along the keel as the hull goes down. Moment about it of
    the pivot's load; with it the hull tips at the first s where the pivot is clear before the stern has lifted. */
 static void way_end_once(figures *f, const char *name, double yielding)
@@ -258,7 +266,7 @@ static void way_end_once(figures *f, const char *name, double yielding)
             ways_create(&w, &spec, PER_BAY, s);
             made = true;
         }
-        w.m.rig->rollers[WAYS_REAR].centre.x = home - (s - beyond);
+        put_end(&w, home, s - beyond);
         ways_to(&w, s);
         note(f, &at, "moment about the way end", table_number(&t, i, "anti_tipping_moment_Nm"), w.weight * spec.length,
              ways_load(&w, WAYS_PIVOT) * (spec.pivot - (s - beyond)));
@@ -268,7 +276,7 @@ static void way_end_once(figures *f, const char *name, double yielding)
         double low = tips - 1, high = tips + 1; /* the pivot's clearance changes sign in between */
         for (int i = 0; i < 40; i++) {
             double s = 0.5 * (low + high);
-            w.m.rig->rollers[WAYS_REAR].centre.x = home - (s - beyond);
+            put_end(&w, home, s - beyond);
             ways_to(&w, s);
             *(ways_gap(&w, WAYS_PIVOT) < 0 ? &low : &high) = s;
         }
