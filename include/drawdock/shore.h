@@ -19,7 +19,22 @@ typedef struct dd_surface {
     double from, to;       /**< x range, m, seaward of the crest point (x = 0) */
     double friction_low, friction_high; /**< tyre friction on it, band; the run uses their mean */
     double rolling_resistance;          /**< share of the wheel load */
+    double wet_friction_low, wet_friction_high; /**< the same below the water line and in the wash; NaN or 0: as dry */
+    double sinkage;                     /**< how deep a wheel under 5 kN sinks in at once, m */
+    double sinkage_rate;                /**< how fast such a wheel sinks on while it stands in the wash, m/s */
 } dd_surface;
+
+/** What the propellers of boats driven on and off have dug beyond the toe: a hole, and the mound seaward of it. */
+typedef struct dd_scour {
+    double depth, length;              /**< of the hole, m: from the toe seaward, deepest in its middle; depth 0: none */
+    double mound_height, mound_length; /**< of the mound, m: from the hole's end seaward */
+} dd_scour;
+
+/** Weed on whatever lies between two levels. */
+typedef struct dd_weed {
+    double from_level, to_level;        /**< z, m; NaN: no weed */
+    double friction_low, friction_high; /**< tyre friction on it, band */
+} dd_weed;
 
 /** Ramp by slope, crest and toe levels, or by surveyed points. Fill with dd_ramp_defaults(). */
 typedef struct dd_ramp_parameters {
@@ -31,6 +46,9 @@ typedef struct dd_ramp_parameters {
     double approach_slope; /**< of the ground inshore of the crest, rad, > 0 going down seaward */
     double bed_slope;      /**< of the bed beyond the toe, rad */
     double toe_step;       /**< drop at the end of the slab, m, >= 0 */
+    dd_scour scour;        /**< beyond the toe */
+    dd_weed weed;
+    double wash_margin;    /**< height above the water line up to which the ground is wet, m */
     double crest_curve, toe_curve; /**< horizontal lengths of the vertical curves, m */
     int point_count;       /**< surveyed points; 0: use the slope form */
     struct { double x, z; } points[DD_RAMP_POINTS];
@@ -48,15 +66,46 @@ typedef struct dd_ramp_point {
 
 enum { DD_WATER_SEA, DD_WATER_BRACKISH, DD_WATER_FRESH };
 
-/** Still water with a steady current along the shore. Fill with dd_water_defaults(). */
+enum { DD_WATER_LEVELS = 24 };
+
+/** Level that rises and falls as a whole: wash that runs up and down the ramp. */
+typedef struct dd_surge {
+    double height, period; /**< from lowest to highest, m; s */
+} dd_surge;
+
+/** Small long waves that run straight at the shore. */
+typedef struct dd_wave {
+    double height, period; /**< of the waves that come in, trough to crest, m; s */
+    double depth;          /**< of the water they come over, m; NaN: dd_water_meet() takes it from the ramp */
+    double reflection;     /**< height of the waves that run out again over that of those coming in, 0..1 */
+} dd_wave;
+
+/** Steady wind. */
+typedef struct dd_wind {
+    double speed;  /**< m/s */
+    double toward; /**< where it blows to, rad: 0 seaward, > 0 to the left of someone looking seaward */
+} dd_wind;
+
+/** The water and the wind over it. Fill with dd_water_defaults(). */
 typedef struct dd_water {
     size_t cookie;
-    double level;       /**< z of the surface, m above the ramp's datum */
+    double level;       /**< z of the surface at time 0, m above the ramp's datum */
     int kind;           /**< DD_WATER_...: used when density is not given */
     double temperature; /**< K */
     double density;     /**< kg/m3; NaN: from kind and temperature */
     double viscosity;   /**< kinematic, m2/s; NaN: from kind and temperature */
-    double current;     /**< along the shore, m/s, > 0 toward +y */
+    double current;     /**< of the surface along the shore, m/s, > 0 toward +y */
+    double current_exponent;    /**< 0: the same at every depth; else the speed goes as height above the ground to this power */
+    double current_full_beyond; /**< distance seaward of the water's edge from which the current has its full speed, m */
+    double wall_to;             /**< x to which a wall beside the ramp keeps the current off, m; NaN: no wall */
+    double wall_mixing;         /**< length over which the current comes up to its speed seaward of the wall's end, m */
+    double rise;                /**< speed of the level, m/s, > 0 rising */
+    int level_count;            /**< later levels; 0: none */
+    struct { double at, level; } levels[DD_WATER_LEVELS]; /**< time, s, > 0 and rising; z of the surface then, m */
+    dd_surge surge;
+    dd_wave wave;
+    dd_wind wind;
+    double edge, wave_number;   /**< set by dd_water_meet(): x of the water's edge at time 0, m; 1/m */
 } dd_water;
 
 /** Sets what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
@@ -76,6 +125,12 @@ DD_API const dd_surface *dd_ramp_surface(const dd_ramp *ramp, double x);
 DD_API void dd_water_defaults(dd_water *water);
 /** Fills density and viscosity where they are NaN. Error: an unset level, or a temperature outside 271-313 K. */
 DD_API DD_CHECKED dd_status dd_water_complete(dd_water *water, dd_error *error);
+/** Finds where completed water meets the ramp, and the length of its waves (gravity in m/s2). Without a ramp (NULL) the edge
+ *  is at x = 0. Errors: DD_ERROR_UNSET: waves, and no depth given or found; DD_ERROR_LIBRARY. */
+DD_API DD_CHECKED dd_status dd_water_meet(dd_water *water, const dd_ramp *ramp, double gravity, dd_error *error);
+/** Height above the still water line, m, to which regular waves of the height and period (m, s) run up a smooth even slope
+ *  (rad): Hunt's R = H xi, xi = tan(slope)/sqrt(H/L0), L0 = gravity period^2/(2 pi); waves that surge (xi > 2.3) reach 2.3 H. */
+DD_API double dd_wave_run_up(double height, double period, double slope, double gravity);
 
 #ifdef __cplusplus
 }

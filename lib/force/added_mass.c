@@ -165,7 +165,9 @@ static void add_strips(const dd_added_mass *added, const dd_kinematics *k, doubl
     const int shallow = isfinite(k->water_depth);
     const dd_smooth water = shallow ? floored(k->water_depth) : (dd_smooth){0, 0, 0};
     /* the keel at (X, 0, z) sinks by -up . (v + omega x r) = sinking[0] + sinking[1] X + sinking[2] z */
-    const double sinking[3] = {-(up.x * g[0] + up.y * g[1] + up.z * g[2]), -(up.y * g[5] - up.z * g[4]), -(up.x * g[4] - up.y * g[3])};
+    double sinking[3] = {-(up.x * g[0] + up.y * g[1] + up.z * g[2]), -(up.y * g[5] - up.z * g[4]), -(up.x * g[4] - up.y * g[3])};
+    for (int i = 0; i < 3 && k->moving.present; i++)
+        sinking[i] += k->moving.rise[i];
     for (int n = 0; n < added->table.strips; n++) {
         const double x = added->table.x[n], z = added->table.keel_height[n];
         const double depth = dd_keel_depth(&k->waterplane, x, z);
@@ -197,7 +199,7 @@ void dd_added_mass_evaluate(const dd_added_mass *added, const dd_kinematics *k, 
         dd_water_depth_gradient(added->ramp, k, bottom);
     for (int i = 0; i < 6; i++)
         deepening += bottom[i] * k->motion.twist[i];
-    add_strips(added, k, deepening, &total);
+    add_strips(added, k, deepening + k->moving.depth_rise, &total);
     dd_keel_sum_gradient(&k->waterplane, &total.energy, by_pose);
     fill_matrix(total.sum, result->A);
     fill_matrix(total.rate, rates);
@@ -211,6 +213,10 @@ void dd_added_mass_evaluate(const dd_added_mass *added, const dd_kinematics *k, 
         result->bias[i] = by_pose[i] + total.energy_by_water * bottom[i] - momentum_rate;
     }
     const double *m = result->momentum;
+    if (k->moving.present)
+        result->water_power = dd_dot(dd_vec(m[0], m[1], m[2]), k->moving.acceleration) - total.energy.one * k->moving.rise[0] -
+                              total.energy.x * k->moving.rise[1] - total.energy.z * k->moving.rise[2] -
+                              total.energy_by_water * k->moving.depth_rise;
     const dd_vec3 v = dd_vec(w[0], w[1], w[2]), omega = dd_vec(w[3], w[4], w[5]), p = dd_vec(m[0], m[1], m[2]), l = dd_vec(m[3], m[4], m[5]);
     const dd_vec3 linear = dd_cross(omega, p), angular = dd_add(dd_cross(omega, l), dd_cross(v, p));
     const double turning[6] = {linear.x, linear.y, linear.z, angular.x, angular.y, angular.z};

@@ -15,10 +15,13 @@ void dd_added_mass_free(dd_added_mass *added);
      bias       everything of the water's reaction but -A dw/dt: wrench on the hull
                 = -(dA/dt) w - (omega x P, omega x L + v x P) + dT/dq,   P, L the momentum, v the linear part of w,
                 dT/dq by the hull's displacement (dr, dphi) in boat axes, velocity components held.
-   dA/dt follows the hull's motion against the still water level (twist over the ground). */
+   dA/dt follows the hull's motion against the water's level, and the level's own rise.
+     water_power  of water that moves through the added mass, W: momentum . (the water's acceleration) less the part of dT/dt that
+                  the level's own rise makes; lib/motion/ledger.c has the derivation. */
 typedef struct dd_added_mass_result {
     double A[6][6], momentum[6], bias[6];
     double energy; /* T, J */
+    double water_power;
 } dd_added_mass_result;
 void dd_added_mass_evaluate(const dd_added_mass *added, const dd_kinematics *kinematics, dd_added_mass_result *result);
 /* Heave and roll added mass and wave damping coefficients at the hull's own natural frequencies, used by

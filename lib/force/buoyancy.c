@@ -1,37 +1,74 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Static pressure of still water: rho g V up at the centre of the immersed volume.
+/* Static pressure of the water: rho g V up at the centre of the immersed volume. Under a sloping surface pressure goes with the
+   vertical depth, n = sqrt(1 + slope^2) times that across the water plane: rho g n stands for rho g, up is the plane's normal.
 
    Energy: rho g integral of (level - up . X) over the immersed volume = rho g (level V - up . M), M the volume moment.
    Its change is rho g (V dlevel - dup . M), since the integrand vanishes at the water plane; with dlevel = -up . dr and
    dup = up x dphi, the force is minus its gradient: -rho g dlevel V and rho g M x up.
    Stiffness: the volume changes by the water plane's shift d = dlevel - dup . X over its area A:
-     dV = A dlevel - m . dup,  dM = m dlevel - S dup,  m and S the plane's first and second moments. */
+     dV = A dlevel - m . dup,  dM = m dlevel - S dup,  m and S the plane's first and second moments.
+   Where the surface is curved its tangent plane tilts as the hull moves along x. A surface that rises or tilts does work on the
+   hull: what the energy gains by it is given as heat, below zero where the water feeds it: rho g times the integral of the rate of
+   vertical depth, z_t + s' (x - x_m). */
 #include "lib/base/error.h"
 #include "lib/force/water.h"
 #include <stdlib.h>
+#include <string.h>
 
 typedef struct buoyancy {
     const dd_strips *strips;
     double weight_density; /* rho g */
 } buoyancy;
 
-static void differentiate(const buoyancy *b, const dd_waterplane *plane, const dd_hydrostatics *wet, dd_gradient *gradient)
+/* Change of the wrench, per rho g, as the plane's level and normal change. */
+static void add_change(const dd_waterplane *plane, const dd_hydrostatics *wet, double level, dd_vec3 up, double moved[6])
 {
+    double volume = wet->waterplane_area * level - dd_dot(wet->waterplane_moment, up);
+    dd_mat3 second;
+    for (int i = 0; i < 9; i++)
+        second.m[i / 3][i % 3] = wet->waterplane_second[i / 3][i % 3];
+    dd_vec3 moment = dd_sub(dd_scale(level, wet->waterplane_moment), dd_apply(&second, up));
+    dd_vec3 force = dd_add(dd_scale(volume, plane->up), dd_scale(wet->volume, up));
+    dd_vec3 turn = dd_add(dd_cross(moment, plane->up), dd_cross(wet->volume_moment, up));
+    const double all[6] = {force.x, force.y, force.z, turn.x, turn.y, turn.z};
+    memcpy(moved, all, sizeof all);
+}
+
+/* The tangent plane tilts along: n (level, up) change by curvature (-x_m, -(world x in boat axes)) per shift of the middle. Level
+   and up here are n times the plane's, so that the plane itself shifts by 1/n of their change. */
+static void add_tilt(const buoyancy *b, const dd_kinematics *k, const dd_hydrostatics *wet, dd_gradient *gradient)
+{
+    const dd_moving_water *m = &k->moving;
+    const double *row = k->to_world.m[0];
+    const dd_vec3 tilt = dd_vec(-row[0] * m->curvature, -row[1] * m->curvature, -row[2] * m->curvature);
+    const double level = -m->curvature * m->middle_x;
+    /* Wrench per rho g: (V N, M x N), N = n up; V and M change with the plane's shift (level - tilt . X) / n. */
+    dd_hydrostatics unit = *wet;
+    double by_plane[6];
+    unit.volume = 0;
+    unit.volume_moment = dd_vec(0, 0, 0);
+    add_change(&k->waterplane, &unit, level, tilt, by_plane); /* n cancels: N = n up, shift over n */
+    const dd_vec3 turn = dd_cross(wet->volume_moment, tilt);
+    const double by_normal[6] = {wet->volume * tilt.x, wet->volume * tilt.y, wet->volume * tilt.z, turn.x, turn.y, turn.z};
+    for (int i = 0; i < 6; i++)
+        for (int j = 0; j < 6; j++)
+            gradient->K[i][j] -= b->weight_density * (by_plane[i] + by_normal[i]) * m->middle_by[j];
+}
+
+static void differentiate(const buoyancy *b, const dd_kinematics *k, const dd_hydrostatics *wet, dd_gradient *gradient)
+{
+    const dd_waterplane *plane = &k->waterplane;
+    const double weight_density = b->weight_density * k->moving.steepness;
     for (int j = 0; j < 6; j++) {
         dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
-        double level = j < 3 ? -dd_dot(plane->up, e) : 0;
+        double level = j < 3 ? -dd_dot(plane->up, e) : 0, moved[6];
         dd_vec3 up = j < 3 ? dd_vec(0, 0, 0) : dd_cross(plane->up, e);
-        double volume = wet->waterplane_area * level - dd_dot(wet->waterplane_moment, up);
-        dd_mat3 second;
-        for (int i = 0; i < 9; i++)
-            second.m[i / 3][i % 3] = wet->waterplane_second[i / 3][i % 3];
-        dd_vec3 moment = dd_sub(dd_scale(level, wet->waterplane_moment), dd_apply(&second, up));
-        dd_vec3 force = dd_add(dd_scale(volume, plane->up), dd_scale(wet->volume, up));
-        dd_vec3 turn = dd_add(dd_cross(moment, plane->up), dd_cross(wet->volume_moment, up));
-        const double moved[6] = {force.x, force.y, force.z, turn.x, turn.y, turn.z};
+        add_change(plane, wet, level, up, moved);
         for (int i = 0; i < 6; i++)
-            gradient->K[i][j] = -b->weight_density * moved[i];
+            gradient->K[i][j] = -weight_density * moved[i];
     }
+    if (k->moving.present)
+        add_tilt(b, k, wet, gradient);
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
@@ -44,11 +81,18 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     dd_vec3 turn = dd_cross(wet.volume_moment, k->waterplane.up);
     const double unit[6] = {wet.volume * k->waterplane.up.x, wet.volume * k->waterplane.up.y, wet.volume * k->waterplane.up.z,
                             turn.x, turn.y, turn.z};
+    const double weight_density = b->weight_density * k->moving.steepness;
     for (int i = 0; i < 6; i++)
-        load->hull[i] = b->weight_density * unit[i];
-    load->energy = b->weight_density * (k->waterplane.level * wet.volume - dd_dot(k->waterplane.up, wet.volume_moment));
+        load->hull[i] = weight_density * unit[i];
+    load->energy = weight_density * (k->waterplane.level * wet.volume - dd_dot(k->waterplane.up, wet.volume_moment));
+    if (k->moving.present) {
+        const dd_moving_water *m = &k->moving;
+        const double *row = k->to_world.m[0];
+        const double along = dd_dot(dd_vec(row[0], row[1], row[2]), wet.volume_moment) - m->middle_x * wet.volume;
+        load->heat = -b->weight_density * (m->level_rate * wet.volume + m->slope_rate * along);
+    }
     if (gradient != NULL)
-        differentiate(b, &k->waterplane, &wet, gradient);
+        differentiate(b, k, &wet, gradient);
     if (channels != NULL) {
         channels[0] = b->weight_density * wet.volume;
         channels[1] = wet.volume;

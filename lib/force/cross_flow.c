@@ -85,10 +85,10 @@ static void add_strip(const cross_flow *c, const cross_strip *s, double depth, c
 static void differentiate(const cross_flow *c, const cross_sums *s, const dd_kinematics *k, dd_gradient *gradient)
 {
     double water[6], keel[6], keel_z[6], keel_x[6];
-    dd_water_depth_gradient(c->ramp, k, water);
-    dd_keel_sum_gradient(&k->waterplane, &s->keel, keel);
-    dd_keel_sum_gradient(&k->waterplane, &s->keel_z, keel_z);
-    dd_keel_sum_gradient(&k->waterplane, &s->keel_x, keel_x);
+    dd_water_depth_stiffness(c->ramp, k, water);
+    dd_keel_sum_stiffness(k, &s->keel, keel);
+    dd_keel_sum_stiffness(k, &s->keel_z, keel_z);
+    dd_keel_sum_stiffness(k, &s->keel_x, keel_x);
     for (int j = 0; j < 6; j++) {
         gradient->K[1][j] = -keel[j] - s->water * water[j];
         gradient->K[3][j] = keel_z[j] + s->water_z * water[j];

@@ -15,13 +15,13 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
 {
     (void)commands, (void)memory;
     const hull_weight *w = instance;
-    dd_wrench_add(load->hull, dd_scale(-w->weight, k->waterplane.up), w->centre);
-    load->energy = w->weight * (k->origin.z + dd_dot(k->waterplane.up, w->centre));
+    dd_wrench_add(load->hull, dd_scale(-w->weight, k->up), w->centre);
+    load->energy = w->weight * (k->origin.z + dd_dot(k->up, w->centre));
     if (channels != NULL)
-        channels[0] = k->origin.z + dd_dot(k->waterplane.up, w->centre);
+        channels[0] = k->origin.z + dd_dot(k->up, w->centre);
     for (int j = 0; gradient != NULL && j < 3; j++) {
         double moved[6] = {0};
-        dd_vec3 turned = dd_cross(k->waterplane.up, dd_vec(j == 0, j == 1, j == 2));
+        dd_vec3 turned = dd_cross(k->up, dd_vec(j == 0, j == 1, j == 2));
         dd_wrench_add(moved, dd_scale(-w->weight, turned), w->centre);
         for (int i = 0; i < 6; i++)
             gradient->K[i][3 + j] = -moved[i];

@@ -53,8 +53,8 @@ static void wet(const resistance *r, const dd_kinematics *k, wetted *result)
         result->transom = r->breadth * (keel.value - sheer.value);
         dd_keel_sum_add(&transom, r->breadth * (keel.slope - sheer.slope), s->x, s->keel_height);
     }
-    dd_keel_sum_gradient(&k->waterplane, &by_depth, result->surface_by);
-    dd_keel_sum_gradient(&k->waterplane, &transom, result->transom_by);
+    dd_keel_sum_stiffness(k, &by_depth, result->surface_by);
+    dd_keel_sum_stiffness(k, &transom, result->transom_by);
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,

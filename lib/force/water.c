@@ -12,11 +12,37 @@ void dd_gradient_add_current(const dd_kinematics *k, dd_gradient *gradient)
         for (int j = 0; j < 3; j++)
             for (int l = 0; l < 3; l++)
                 gradient->K[i][3 + j] -= gradient->D[i][l] * turned.m[l][j];
+    if (!k->moving.present)
+        return;
+    /* and the water's velocity changes with the place: d(twist in water) = -to_boat d(velocity) */
+    for (int j = 0; j < 6; j++) {
+        dd_vec3 by = dd_apply_transposed(&k->to_world, dd_vec(k->moving.velocity_by[0][j], k->moving.velocity_by[1][j],
+                                                              k->moving.velocity_by[2][j]));
+        for (int i = 0; i < 6; i++)
+            gradient->K[i][j] -= gradient->D[i][0] * by.x + gradient->D[i][1] * by.y + gradient->D[i][2] * by.z;
+    }
+}
+
+void dd_keel_sum_stiffness(const dd_kinematics *k, const dd_keel_sum *sum, double gradient[6])
+{
+    dd_keel_sum_gradient(&k->waterplane, sum, gradient);
+    if (!k->moving.present)
+        return;
+    const double *t = k->moving.tilt, tilt = sum->one * t[0] + sum->x * t[1] + sum->z * t[2];
+    for (int j = 0; j < 6; j++)
+        gradient[j] += tilt * k->moving.middle_by[j];
+}
+
+void dd_water_depth_stiffness(const dd_ramp *ramp, const dd_kinematics *k, double gradient[6])
+{
+    dd_water_depth_gradient(ramp, k, gradient);
+    for (int j = 0; j < 6 && k->moving.present; j++)
+        gradient[j] += k->moving.depth_tilt * k->moving.middle_by[j];
 }
 
 void dd_water_depth_gradient(const dd_ramp *ramp, const dd_kinematics *k, double gradient[6])
 {
-    double slope = ramp != NULL ? dd_ramp_at(ramp, k->origin.x).slope : 0;
+    double slope = ramp != NULL ? dd_ramp_at(ramp, k->origin.x).slope - k->moving.depth_slope : 0;
     for (int j = 0; j < 3; j++) {
         gradient[j] = -slope * k->to_world.m[0][j];
         gradient[3 + j] = 0;

@@ -73,9 +73,9 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     }
     if (gradient == NULL)
         return;
-    dd_keel_sum_gradient(&k->waterplane, &force_by, gradient->K[2]);
-    dd_keel_sum_gradient(&k->waterplane, &roll_by, gradient->K[3]);
-    dd_keel_sum_gradient(&k->waterplane, &pitch_by, gradient->K[4]);
+    dd_keel_sum_stiffness(k, &force_by, gradient->K[2]);
+    dd_keel_sum_stiffness(k, &roll_by, gradient->K[3]);
+    dd_keel_sum_stiffness(k, &pitch_by, gradient->K[4]);
     gradient->D[2][2] = heave_damping[0];
     gradient->D[2][4] = gradient->D[4][2] = -heave_damping[1];
     gradient->D[4][4] = heave_damping[2];

@@ -3,7 +3,8 @@
 
    Hull (boat axes, about the boat's origin), M rigid-body and A added-mass matrix, w twist in the water, u the current in
    boat axes, W the sum of the forces:
-     (M + A) dv/dt = W + bias(A) - (omega x P, omega x L + v x P) - A (omega x u, 0)
+     (M + A) dv/dt = W + bias(A) - (omega x P, omega x L + v x P) - A (omega x u - a, 0)
+   a the water's acceleration at the hull's middle, following the hull (lib/state/moving_water.c).
    Rig: kinetic energy of vehicle and trailer by Lagrange in those coordinates that are free. */
 #include "lib/motion/system.h"
 #include <gsl/gsl_linalg.h>
@@ -52,7 +53,8 @@ static int accelerate_hull(dd_workspace *w)
     const double turning[6] = {linear.x, linear.y, linear.z, angular.x, angular.y, angular.z};
     dd_vec3 u = dd_vec(twist[0] - k->twist_in_water[0], twist[1] - k->twist_in_water[1], twist[2] - k->twist_in_water[2]);
     dd_vec3 turned = dd_cross(omega, u);
-    stream[0] = turned.x, stream[1] = turned.y, stream[2] = turned.z;
+    const dd_vec3 quicker = k->moving.acceleration; /* of the water; zero where it does not move */
+    stream[0] = turned.x - quicker.x, stream[1] = turned.y - quicker.y, stream[2] = turned.z - quicker.z;
     multiply6((const double(*)[6])w->added.A, stream, dragged);
     for (int i = 0; i < 6; i++) {
         w->hull_acceleration[i] = w->hull_load[i] + w->added.bias[i] - turning[i] - dragged[i];

@@ -67,13 +67,18 @@ static void impulse_rate(const dd_workspace *w, const double hull[6], double rat
     memcpy(rate, all, sizeof all);
 }
 
-/* Reaction of the added mass: -A dw/dt + bias, with dw/dt = dv/dt + (omega x u, 0). */
+/* Reaction of the added mass: -A dw/dt + bias, with dw/dt = dv/dt + (omega x u - a, 0), a the water's own acceleration, following
+   the hull. With P = A w, T = w.P/2 and A's rate made of the hull's motion (dT/dq.v = w.A'.w/2) and of the water's own rise (its
+   part of dT/dt: R), the reaction's power is
+     F.v = F.w + F.U = -(dT/dt + dT/dq.U + R) + U.(-dP/dt + dT/dq) = -d(T + U.P)/dt + P.dU/dt - R:
+   the water works through the added mass at P.dU/dt - R, which is zero in a steady uniform stream of a still level. */
 static void added_reaction(const dd_workspace *w, double hull[6])
 {
     const dd_kinematics *k = &w->kinematics;
     const double *v = k->motion.twist, *in_water = k->twist_in_water;
     dd_vec3 turned = dd_cross(dd_vec(v[3], v[4], v[5]), dd_vec(v[0] - in_water[0], v[1] - in_water[1], v[2] - in_water[2]));
-    const double stream[6] = {turned.x, turned.y, turned.z, 0, 0, 0};
+    const dd_vec3 quicker = k->moving.acceleration;
+    const double stream[6] = {turned.x - quicker.x, turned.y - quicker.y, turned.z - quicker.z, 0, 0, 0};
     for (int i = 0; i < 6; i++) {
         hull[i] = w->added.bias[i];
         for (int j = 0; j < 6; j++) hull[i] -= w->added.A[i][j] * (w->hull_acceleration[j] + stream[j]);
@@ -91,7 +96,7 @@ static void rates(const dd_ledger *ledger, const dd_workspace *w, double *out)
     added_reaction(w, hull);
     double *last = out + (ledger->entries - 1) * ENTRY;
     impulse_rate(w, hull, last);
-    last[DD_LEDGER_MOMENTUM] = 0; /* its energy stands on the other side of the balance */
+    last[DD_LEDGER_MOMENTUM] = w->added.water_power; /* the rest of its energy stands on the other side of the balance */
 }
 
 static double quadratic(const double *m, int n, const double *v)
@@ -107,9 +112,12 @@ double dd_kinetic_energy(const dd_workspace *w)
     const dd_kinematics *k = &w->kinematics;
     double energy = 0;
     if (w->system->model.hull != NULL) {
-        dd_vec3 p = dd_apply(&k->to_world, dd_vec(w->added.momentum[0], w->added.momentum[1], w->added.momentum[2]));
+        const double *a = w->added.momentum, *v = k->motion.twist, *u = k->twist_in_water;
+        dd_vec3 p = dd_apply(&k->to_world, dd_vec(a[0], a[1], a[2]));
+        double with_stream = k->moving.present ? a[0] * (v[0] - u[0]) + a[1] * (v[1] - u[1]) + a[2] * (v[2] - u[2])
+                                               : w->system->model.water.current * p.y;
         energy +=
-            quadratic(&w->hull_inertia[0][0], 6, k->motion.twist) + w->added.energy + w->system->model.water.current * p.y;
+            quadratic(&w->hull_inertia[0][0], 6, v) + w->added.energy + with_stream;
     }
     if (w->system->model.rig != NULL) energy += quadratic(&w->rig_mass[0][0], DD_RIG_COORDINATES, k->motion.rig);
     return energy;
@@ -134,6 +142,13 @@ void dd_ledger_open(dd_ledger *ledger, const dd_workspace *w)
     ledger->energy_start = ledger->energy_now = dd_kinetic_energy(w);
     momentum(w, ledger->momentum_start);
     memcpy(ledger->momentum_now, ledger->momentum_start, sizeof ledger->momentum_now);
+}
+
+void dd_ledger_strike(dd_ledger *ledger, const dd_workspace *w)
+{
+    const double energy = dd_kinetic_energy(w);
+    ledger->energy_start += energy - ledger->energy_now;
+    ledger->energy_now = energy;
 }
 
 void dd_ledger_middle(dd_ledger *ledger, const dd_workspace *w) { rates(ledger, w, ledger->middle); }

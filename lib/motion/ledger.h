@@ -4,7 +4,8 @@
    On each accepted step the forces are evaluated at its start, its middle (on the Hermite interpolant) and its end, and
    integrated by Simpson's rule. The states come from the integrator, the integrals from this quadrature: they agree only
    where the accepted path obeys the equations of motion. Energy: 1/2 v.M.v + T_A + u.P_A + rig, T_A the energy and P_A the
-   horizontal momentum of the added mass, u the steady current (u.P_A makes it hold over the ground). Momentum: the hull's own,
+   momentum of the added mass, u the water's velocity (u.P_A makes it hold over the ground); where the water's velocity or level
+   changes it works through the added mass, and that work counts. Momentum: the hull's own,
    world axes, and its angular momentum about its centre; the added mass's reaction counts as a force. */
 #ifndef DD_MOTION_LEDGER_H
 #define DD_MOTION_LEDGER_H
@@ -27,6 +28,9 @@ void dd_ledger_free(dd_ledger *ledger);
 /* The workspace holds an evaluation (with acceleration) at the start of the next step: at the run's start, and again after
    the commands changed. */
 void dd_ledger_open(dd_ledger *ledger, const dd_workspace *workspace);
+/* Once opened: a coupling or a latch has just stopped what was moving; the energy it took is no force's work. The workspace holds
+   the evaluation after it. */
+void dd_ledger_strike(dd_ledger *ledger, const dd_workspace *workspace);
 /* Middle, then end of a step of length h; the workspace holds that evaluation. */
 void dd_ledger_middle(dd_ledger *ledger, const dd_workspace *workspace);
 void dd_ledger_close(dd_ledger *ledger, const dd_workspace *workspace, double h);

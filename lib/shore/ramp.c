@@ -4,38 +4,14 @@
    the curve's beginning over its length l,
        z = z0 + s0 (x - x0) + change l Phi(u),   z' = s0 + change S(u),   z'' = change / l 6 u (1 - u),
    and Phi(1) = 1/2: the lines meet at the curve's middle, where the profile lies 3/32 change l beside them. z'' is
-   continuous. A drop at the toe is a quintic smoothstep, whose first and second derivatives vanish at its ends. */
-#include "lib/shore/shore.h"
+   continuous. A drop at the toe is a quintic smoothstep, whose first and second derivatives vanish at its ends. So do those of
+   the scour hole and its mound, height times 64 (u (1 - u))^3, greatest curvature 24 height/length^2 at the top (in the hole a
+   hollow) and 19.2 height/length^2 beside it. A wheel touches the ground at one point only: a rule in ramp_keys.c refuses
+   hollows sharper than 1.65 /m. */
+#include "lib/shore/profile.h"
 #include "lib/base/check.h"
 #include "lib/base/error.h"
 #include <stdlib.h>
-#include <string.h>
-
-/* Length over which a border between surfaces is passed: a tyre's contact and its tread's give, m. */
-#define BORDER 0.3
-
-typedef struct curve {
-    double x, z, slope;    /* where the vertical curve begins, on the line before it */
-    double change, length; /* of the slope, along the curve */
-} curve;
-
-typedef struct border {
-    double x, friction, rolling_resistance; /* change there */
-} border;
-
-struct dd_ramp {
-    int curve_count;
-    curve curves[DD_RAMP_POINTS];
-    double line_x, line_z, line_slope; /* the line inshore of the first curve */
-    double toe;
-    double step_x, step_height, step_length; /* step_height 0: none */
-    int surface_count;
-    dd_surface surfaces[DD_RAMP_SURFACES];
-    dd_surface otherwise; /* where none is given */
-    int border_count;
-    border borders[2 * DD_RAMP_SURFACES];
-    double first_friction, first_rolling_resistance;
-};
 
 void dd_ramp_defaults(dd_ramp_parameters *parameters)
 {
@@ -56,6 +32,17 @@ static void add_step(const dd_ramp *ramp, double x, dd_ramp_point *p)
     p->z -= h * u * u * u * (10 + u * (6 * u - 15));
     p->slope -= h / l * 30 * v * v;
     p->curvature -= h / (l * l) * 60 * v * (1 - 2 * u);
+}
+
+/* height * 64 (u (1 - u))^3 over one length from `begin` on */
+static void add_bump(double begin, double length, double height, double x, dd_ramp_point *p)
+{
+    double u = (x - begin) / length;
+    if (u <= 0 || u >= 1) return;
+    double q = u * (1 - u), q_u = 1 - 2 * u;
+    p->z += height * 64 * q * q * q;
+    p->slope += height / length * 192 * q * q * q_u;
+    p->curvature += height / (length * length) * 384 * q * (1 - 5 * q);
 }
 
 dd_ramp_point dd_ramp_at(const dd_ramp *ramp, double x)
@@ -84,6 +71,9 @@ dd_ramp_point dd_ramp_at(const dd_ramp *ramp, double x)
         }
     }
     if (ramp->step_height > 0) add_step(ramp, x, &p);
+    if (ramp->scour.depth > 0) add_bump(ramp->scour_x, ramp->scour.length, -ramp->scour.depth, x, &p);
+    if (ramp->scour.mound_height > 0)
+        add_bump(ramp->scour_x + ramp->scour.length, ramp->scour.mound_length, ramp->scour.mound_height, x, &p);
     return p;
 }
 
@@ -106,66 +96,6 @@ double dd_ramp_foot(const dd_ramp *ramp, double x, double z, dd_ramp_point *at_f
 }
 
 double dd_ramp_toe(const dd_ramp *ramp) { return ramp->toe; }
-
-const dd_surface *dd_ramp_surface(const dd_ramp *ramp, double x)
-{
-    for (int i = 0; i < ramp->surface_count; i++)
-        if (x >= ramp->surfaces[i].from && x < ramp->surfaces[i].to) return &ramp->surfaces[i];
-    return &ramp->otherwise;
-}
-
-dd_grip dd_ramp_grip(const dd_ramp *ramp, double x)
-{
-    dd_grip g = {ramp->first_friction, 0, ramp->first_rolling_resistance, 0};
-    for (int i = 0; i < ramp->border_count; i++) {
-        const border *b = &ramp->borders[i];
-        double u = (x - b->x) / BORDER + 0.5;
-        if (u <= 0) continue;
-        double share = u >= 1 ? 1 : u * u * (3 - 2 * u), rate = u >= 1 ? 0 : 6 * u * (1 - u) / BORDER;
-        g.friction += b->friction * share;
-        g.friction_x += b->friction * rate;
-        g.rolling_resistance += b->rolling_resistance * share;
-        g.rolling_resistance_x += b->rolling_resistance * rate;
-    }
-    return g;
-}
-
-dd_grip dd_shore_grip(const dd_ramp *ramp, const dd_water *water, double x, double time)
-{
-    (void)water, (void)time;
-    return dd_ramp_grip(ramp, x);
-}
-
-static double middle_friction(const dd_surface *s) { return (s->friction_low + s->friction_high) / 2; }
-
-static void set_surfaces(const dd_ramp_parameters *parameters, dd_ramp *ramp)
-{
-    dd_key_clear(dd_surface_keys, &ramp->otherwise);
-    dd_key_defaults(dd_surface_keys, &ramp->otherwise);
-    strcpy(ramp->otherwise.name, "wet concrete");
-    ramp->otherwise.from = -INFINITY;
-    ramp->otherwise.to = INFINITY;
-    ramp->surface_count = parameters->surface_count;
-    memcpy(ramp->surfaces, parameters->surfaces, sizeof ramp->surfaces);
-    const dd_surface *first = &ramp->otherwise;
-    for (int i = 0; i < ramp->surface_count; i++) {
-        dd_surface *s = &ramp->surfaces[i];
-        dd_key_fill(dd_surface_keys, s);
-        s->from = isnan(s->from) ? -INFINITY : s->from;
-        s->to = isnan(s->to) ? INFINITY : s->to;
-        if (!isfinite(s->from)) first = s;
-    }
-    ramp->first_friction = middle_friction(first);
-    ramp->first_rolling_resistance = first->rolling_resistance;
-    /* Each end of a stretch changes from what is on its one side to what is on its other. */
-    for (int i = 0; i < ramp->surface_count; i++) {
-        const dd_surface *s = &ramp->surfaces[i], *otherwise = &ramp->otherwise;
-        double friction = middle_friction(s) - middle_friction(otherwise);
-        double rolling = s->rolling_resistance - otherwise->rolling_resistance;
-        if (isfinite(s->from)) ramp->borders[ramp->border_count++] = (border){s->from, friction, rolling};
-        if (isfinite(s->to)) ramp->borders[ramp->border_count++] = (border){s->to, -friction, -rolling};
-    }
-}
 
 static void add_break(dd_ramp *ramp, double x, double z, double before, double after, double length)
 {
@@ -252,7 +182,9 @@ dd_status dd_ramp_create(const dd_ramp_parameters *parameters, dd_ramp **ramp, d
     else
         shape_by_slope(filled, made);
     set_step(filled, made);
-    set_surfaces(filled, made);
+    made->scour = filled->scour;
+    made->scour_x = made->toe + made->step_length;
+    dd_ramp_set_surfaces(filled, made);
     free(filled);
     *ramp = made;
     return DD_OK;

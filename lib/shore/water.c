@@ -1,41 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Density and viscosity of water by kind and temperature; keys of the block `water`. */
+/* Density and viscosity of water by kind and temperature. */
 #include "lib/shore/shore.h"
 #include "lib/base/check.h"
 #include "lib/base/error.h"
+#include <string.h>
 
 /* Practical salinity of standard sea water, and the same water's salt by mass, kg/kg. */
 #define STANDARD_SALINITY 35.0
 #define STANDARD_SALT 35.16504e-3
 #define ICE_POINT 273.15
 
-static const char *const kind_names[] = {"sea", "brackish", "fresh", NULL};
-
-/* clang-format off */
-const dd_key dd_water_keys[] = {
-    {.name = "level", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_water, level), .least = -100,
-     .most = 100, .fallback = NAN, .required = true, .help = "height of the water surface above the ramp's datum"},
-    {.name = "kind", .type = DD_KEY_CHOICE, .offset = offsetof(dd_water, kind), .fallback = DD_WATER_SEA, .source = "practice",
-     .choices = kind_names, .help = "sea (practical salinity 35), fresh, or brackish (halfway): used where density is not given"},
-    {.name = "temperature", .type = DD_KEY_QUANTITY, .dimension = DD_TEMPERATURE, .offset = offsetof(dd_water, temperature),
-     .least = 271.15, .most = 313.15, .fallback = ICE_POINT + 18, .source = "practice", .unit = "degC",
-     .help = "temperature of the water"},
-    {.name = "density", .type = DD_KEY_QUANTITY, .dimension = DD_DENSITY, .offset = offsetof(dd_water, density), .least = 900,
-     .most = 1300, .fallback = NAN, .fallback_text = "by kind and temperature", .source = "water density",
-     .help = "density of the water"},
-    {.name = "viscosity", .type = DD_KEY_QUANTITY, .dimension = DD_VISCOSITY, .offset = offsetof(dd_water, viscosity),
-     .least = 1e-8, .most = 1e-4, .fallback = NAN, .fallback_text = "by kind and temperature", .source = "water viscosity",
-     .help = "kinematic viscosity of the water"},
-    {.name = "current", .type = DD_KEY_QUANTITY, .dimension = DD_SPEED, .offset = offsetof(dd_water, current), .least = -5,
-     .most = 5, .fallback = 0, .source = "the program", .unit = "knot",
-     .help = "steady current along the shore, > 0 toward the left of someone looking seaward"},
-    {0}};
-/* clang-format on */
-
-const dd_key_rule dd_water_rules[] = {{0}};
-
 void dd_water_defaults(dd_water *water)
 {
+    memset(water, 0, sizeof *water);
     dd_key_clear(dd_water_keys, water);
     dd_key_defaults(dd_water_keys, water);
     water->cookie = sizeof *water;
@@ -78,6 +55,7 @@ dd_status dd_water_complete(dd_water *water, dd_error *error)
     if (water->cookie != sizeof *water)
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_water_complete", "the struct was not filled with dd_water_defaults()");
     dd_status status = dd_key_check(dd_water_keys, water, "dd_water_complete", error);
+    if (status == DD_OK) status = dd_key_check_rules(dd_water_rules, water, "dd_water_complete", error);
     if (status != DD_OK) return status;
     dd_key_fill(dd_water_keys, water);
     double t = water->temperature - ICE_POINT;
@@ -87,10 +65,4 @@ dd_status dd_water_complete(dd_water *water, dd_error *error)
     if (isnan(water->density)) water->density = share * sea + (1 - share) * fresh;
     if (isnan(water->viscosity)) water->viscosity = share * sea_viscosity + (1 - share) * fresh_viscosity;
     return DD_OK;
-}
-
-dd_water_surface dd_water_surface_at(const dd_water *water, double x, double time)
-{
-    (void)x, (void)time;
-    return (dd_water_surface){water->level, 0, 0};
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/state/kinematics.h"
+#include "lib/shore/shore.h"
 
 static void place_rig(const dd_model *model, dd_kinematics *k)
 {
@@ -48,11 +49,15 @@ void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, c
     k->to_trailer = dd_rotation_of(pose->attitude);
     k->to_world = dd_multiply(&k->trailer_to_world, &k->to_trailer);
     k->origin = dd_add(k->bed, dd_apply(&k->trailer_to_world, pose->position));
-    k->waterplane.up = dd_apply_transposed(&k->to_world, dd_vec(0, 0, 1));
+    k->up = dd_apply_transposed(&k->to_world, dd_vec(0, 0, 1));
+    k->moving.steepness = 1;
+    k->waterplane.up = k->up;
     k->waterplane.level = model->water.level - k->origin.z;
     k->water_depth = model->ramp != NULL ? model->water.level - dd_ramp_at(model->ramp, k->origin.x).z : INFINITY;
     set_carry(model, k);
-    dd_vec3 stream = dd_apply_transposed(&k->to_world, dd_vec(0, model->water.current, 0));
+    dd_vec3 flow = dd_vec(0, model->water.current, 0);
+    if (dd_water_moves(&model->water) || dd_current_varies(&model->water)) dd_meet_moving_water(model, k, &flow);
+    dd_vec3 stream = dd_apply_transposed(&k->to_world, flow);
     const double current[6] = {stream.x, stream.y, stream.z, 0, 0, 0};
     for (int i = 0; i < 6; i++) {
         double carried = 0;
@@ -77,7 +82,7 @@ dd_vec3 dd_hull_point(const dd_kinematics *k, dd_vec3 in_boat) { return dd_add(k
 void dd_attitude(const dd_kinematics *k, double *heel, double *trim, double *heading)
 {
     /* up = (-sin trim, -cos trim sin heel, cos trim cos heel) in boat axes */
-    const dd_vec3 up = k->waterplane.up;
+    const dd_vec3 up = k->up;
     *trim = asin(fmax(-1.0, fmin(1.0, -up.x)));
     *heel = atan2(-up.y, up.z);
     /* The boat's X lies along the trailer's -X; its port is the trailer's -Y. */

@@ -32,6 +32,26 @@ typedef struct dd_motion {
     double twist[6];                /* of the hull over the ground, boat axes, at the boat's origin */
 } dd_motion;
 
+/* Water whose level or stream changes in time or place (lib/state/moving_water.c). The middle is the keel at half the hull's
+   length; depths of points of the boat are linear in X and z where y = 0: one + by_x X + by_z z. */
+typedef struct dd_moving_water {
+    int present;               /* 0: still level, the same stream everywhere; all else is zero, and steepness 1 */
+    double steepness;          /* sqrt(1 + slope^2): vertical depth over depth across the water plane */
+    double level_rate;         /* dz/dt of the surface at the middle */
+    double slope_rate;         /* of the water plane's slope, seen from the middle as it moves */
+    double curvature;          /* d2z/dx2 at the middle */
+    double middle_x;           /* world x of the middle less that of the boat's origin */
+    double middle_by[6];       /* d(world x of the middle)/d(displacement of the hull, boat axes) */
+    double rise[3];            /* rate of the depth of a point that stands still: one, by_x, by_z */
+    double tilt[3];            /* d(depth)/d(world x of the middle): the plane tilts as the hull moves along: one, by_x, by_z */
+    double depth_rise;         /* rate of the water's depth under the boat's origin by the water's motion */
+    double depth_tilt;         /* d(that depth)/d(world x of the middle) by the plane's tilting */
+    double depth_slope;        /* slope of the water plane along world x */
+    dd_vec3 acceleration;      /* of the water at the middle, following the hull, boat axes */
+    double velocity_by[3][6];  /* d(velocity of the water at the middle, world)/d(displacement of the hull) */
+    double current;            /* along the shore, at the middle, m/s */
+} dd_moving_water;
+
 typedef struct dd_kinematics {
     double time;
     dd_pose pose;
@@ -42,9 +62,11 @@ typedef struct dd_kinematics {
     /* hull against world and water */
     dd_mat3 to_world;         /* boat axes -> world axes */
     dd_vec3 origin;           /* boat's origin, world, m */
-    dd_waterplane waterplane; /* still water in boat axes */
-    double twist_in_water[6]; /* hull's twist less the current, boat axes */
+    dd_vec3 up;               /* the world's, boat axes */
+    dd_waterplane waterplane; /* the water's surface in boat axes: its tangent plane at the hull's middle */
+    double twist_in_water[6]; /* hull's twist less the velocity of the water at the hull's middle, boat axes */
     double water_depth;       /* from the water surface to the ground under the boat's origin, m */
+    dd_moving_water moving;   /* where the level or the stream changes in time or place */
     /* rig */
     dd_vehicle_pose vehicle;
     dd_mat3 chassis_to_world;
@@ -69,6 +91,9 @@ typedef struct dd_model {
 /* Fills *kinematics from pose, motion and time; of the pose's quaternion only the direction counts. */
 void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion,
                       dd_kinematics *kinematics);
+/* The part of dd_kinematics_of that water which moves or varies needs: sets water plane, depth and `moving`; the water's velocity
+   at the middle, world axes. */
+void dd_meet_moving_water(const dd_model *model, dd_kinematics *kinematics, dd_vec3 *velocity);
 /* World position of a point of the trailer's bed, and of its chassis. */
 dd_vec3 dd_trailer_point(const dd_kinematics *kinematics, dd_vec3 in_trailer);
 dd_vec3 dd_chassis_point(const dd_kinematics *kinematics, dd_vec3 in_chassis);

@@ -162,7 +162,7 @@ static void test_slides_on_weed(void **state)
     dd_trailer_parameters t = test_trailer_parameters();
     dd_ramp_parameters p = test_straight_ramp_parameters(0.125);
     p.surface_count = 1;
-    p.surfaces[0] = (dd_surface){"weed", NAN, NAN, 0.08, 0.08, 0.01};
+    p.surfaces[0] = (dd_surface){.name = "weed", .from = NAN, .to = NAN, .friction_low = 0.08, .friction_high = 0.08, .rolling_resistance = 0.01};
     rig_run r;
     open_run(&r, &p, &v, &t);
     r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};

@@ -164,8 +164,8 @@ static void test_surfaces(void **state)
     (void)state;
     dd_ramp_parameters p = usual();
     p.surface_count = 2;
-    p.surfaces[0] = (dd_surface){"gravel", NAN, -2, 0.35, 0.35, 0.02};
-    p.surfaces[1] = (dd_surface){"weed", 12, 24, 0.1, 0.25, NAN};
+    p.surfaces[0] = (dd_surface){.name = "gravel", .from = NAN, .to = -2, .friction_low = 0.35, .friction_high = 0.35, .rolling_resistance = 0.02};
+    p.surfaces[1] = (dd_surface){.name = "weed", .from = 12, .to = 24, .friction_low = 0.1, .friction_high = 0.25, .rolling_resistance = NAN};
     dd_ramp *ramp = create(&p);
     assert_string_equal(dd_ramp_surface(ramp, -5)->name, "gravel");
     assert_string_equal(dd_ramp_surface(ramp, 3)->name, "wet concrete");
@@ -232,10 +232,10 @@ static void test_errors(void **state)
     refuse(&p, DD_ERROR_ARGUMENT, "toe level");
     p = usual();
     p.surface_count = 2;
-    p.surfaces[0] = (dd_surface){"a", NAN, 5, 0.5, 0.6, 0.015};
-    p.surfaces[1] = (dd_surface){"b", 4, NAN, 0.5, 0.6, 0.015};
+    p.surfaces[0] = (dd_surface){.name = "a", .from = NAN, .to = 5, .friction_low = 0.5, .friction_high = 0.6, .rolling_resistance = 0.015};
+    p.surfaces[1] = (dd_surface){.name = "b", .from = 4, .to = NAN, .friction_low = 0.5, .friction_high = 0.6, .rolling_resistance = 0.015};
     refuse(&p, DD_ERROR_ARGUMENT, "surfaces");
-    p.surfaces[1] = (dd_surface){"b", 5, NAN, 0.7, 0.6, 0.015};
+    p.surfaces[1] = (dd_surface){.name = "b", .from = 5, .to = NAN, .friction_low = 0.7, .friction_high = 0.6, .rolling_resistance = 0.015};
     refuse(&p, DD_ERROR_ARGUMENT, "surfaces");
 }
 
