@@ -30,7 +30,7 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
 enum { TILT, MOMENT, CHANNELS };
 static const dd_channel channels_of[] = {
     {"tilt_deg", "deg", "tilt of the bed against the chassis, > 0 rear end down"},
-    {"tilt_stop_moment_Nm", "N m", "moment of the stops on the bed, > 0 rear end down: the stop at no tilt pushes"},
+    {"tilt_stop_moment_Nm", "Nm", "moment of the stops on the bed, > 0 rear end down: the stop at no tilt pushes"},
     {0}};
 
 typedef struct stop {

@@ -24,6 +24,7 @@
    gives its own share, phi(T / G) of it: phi is straight up to 1 - KNEE and flat from 1 + KNEE; wheels spin rather than give
    more, and give the spinning share once twice as much is asked. */
 #include "lib/force/wheels_look.h"
+#include "lib/force/coupling.h"
 #include "lib/force/rig_water.h"
 #include "lib/force/smooth.h"
 
@@ -121,15 +122,6 @@ static dd_jet trailer_axles(const dd_wheels_instance *w, const dd_kinematics *k,
     return push;
 }
 
-static dd_jet coupling_load(const dd_wheels_instance *w, const dd_kinematics *k)
-{
-    dd_jet load = {-w->rig->ball_stiffness * k->pose.rig[DD_RIG_HEAVE] - w->rig->ball_damping * k->motion.rig[DD_RIG_HEAVE],
-                   {0}};
-    load.d[DD_RIG_HEAVE] = -w->rig->ball_stiffness;
-    load.d[DD_JET_RATE + DD_RIG_HEAVE] = -w->rig->ball_damping;
-    return load;
-}
-
 /* The water's lift on the vehicle by its reference point's coordinates: each a jet by x. */
 static void water_lift(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet lift[DD_WET_COORDINATES])
 {
@@ -152,8 +144,8 @@ static void vehicle_loads(const dd_wheels_instance *w, const dd_kinematics *k, c
     const dd_vehicle_parameters *v = &w->rig->vehicle;
     double weight = v->mass * w->gravity, c = cos(k->vehicle.pitch), sn = sin(k->vehicle.pitch);
     dd_jet cosine = {c, {-sn * k->vehicle.pitch_x}}, sine = {sn, {c * k->vehicle.pitch_x}}, lift[DD_WET_COORDINATES];
-    dd_jet down = coupling_load(w, k);
-    if (commands->uncoupled) push = down = dd_jet_of(0);
+    dd_jet down;
+    dd_ball_load(w->rig, k, commands, push, &push, &down);
     water_lift(w, k, lift);
     dd_jet aft = dd_jet_dot(push, cosine, down, sine); /* (push, -down) along (cos, -sin) and (sin, cos) */
     dd_jet up = dd_jet_sub(dd_jet_mul(push, sine), dd_jet_mul(down, cosine));
@@ -167,8 +159,8 @@ static void vehicle_loads(const dd_wheels_instance *w, const dd_kinematics *k, c
     s->at[0].load = dd_jet_apply(front, f.value, f.slope);
     s->at[1].load = dd_jet_apply(rear, r.value, r.slope);
     double by_push = (v->coupling_behind_rear_axle * sn - v->coupling_height * c) / v->wheelbase;
-    s->load_by_push[0] = commands->uncoupled ? 0 : f.slope * by_push;
-    s->load_by_push[1] = commands->uncoupled ? 0 : r.slope * (-sn - by_push);
+    s->load_by_push[0] = dd_off_the_ball(w->rig, commands) ? 0 : f.slope * by_push;
+    s->load_by_push[1] = dd_off_the_ball(w->rig, commands) ? 0 : r.slope * (-sn - by_push);
 }
 
 static void vehicle_axles(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands,

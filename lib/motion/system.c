@@ -144,10 +144,16 @@ bool dd_rig_coordinate_free(const dd_system *system, const dd_commands *commands
     return coordinate != DD_RIG_TILT || (rig->tilts && commands->unlatched);
 }
 
-void dd_system_hold(const dd_system *system, const dd_commands *commands, double *y)
+bool dd_system_hold(const dd_system *system, const dd_commands *commands, double *y)
 {
+    bool struck = false;
     for (int c = DD_RIG_ALWAYS; c < system->coordinates; c++)
-        if (!dd_rig_coordinate_free(system, commands, c)) y[dd_state_rig_rate(system, c)] = 0;
+        if (!dd_rig_coordinate_free(system, commands, c)) {
+            double *rate = &y[dd_state_rig_rate(system, c)];
+            struck |= *rate < 0 || *rate > 0;
+            *rate = 0;
+        }
+    return struck;
 }
 
 void dd_system_pack(const dd_system *system, const dd_pose *pose, const dd_motion *motion, const double *memory, double *y)

@@ -44,8 +44,8 @@ int dd_state_rig(const dd_system *system, int coordinate);
 int dd_state_rig_rate(const dd_system *system, int coordinate);
 /* Whether a coordinate can move under these commands. */
 bool dd_rig_coordinate_free(const dd_system *system, const dd_commands *commands, int coordinate);
-/* Takes the rate from the coordinates that the commands hold: at a restart. */
-void dd_system_hold(const dd_system *system, const dd_commands *commands, double *y);
+/* Takes the rate from the coordinates that the commands hold: at a restart. True if one of them was moving: it is struck. */
+bool dd_system_hold(const dd_system *system, const dd_commands *commands, double *y);
 
 /* Coefficients of force number `index` of forces.def; returns NULL for the kind's defaults. */
 typedef const void *(*dd_force_parameters)(const void *context, int index);

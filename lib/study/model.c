@@ -108,7 +108,7 @@ dd_vec3 dd_study_rearmost_hub(const dd_rig *rig)
 
 double dd_study_hub_depth(const dd_study_model *m, const dd_kinematics *k)
 {
-    return m->model.water.level - dd_trailer_point(k, dd_study_rearmost_hub(m->rig)).z;
+    return m->model.water.level - dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).z;
 }
 
 double dd_study_rear_support_depth(const dd_study_model *m, const dd_kinematics *k)

@@ -163,7 +163,7 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_EXHAUST_DEPTH] = level - dd_ramp_at(m->ramp, x).z - exhaust.z;
     dd_vec3 lamp = dd_vec(trailer->rear_end_behind_coupling, 0, trailer->lamp_height - trailer->coupling_height);
     s->v[DD_SEEN_LAMP_DEPTH] = level - dd_trailer_point(k, lamp).z;
-    s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_trailer_point(k, dd_study_rearmost_hub(m->rig)).x;
+    s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).x;
     dd_vec3 transom = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z));
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;
     dd_vec3 skeg = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));

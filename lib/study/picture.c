@@ -102,7 +102,7 @@ static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, i
     dd_status status = dd_recorder_shape(recorder, "trailer", event, frame.xy, frame.count);
     if (status == DD_OK) status = dd_recorder_shape(recorder, "trailer", event, post.xy, post.count);
     for (int i = 0; i < t->axle_count && status == DD_OK; i++)
-        status = draw_ring(dd_trailer_point(k, m->rig->axle[i]), t->tyre_radius, "wheel", event, recorder);
+        status = draw_ring(dd_chassis_point(k, m->rig->axle[i]), t->tyre_radius, "wheel", event, recorder);
     for (int i = 0; i < m->rig->roller_count && status == DD_OK; i++)
         if (m->rig->rollers[i].side >= 0)
             status = draw_ring(dd_trailer_point(k, m->rig->rollers[i].centre), m->rig->rollers[i].radius, "support", event,

@@ -28,11 +28,14 @@ static dd_status not_finite(const dd_run *run, double t, dd_error *error)
 /* Integrator and ledger begin at run->y without history: at the start, where the forces jump, at a save point. */
 static dd_status restart(dd_run *run, double t, dd_error *error)
 {
+    const dd_commands commands = dd_plan_at(&run->m->workspace->plan, t);
+    const bool struck = dd_system_hold(run->m->system, &commands, run->y);
     dd_status status = dd_ode_start(run->ode, t, run->y, 0.0, error);
     if (status != DD_OK) return status;
     if (dd_system_evaluate(run->m->workspace, t, run->y, DD_WANT_ACCELERATION | DD_WANT_CHANNELS) != 0)
         return not_finite(run, t, error);
     dd_ledger_open(run->ledger, run->m->workspace);
+    if (struck) dd_ledger_strike(run->ledger, run->m->workspace);
     return DD_OK;
 }
 
