@@ -328,7 +328,7 @@ static void test_random_states(void **state)
     dd_trailer_parameters t = test_trailer_parameters();
     dd_ramp_parameters p = test_ramp_parameters();
     p.surface_count = 1;
-    p.surfaces[0] = (dd_surface){"weed", 10, 28, 0.1, 0.25, NAN};
+    p.surfaces[0] = (dd_surface){.name = "weed", .from = 10, .to = 28, .friction_low = 0.1, .friction_high = 0.25, .rolling_resistance = NAN};
     world w = world_of(&p, &v, &t);
     unsigned long long seed = 20251125;
     for (int f = 0; f < 4; f++) {
