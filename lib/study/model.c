@@ -4,6 +4,7 @@
 #include "lib/case/case.h"
 #include "lib/crew/steps.h"
 #include "lib/force/roller.h"
+#include "lib/shore/shore.h"
 #include "lib/study/observe.h"
 #include <stdlib.h>
 #include <string.h>
@@ -19,6 +20,7 @@ static dd_status make_parts(dd_study_model *m, dd_error *error)
     if (status == DD_OK) status = dd_rig_create(&m->scenario.vehicle, &m->scenario.trailer, &m->rig, error);
     if (status == DD_OK) status = dd_ramp_create(&m->scenario.ramp, &m->ramp, error);
     if (status == DD_OK) status = dd_water_complete(&m->scenario.water, error);
+    if (status == DD_OK) status = dd_water_meet(&m->scenario.water, m->ramp, m->scenario.gravity, error);
     return status;
 }
 
@@ -106,9 +108,14 @@ dd_vec3 dd_study_rearmost_hub(const dd_rig *rig)
     return hub;
 }
 
+double dd_study_depth(const dd_study_model *m, const dd_kinematics *k, dd_vec3 point)
+{
+    return dd_water_surface_at(&m->model.water, point.x, k->time).level - point.z;
+}
+
 double dd_study_hub_depth(const dd_study_model *m, const dd_kinematics *k)
 {
-    return m->model.water.level - dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).z;
+    return dd_study_depth(m, k, dd_chassis_point(k, dd_study_rearmost_hub(m->rig)));
 }
 
 double dd_study_rear_support_depth(const dd_study_model *m, const dd_kinematics *k)
@@ -117,7 +124,7 @@ double dd_study_rear_support_depth(const dd_study_model *m, const dd_kinematics 
     if (rearmost < 0) return NAN;
     const dd_roller *roller = &m->rig->rollers[rearmost];
     dd_vec3 top = dd_add(roller->centre, dd_vec(0, 0, roller->radius));
-    return m->model.water.level - dd_trailer_point(k, top).z;
+    return dd_study_depth(m, k, dd_trailer_point(k, top));
 }
 
 double dd_study_keel_clearance(const dd_study_model *m, const dd_kinematics *k)

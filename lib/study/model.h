@@ -22,6 +22,7 @@ dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **model,
 void dd_study_model_free(dd_study_model *model);
 
 /* What an observer sees, from the workspace's evaluation. */
+double dd_study_depth(const dd_study_model *model, const dd_kinematics *kinematics, dd_vec3 point); /* of a place in the world, under the water's surface */
 double dd_study_hub_depth(const dd_study_model *model, const dd_kinematics *kinematics);
 double dd_study_rear_support_depth(const dd_study_model *model, const dd_kinematics *kinematics);
 double dd_study_distance_clear(const dd_study_model *model,

@@ -153,21 +153,22 @@ static void read_water(const dd_study_model *m, dd_seen *s)
 {
     const dd_kinematics *k = &m->workspace->kinematics;
     const dd_trailer_parameters *trailer = &m->rig->trailer;
-    double level = m->model.water.level, x = k->pose.rig[DD_RIG_X];
+    double x = k->pose.rig[DD_RIG_X];
     s->v[DD_SEEN_HUB_DEPTH] = dd_study_hub_depth(m, k);
     s->v[DD_SEEN_REAR_SUPPORT_DEPTH] = dd_study_rear_support_depth(m, k);
-    s->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] = level - dd_ramp_at(m->ramp, x).z;
+    s->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] = dd_study_depth(m, k, dd_vec(x, 0, dd_ramp_at(m->ramp, x).z));
     const dd_vehicle_parameters *vehicle = &m->rig->vehicle;
     const dd_mat3 turn = dd_rotation_y(k->vehicle.pitch);
     dd_vec3 exhaust = dd_apply(&turn, dd_vec(vehicle->coupling_behind_rear_axle, 0, vehicle->exhaust_height));
-    s->v[DD_SEEN_EXHAUST_DEPTH] = level - dd_ramp_at(m->ramp, x).z - exhaust.z;
+    s->v[DD_SEEN_EXHAUST_DEPTH] = dd_study_depth(m, k, dd_add(dd_vec(x, 0, dd_ramp_at(m->ramp, x).z), exhaust));
     dd_vec3 lamp = dd_vec(trailer->rear_end_behind_coupling, 0, trailer->lamp_height - trailer->coupling_height);
-    s->v[DD_SEEN_LAMP_DEPTH] = level - dd_trailer_point(k, lamp).z;
+    s->v[DD_SEEN_LAMP_DEPTH] = dd_study_depth(m, k, dd_trailer_point(k, lamp));
     s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).x;
     dd_vec3 transom = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z));
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;
     dd_vec3 skeg = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));
     s->v[DD_SEEN_SKEG_CLEARANCE] = skeg.z - dd_ramp_at(m->ramp, skeg.x).z;
+    s->v[DD_SEEN_ENGINE_CLEARANCE] = m->workspace->commands.engine_tilt < 0.5 ? s->v[DD_SEEN_SKEG_CLEARANCE] : NAN;
     s->v[DD_SEEN_KEEL_CLEARANCE] = dd_study_keel_clearance(m, k);
     dd_vec3 eye = dd_hull_point(k, dd_hull_bow_eye(m->hull)),
             rear = dd_trailer_point(k, dd_vec(trailer->rear_end_behind_coupling, 0, 0));
@@ -342,7 +343,7 @@ dd_status dd_seen_columns(const dd_study_model *m, dd_recorder *recorder)
     dd_status status = DD_OK;
     for (int i = 0; i < DD_SEEN_COUNT && status == DD_OK; i++) {
         status = dd_recorder_column(recorder, observables[i].name, observables[i].unit, observables[i].help);
-        if (observables[i].force != NULL || i == DD_SEEN_ROCKER_LEFT || i == DD_SEEN_FRAME_CLEARANCE || i == DD_SEEN_BOW_OVER_FRAME)
+        if (observables[i].force != NULL || i == DD_SEEN_ROCKER_LEFT || i == DD_SEEN_ENGINE_CLEARANCE || i == DD_SEEN_FRAME_CLEARANCE || i == DD_SEEN_BOW_OVER_FRAME)
             dd_recorder_optional(recorder);
     }
     for (int i = 0; i < m->rig->trailer.support_count && status == DD_OK; i++) {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/picture.h"
+#include "lib/shore/shore.h"
 
 enum { HULL_POINTS = 40, RING = 24, RAMP_POINTS = 200 };
 
@@ -18,16 +19,13 @@ static void put(line *l, dd_vec3 world)
 static dd_status draw_ground(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
 {
     line ramp = {.count = 0}, water = {.count = 0};
-    double first = k->pose.rig[DD_RIG_X] - 8.0, last = k->pose.rig[DD_RIG_X] + 16.0, level = m->model.water.level;
-    double shore = NAN;
+    double first = k->pose.rig[DD_RIG_X] - 8.0, last = k->pose.rig[DD_RIG_X] + 16.0;
+    const bool moves = dd_water_moves(&m->model.water);
     for (int i = 0; i < RAMP_POINTS; i++) {
         double x = first + (last - first) * i / (RAMP_POINTS - 1), z = dd_ramp_at(m->ramp, x).z;
         put(&ramp, dd_vec(x, 0, z));
-        if (isnan(shore) && z < level) shore = x;
-    }
-    if (!isnan(shore)) {
-        put(&water, dd_vec(shore, 0, level));
-        put(&water, dd_vec(last, 0, level));
+        const double level = dd_water_surface_at(&m->model.water, x, k->time).level;
+        if (water.count == 0 ? z < level : moves || i == RAMP_POINTS - 1) put(&water, dd_vec(x, 0, level));
     }
     dd_status status = dd_recorder_shape(recorder, "ramp", event, ramp.xy, ramp.count);
     return status == DD_OK && water.count > 0 ? dd_recorder_shape(recorder, "water", event, water.xy, water.count) : status;
