@@ -157,6 +157,13 @@ static bool differs(const study_of_bands *s, int verdict, const char *word)
     return verdict != DD_VERDICT_INCOMPLETE && (verdict != s->base->verdict || strcmp(word, s->base->word) != 0);
 }
 
+static double badness_of(const study_of_bands *s, const dd_result *r)
+{
+    if (verdict_of(r) == DD_VERDICT_INCOMPLETE) return -INFINITY;
+    const double share = share_of(s, r);
+    return CHANGE_OF_VERDICT * rank_of(r->verdict) + (isnan(share) ? 0.0 : share);
+}
+
 static dd_status run_end(study_of_bands *s, dd_case *scenario, figure *f, int high, dd_error *error)
 {
     dd_result *r;
@@ -168,10 +175,7 @@ static dd_status run_end(study_of_bands *s, dd_case *scenario, figure *f, int hi
     *(high ? &f->band.verdict_high : &f->band.verdict_low) = verdict_of(r);
     snprintf(word, sizeof f->band.word_low, "%s", r != NULL ? r->word : "could not be computed");
     *(high ? &f->band.share_high : &f->band.share_low) = share_of(s, r);
-    double share = share_of(s, r);
-    f->badness[high] = verdict_of(r) == DD_VERDICT_INCOMPLETE
-                           ? -INFINITY
-                           : CHANGE_OF_VERDICT * rank_of(r->verdict) + (isnan(share) ? 0.0 : share);
+    f->badness[high] = badness_of(s, r);
     dd_result_free(r);
     return DD_OK;
 }
@@ -205,7 +209,8 @@ static dd_status run_all(study_of_bands *s, dd_case *scenario, dd_result **worst
     for (int i = 0; i < s->count; i++) {
         figure *f = &s->figures[i];
         f->band.effect = effect_of(s, f);
-        if (f->badness[0] != f->badness[1]) set_figure(scenario, f, f->badness[1] > f->badness[0] ? f->high : f->low);
+        const int high = f->badness[1] >= f->badness[0];
+        if (f->badness[high] > badness_of(s, s->base)) set_figure(scenario, f, high ? f->high : f->low);
     }
     return run_once(s, scenario, worst, error);
 }

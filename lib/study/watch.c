@@ -96,6 +96,7 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
     add(w, NULL, "wheel over the toe", DD_SEEN_TOE_DISTANCE, -1, isfinite(dd_ramp_toe(m->ramp)) ? 0.0 : NAN);
     add(w, NULL, "sheer under water", DD_SEEN_FREEBOARD, -1, 0.0);
     add(w, NULL, "transom touches the ground", DD_SEEN_TRANSOM_CLEARANCE, -1, 0.0);
+    add(w, NULL, "skeg touches the ground", DD_SEEN_ENGINE_CLEARANCE, -1, 0.0);
     add(w, NULL, "keel on the ground", DD_SEEN_KEEL_CLEARANCE, -1, -keel_squash);
     add(w, "falls over to port", NULL, DD_SEEN_HEEL, -1, most_heel);
     add(w, NULL, "falls over to starboard", DD_SEEN_HEEL, -1, -most_heel);

@@ -42,6 +42,22 @@ check 'nothing is left behind' no_leftovers
 check 'settle' status 0 "$tool" settle "$scenario"
 check 'settle: one screen' [ "$(wc -l <out)" -le 23 -a "$(wc -L <out)" -le 79 -a -s out ]
 
+# Bands: all but two figures of the boat are given here, so that it is quick.
+few=(--with 'limits.height tolerance=0 mm' --with 'boat.centre height=425 mm' --with 'boat.chine beam=1722 mm'
+     --with 'boat.bow deadrise=36 deg' --with 'boat.keel rise=584 mm' --with 'boat.transom sheer height=775 mm'
+     --with 'boat.midships sheer height=850 mm' --with 'boat.bow sheer height=1062 mm' --with 'boat.roll radius=735 mm'
+     --with 'boat.pitch radius=1250 mm' --with 'boat.yaw radius=1250 mm' --with 'boat.bow eye from transom=4.895 m'
+     --with 'boat.bow eye height=497 mm' --with 'boat.skeg depth=320 mm' --with 'boat.midships deadrise=21 deg')
+check 'bands' status 0 "$tool" run --bands "$scenario" "${few[@]}" -n -o banded
+check 'bands: it holds' says out 'The verdict holds over the bands of 2 figures'
+check 'bands: a table' [ "$(wc -l <banded/bands.csv)" -eq 3 ]
+check 'bands: one screen' [ "$(wc -l <out)" -le 23 -a "$(wc -L <out)" -le 79 ]
+check 'bands: what decides' status 1 "$tool" run -b "$scenario" "${few[@]}" --with 'trailer.coupling rating=2 kN'
+check 'bands: it is told' grep -q 'What decides: ' <(tr '\n' ' ' <out)
+check 'bands: in JSON' status 0 "$tool" run -jb "$scenario" "${few[@]}"
+check 'bands: outcome' says out '"outcome": "hold"'
+check 'bands: not for check' status 2 "$tool" check --bands "$scenario"
+
 full_device() { "$tool" "$@" >/dev/full 2>err; }
 for command in --help --version keys "show $scenario" "check $scenario" "settle $scenario" "settle --json $scenario"; do
     # shellcheck disable=SC2086

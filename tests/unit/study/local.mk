@@ -10,3 +10,7 @@ tests_unit_study_test_settle_docking_SOURCES = tests/unit/study/test_settle_dock
 EXTRA_DIST += tests/reference/hydro/docking_exact.csv tests/reference/hydro/docking_published.csv
 check_PROGRAMS += tests/unit/study/test_key_effects
 tests_unit_study_test_key_effects_SOURCES = tests/unit/study/test_key_effects.c
+check_PROGRAMS += tests/unit/study/test_causes
+tests_unit_study_test_causes_SOURCES = tests/unit/study/test_causes.c
+check_PROGRAMS += tests/unit/study/test_bands
+tests_unit_study_test_bands_SOURCES = tests/unit/study/test_bands.c
