@@ -2,7 +2,7 @@
 # How the hull lies on the trailer over time: offset, heading, heel, trim.
 #   gnuplot -c plots/alignment.gnuplot RESULTS [OUT.svg [TITLE]]
 # Columns of timeline.csv: time_s, bow_offset_to_port_m, stern_offset_to_port_m, heading_bow_to_port_deg, heel_port_down_deg,
-# trim_bow_down_deg. Limits of these channels: limits.csv. Events: events.csv.
+# trim_bow_down_deg, and guide_load_N where it acts. Limits of these channels: limits.csv. Events: events.csv.
 picture = "alignment"
 here = ARG0[1:strlen(ARG0) - strlen("alignment.gnuplot")]
 picture_title = "Hull on the trailer"
@@ -13,7 +13,9 @@ table = results."/timeline.csv"
 x_column = "time_s"
 x_label = "time (s)"
 x_unit = "s"
-panels = 3
+load here."columns.gnuplot"
+guided = moves("guide_load_N")
+panels = 3 + guided
 load here."common.gnuplot"
 
 panel_title = "Offset from the trailer's centre line, to port"
@@ -40,5 +42,13 @@ both_signs = 0
 curve_count = 1
 curve_column[1] = "trim_bow_down_deg"; curve_name[1] = "trim, bow down"; curve_colour[1] = red; curve_dash[1] = 1
 load here."panel.gnuplot"
+if (guided) {
+    panel_title = "Side guides: load on the hull"
+    y_label = "N"
+    y_unit = "N"
+    curve_count = 1
+    curve_column[1] = "guide_load_N"; curve_name[1] = "all guides"; curve_colour[1] = sky; curve_dash[1] = 1
+    load here."panel.gnuplot"
+}
 unset multiplot
 unset output

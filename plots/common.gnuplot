@@ -29,12 +29,7 @@ array limit_name[64]
 array mark_x[16]
 array mark_name[16]
 
-# Names of the columns, each between bars.
-header = "|"
-stats table using x_column nooutput
-column_count = STATS_columns
-do for [i = 1:column_count] { stats table every ::0::0 using (header = header.columnhead(i)."|", 0) nooutput }
-has(name) = strstrt(header, "|".name."|") > 0
+load here."columns.gnuplot"
 
 # Limits.
 limit_count = 0

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 nobase_dist_pkgdata_DATA += \
 	plots/alignment.gnuplot \
+	plots/columns.gnuplot \
 	plots/common.gnuplot \
 	plots/curve.gnuplot \
 	plots/groups.gnuplot \

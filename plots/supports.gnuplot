@@ -22,10 +22,13 @@ y_label = "kN"
 y_unit = "kN"
 scale = 1e-3
 both_signs = 0
-curve_count = 3
+curve_count = 6
 curve_column[1] = "support_load_N"; curve_name[1] = "all supports"; curve_colour[1] = green; curve_dash[1] = 1
 curve_column[2] = "buoyancy_N"; curve_name[2] = "water"; curve_colour[2] = blue; curve_dash[2] = 2
 curve_column[3] = "stop_load_N"; curve_name[3] = "bow stop"; curve_colour[3] = black; curve_dash[3] = 4
+curve_column[4] = moves("guide_load_N") ? "guide_load_N" : ""; curve_name[4] = "guides"; curve_colour[4] = sky; curve_dash[4] = 3
+curve_column[5] = moves("hull_on_ground_N") ? "hull_on_ground_N" : ""; curve_name[5] = "ground"; curve_colour[5] = red; curve_dash[5] = 1
+curve_column[6] = moves("bracket_load_N") ? "bracket_load_N" : ""; curve_name[6] = "bracket"; curve_colour[6] = purple; curve_dash[6] = 2
 load here."panel.gnuplot"
 
 do for [g = 1:group_count] {
