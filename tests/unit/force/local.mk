@@ -1,13 +1,21 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 contact_fixture_sources = tests/unit/force/contact_fixture.c tests/unit/force/contact_fixture.h
 check_PROGRAMS += tests/unit/force/test_bristle tests/unit/force/test_contact tests/unit/force/test_strap tests/unit/force/test_rolling
+support_rigs_sources = tests/unit/force/support_rigs.c tests/unit/force/support_rigs.h $(contact_fixture_sources)
+check_PROGRAMS += tests/unit/force/test_supports
+tests_unit_force_test_supports_SOURCES = tests/unit/force/test_supports.c $(support_rigs_sources)
 tests_unit_force_test_bristle_SOURCES = tests/unit/force/test_bristle.c $(contact_fixture_sources)
 tests_unit_force_test_contact_SOURCES = tests/unit/force/test_contact.c $(contact_fixture_sources)
 tests_unit_force_test_strap_SOURCES = tests/unit/force/test_strap.c $(contact_fixture_sources)
 tests_unit_force_test_rolling_SOURCES = tests/unit/force/test_rolling.c $(contact_fixture_sources)
 EXTRA_DIST += tests/reference/hydro/winch_checks.csv tests/reference/hydro/strap_checks.csv
 check_PROGRAMS += tests/unit/force/test_rig_forces tests/unit/force/test_rig_run
-tests_unit_force_test_rig_forces_SOURCES = tests/unit/force/test_rig_forces.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
+rig_world_sources = tests/unit/force/rig_world.c tests/unit/force/rig_world.h tests/unit/rig/rigs.c tests/unit/rig/rigs.h
+tests_unit_force_test_rig_forces_SOURCES = tests/unit/force/test_rig_forces.c $(rig_world_sources)
+check_PROGRAMS += tests/unit/force/test_rig_water
+tests_unit_force_test_rig_water_SOURCES = tests/unit/force/test_rig_water.c $(rig_world_sources)
+check_PROGRAMS += tests/unit/force/test_loose_trailer
+tests_unit_force_test_loose_trailer_SOURCES = tests/unit/force/test_loose_trailer.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
 tests_unit_force_test_rig_run_SOURCES = tests/unit/force/test_rig_run.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
 check_PROGRAMS += tests/unit/force/test_force_gradients tests/unit/force/test_force_properties tests/unit/force/test_section \
 	tests/unit/force/test_water_forces tests/unit/force/test_added_mass
