@@ -76,7 +76,7 @@ static void by_memory(const dd_roller_state *s, dd_memory *memory, int first, in
         for (int i = 0; i < 6 && memory->load_by_value; i++) memory->load_by_value[column][i] += load[i];
         for (int b = 0; b < DD_BRISTLES; b++) {
             if (b == m && memory->rate_by_value) memory->rate_by_value[first + b] = rate[b];
-            if (b != m && wet >= 0 && memory->rate_by_values) memory->rate_by_values[(first + b) * count + column] = rate[b];
+            if (b != m && memory->rate_by_values) memory->rate_by_values[(first + b) * count + column] = rate[b];
         }
     }
 }

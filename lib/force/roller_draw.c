@@ -63,7 +63,7 @@ static void draw_memory(const dd_roller_instance *instance, kind_of_state kind, 
         memory[dd_roller_wet_first(instance) + i] = dd_draw(uniform, random, 0, 1.2) * rig->skids[i].length;
     for (int i = 0; i < rig->arm_count; i++) {
         const dd_arm *arm = &rig->arms[i];
-        double angle = dd_draw(uniform, random, 0.9 * arm->least, 0.9 * arm->most), beyond = dd_draw(uniform, random, 1e-4, 3e-3);
+        double angle = dd_draw(uniform, random, 0.9 * arm->least, 0.9 * arm->most), beyond = dd_draw(uniform, random, 1e-4, 8e-4);
         if (kind.at_stop) angle = uniform(random) < 0.5 ? arm->least - beyond : arm->most + beyond;
         memory[dd_roller_arm_first(instance) + i] = angle;
     }

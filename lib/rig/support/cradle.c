@@ -28,11 +28,12 @@ static double mean_spacing(const dd_support *s)
     return sum / s->half_spacing_count;
 }
 
-/* The pivot lies level with the rollers' axles. */
+/* The pivot lies on the line through the rollers' axles' middles. */
 static dd_vec3 pivot_at(const dd_support *s, dd_support_lines lines, int side, double half_spacing)
 {
-    double height = lines.height + half_spacing * tan(s->deadrise) - 0.5 * s->roller_diameter / cos(s->deadrise);
-    return dd_vec(lines.x, -side * half_spacing, height);
+    double radius = 0.5 * s->roller_diameter;
+    return dd_vec(lines.x, -side * (half_spacing + radius * sin(s->deadrise)),
+                  lines.height + half_spacing * tan(s->deadrise) - radius * cos(s->deadrise));
 }
 
 static dd_status open_arm(const dd_support *s, int index, struct dd_rig *rig, dd_support_lines lines, int side, int line,
