@@ -69,9 +69,9 @@ unset border
 order = "vehicle hull support wheel"
 fill_of(s) = s eq "hull" ? "#F2E3C2" : s eq "vehicle" ? "#D9D9D9" : s eq "wheel" ? "#404040" : s eq "support" ? "#E69F00" : "#FFFFFF"
 line_of(s) = s eq "hull" ? "#7A4B00" : s eq "vehicle" ? "#606060" : s eq "wheel" ? "#202020" : s eq "support" ? "#8A5A00" : \
-    s eq "ramp" ? "#505050" : s eq "water" ? "#0072B2" : s eq "strap" ? "#0072B2" : s eq "stop" ? "#000000" : \
+    s eq "ramp" ? "#505050" : s eq "water" ? "#0072B2" : s eq "strap" || s eq "rope" ? "#0072B2" : s eq "guide" ? "#CC79A7" : s eq "arm" ? "#8A5A00" : s eq "stop" ? "#000000" : \
     s eq "trailer" ? "#009E73" : "#909090"
-width_of(s) = s eq "ramp" || s eq "trailer" ? 2.5 : s eq "strap" || s eq "stop" ? 2 : 1.2
+width_of(s) = s eq "ramp" || s eq "trailer" ? 2.5 : s eq "strap" || s eq "rope" || s eq "guide" || s eq "arm" || s eq "stop" ? 2 : 1.2
 
 do for [v = 1:views] {
     row = int((v - 1) / columns)

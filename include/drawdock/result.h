@@ -39,7 +39,7 @@ typedef struct dd_margin {
 } dd_margin;
 
 /** A line of a side view: x seaward, z up, world frame. Names that plots/side.gnuplot knows how to draw: ramp, water, hull,
- *  trailer, wheel, vehicle, support, strap, stop; any other becomes a thin line. A closed outline repeats its first point. */
+ *  trailer, wheel, vehicle, support, arm, guide, strap, rope, stop; any other becomes a thin line. A closed outline repeats its first point. */
 typedef struct dd_shape {
     char name[32];
     int event;              /**< index of the event whose moment it shows; -1: the start. Shapes of one moment form one view. */

@@ -184,12 +184,12 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_FREEBOARD] = lowest;
 }
 
-/* Lowest point of the frame over the ground. The drawbar's first quarter rises to the coupling and is left out. */
+/* Lowest point of the frame over the ground. The drawbar's front end rises to the coupling and is left out. */
 static double frame_clearance(const dd_study_model *m, const dd_kinematics *k)
 {
     enum { PLACES = 13 };
     const dd_trailer_parameters *t = &m->rig->trailer;
-    const double first = 0.25 * t->axles[0].behind_coupling, last = t->rear_end_behind_coupling;
+    const double first = 0.3 * t->axles[0].behind_coupling, last = t->rear_end_behind_coupling;
     double least = INFINITY;
     if (isnan(t->frame_clearance)) return NAN;
     for (int i = 0; i < PLACES; i++) {

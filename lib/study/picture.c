@@ -1,5 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/picture.h"
+#include "lib/force/roller_patch.h"
+
+static const double skid_thickness = 0.05; /* as drawn, m */
+static const double degrees = 57.295779513082320877;
 #include "lib/shore/shore.h"
 
 enum { HULL_POINTS = 40, RING = 24, RAMP_POINTS = 200 };
@@ -75,11 +79,91 @@ static dd_status draw_vehicle(const dd_study_model *m, const dd_kinematics *k, i
     line outline = {.count = 0};
     for (size_t i = 0; i < sizeof body / sizeof body[0]; i++)
         put(&outline, dd_add(rear, dd_apply(&turn, dd_vec(body[i][0], 0, body[i][1]))));
-    put(&outline, k->coupling); /* the bar with the ball, no area */
+    put(&outline, k->vehicle.ball); /* the bar with the ball, no area */
     dd_status status = dd_recorder_shape(recorder, "vehicle", event, outline.xy, outline.count);
     for (int i = 0; i < 2 && status == DD_OK; i++)
         status = draw_ring(dd_add(rear, dd_apply(&turn, dd_vec(-i * base, 0, r))), r, "wheel", event, recorder);
     return status;
+}
+
+static double arm_angle(const dd_study_model *m, const dd_arm *arm)
+{
+    int index = dd_system_channel(m->system, &dd_force_roller, arm->first, "arm_angle_deg");
+    return index >= 0 ? m->workspace->channels[index] / degrees : 0.0;
+}
+
+/* Rollers as they stand on their arms; the other side's hide behind them. */
+static dd_status draw_rollers(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
+{
+    dd_status status = DD_OK;
+    for (int i = 0; i < m->rig->roller_count && status == DD_OK; i++) {
+        const dd_roller *r = &m->rig->rollers[i];
+        dd_vec3 centre = r->centre, axis = r->axis;
+        if (r->side < 0 || r->skid > 0) continue;
+        if (r->arm > 0) dd_arm_turn(&m->rig->arms[r->arm - 1], arm_angle(m, &m->rig->arms[r->arm - 1]), &centre, &axis);
+        status = draw_ring(dd_trailer_point(k, centre), r->radius, "support", event, recorder);
+    }
+    return status;
+}
+
+/* Each arm from its pivot to its first and its last roller. */
+static dd_status draw_arms(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
+{
+    dd_status status = DD_OK;
+    for (int a = 0; a < m->rig->arm_count && status == DD_OK; a++) {
+        const dd_arm *arm = &m->rig->arms[a];
+        line shape = {.count = 0};
+        if (arm->count < 1 || m->rig->rollers[arm->first].side < 0) continue;
+        dd_vec3 axis = dd_vec(0, 1, 0), first = m->rig->rollers[arm->first].centre,
+                last = m->rig->rollers[arm->first + arm->count - 1].centre;
+        dd_arm_turn(arm, arm_angle(m, arm), &first, &axis);
+        dd_arm_turn(arm, arm_angle(m, arm), &last, &axis);
+        put(&shape, dd_trailer_point(k, first));
+        put(&shape, dd_trailer_point(k, arm->pivot));
+        put(&shape, dd_trailer_point(k, last));
+        status = dd_recorder_shape(recorder, "arm", event, shape.xy, shape.count);
+    }
+    return status;
+}
+
+static dd_status draw_skids(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
+{
+    dd_status status = DD_OK;
+    for (int i = 0; i < m->rig->skid_count && status == DD_OK; i++) {
+        const dd_skid *skid = &m->rig->skids[i];
+        const dd_vec3 front = dd_add(skid->rear, dd_scale(skid->length, skid->along)), down = dd_vec(0, 0, -skid_thickness);
+        line shape = {.count = 0};
+        put(&shape, dd_trailer_point(k, skid->rear));
+        put(&shape, dd_trailer_point(k, front));
+        put(&shape, dd_trailer_point(k, dd_add(front, down)));
+        put(&shape, dd_trailer_point(k, dd_add(skid->rear, down)));
+        put(&shape, dd_trailer_point(k, skid->rear));
+        status = dd_recorder_shape(recorder, "support", event, shape.xy, shape.count);
+    }
+    return status;
+}
+
+/* What a trailer off the ball stands and hangs on. */
+static dd_status draw_loose(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
+{
+    const dd_jockey_parameters *jockey = &m->rig->trailer.jockey;
+    const dd_commands *commands = &m->workspace->commands;
+    dd_status status = DD_OK;
+    if (commands->uncoupled && isfinite(jockey->behind_coupling)) {
+        const double r = isfinite(jockey->wheel_radius) ? jockey->wheel_radius : 0.1;
+        const dd_vec3 at = dd_chassis_point(k, dd_vec(jockey->behind_coupling, 0, 0));
+        line leg = {.count = 0};
+        const dd_vec3 foot = dd_vec(at.x, 0, dd_ramp_at(m->ramp, at.x).z + r);
+        put(&leg, at);
+        put(&leg, foot);
+        status = dd_recorder_shape(recorder, "trailer", event, leg.xy, leg.count);
+        if (status == DD_OK) status = draw_ring(foot, r, "wheel", event, recorder);
+    }
+    if (status != DD_OK || !commands->rope_hooked) return status;
+    line rope = {.count = 0};
+    put(&rope, k->vehicle.ball);
+    put(&rope, k->coupling);
+    return dd_recorder_shape(recorder, "rope", event, rope.xy, rope.count);
 }
 
 static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, int hooked, int event, dd_recorder *recorder)
@@ -87,6 +171,7 @@ static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, i
     const dd_trailer_parameters *t = &m->rig->trailer;
     line frame = {.count = 0}, post = {.count = 0}, strap = {.count = 0};
     put(&frame, k->coupling);
+    if (m->rig->tilts) put(&frame, k->hinge);
     put(&frame, dd_trailer_point(k, dd_vec(t->rear_end_behind_coupling, 0, 0)));
     double winch_height = t->winch.above_ground - t->coupling_height,
            stop_height = t->bow_stop.above_ground - t->coupling_height;
@@ -101,10 +186,10 @@ static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, i
     if (status == DD_OK) status = dd_recorder_shape(recorder, "trailer", event, post.xy, post.count);
     for (int i = 0; i < t->axle_count && status == DD_OK; i++)
         status = draw_ring(dd_chassis_point(k, m->rig->axle[i]), t->tyre_radius, "wheel", event, recorder);
-    for (int i = 0; i < m->rig->roller_count && status == DD_OK; i++)
-        if (m->rig->rollers[i].side >= 0)
-            status = draw_ring(dd_trailer_point(k, m->rig->rollers[i].centre), m->rig->rollers[i].radius, "support", event,
-                               recorder);
+    if (status == DD_OK) status = draw_arms(m, k, event, recorder);
+    if (status == DD_OK) status = draw_skids(m, k, event, recorder);
+    if (status == DD_OK) status = draw_rollers(m, k, event, recorder);
+    if (status == DD_OK) status = draw_loose(m, k, event, recorder);
     if (status == DD_OK)
         status = draw_ring(dd_trailer_point(k, dd_sub(stop, dd_vec(0.03, 0, 0))), 0.03, "stop", event, recorder);
     return status == DD_OK && hooked ? dd_recorder_shape(recorder, "strap", event, strap.xy, strap.count) : status;
