@@ -99,6 +99,7 @@ typedef struct dd_skipper {
     int preset;          /**< DD_SKIPPER_... */
     double delay;        /**< from seeing to acting, s */
     double gain;         /**< helm over error of heading */
+    double anticipation; /**< how far ahead he reckons with the bow's swing, s */
     double look_ahead;   /**< how far before the bow he aims at the trailer's centre line, m */
     double aim_noise;    /**< standard deviation of where he aims, m */
     double helm_limit;   /**< rad */

@@ -4,6 +4,7 @@
 #include <math.h>
 
 static const double noise_time = 2.0;      /* s: over which the point that he aims at wanders */
+static const double turn_seen_over = 0.4;  /* s: over which he sees the bow swing */
 static const double slow_gap = 1.5;        /* m: nearer than this he goes slower ... */
 static const double slowest = 0.25;        /* m/s ... down to this */
 static const double throttle_by_speed = 0.35, throttle_rate = 0.15; /* share of throttle a m/s, and a m/s s */
@@ -38,7 +39,7 @@ void dd_skipper_begin(dd_skipper_state *s, int sense, double time)
 /* What he saw a delay ago, between two looks; what he saw first before that. */
 static dd_skipper_view remembered(const dd_skipper_state *s, double delay)
 {
-    const double back = fmin(delay / dd_skipper_period, DD_SKIPPER_VIEWS - 2);
+    const double back = fmin(delay / dd_skipper_period, DD_SKIPPER_VIEWS - 2.0);
     const int whole = (int)back, newest = s->views - 1;
     const double part = back - whole;
     const dd_skipper_view *a = &s->seen[(newest - whole > 0 ? newest - whole : 0) % DD_SKIPPER_VIEWS];
@@ -71,7 +72,9 @@ void dd_skipper_look(dd_skipper_state *s, const dd_skipper *skipper, const dd_sk
     const double throttle = throttle_for(s, &v, speed, most_throttle);
     /* A bow to port of where he aims has to turn to starboard going ahead, to port going astern. */
     const double wanted = -s->sense * atan2(v.offset - s->noise, skipper->look_ahead), now = dd_ramped_at(&plan->helm, time);
-    double helm = skipper->gain * (wanted - v.heading);
+    const dd_skipper_view before = remembered(s, skipper->delay + turn_seen_over);
+    const double turn = (v.heading - before.heading) / turn_seen_over;
+    double helm = skipper->gain * (wanted - v.heading - skipper->anticipation * turn);
     if (throttle < 0) helm = -helm; /* the propeller pulls the stern where it pushed it */
     helm = fmax(-skipper->helm_limit, fmin(skipper->helm_limit, helm));
     const double most = skipper->helm_rate * dd_skipper_period;

@@ -138,6 +138,7 @@ const dd_key dd_skipper_keys[] = {
      .source = "the program", .help = "how practised the skipper is"},
     SKILL("delay", delay, DD_TIME, NULL, 0, 3, "from seeing to acting"),
     SKILL("gain", gain, DD_RATIO, NULL, 0, 20, "helm over the error of heading"),
+    SKILL("anticipation", anticipation, DD_TIME, NULL, 0, 10, "how far ahead he reckons with the swing of the bow"),
     SKILL("look ahead", look_ahead, DD_LENGTH, NULL, 0.2, 50, "how far before the bow he aims at the trailer's centre line"),
     SKILL("aim noise", aim_noise, DD_LENGTH, "mm", 0, 2, "standard deviation of the point he aims at, across the trailer"),
     SKILL("helm limit", helm_limit, DD_ANGLE, "deg", 0, 1, "greatest angle of the engine"),
@@ -149,15 +150,16 @@ const dd_key dd_skipper_keys[] = {
 dd_skipper dd_skipper_complete(const dd_skipper *given)
 {
     static const dd_skipper skill[] = {
-        [DD_SKIPPER_LEARNER] = {.delay = 1.0, .gain = 2.0, .look_ahead = 2.0, .aim_noise = 0.30, .helm_limit = 0.52, .helm_rate = 0.35},
-        [DD_SKIPPER_USUAL] = {.delay = 0.7, .gain = 1.5, .look_ahead = 3.0, .aim_noise = 0.12, .helm_limit = 0.52, .helm_rate = 0.52},
-        [DD_SKIPPER_EXPERT] = {.delay = 0.5, .gain = 1.2, .look_ahead = 4.0, .aim_noise = 0.04, .helm_limit = 0.52, .helm_rate = 0.79}};
+        [DD_SKIPPER_LEARNER] = {.delay = 1.0, .gain = 2.0, .anticipation = 0.2, .look_ahead = 2.0, .aim_noise = 0.30, .helm_limit = 0.52, .helm_rate = 0.35},
+        [DD_SKIPPER_USUAL] = {.delay = 0.7, .gain = 1.5, .anticipation = 0.8, .look_ahead = 3.0, .aim_noise = 0.12, .helm_limit = 0.52, .helm_rate = 0.52},
+        [DD_SKIPPER_EXPERT] = {.delay = 0.5, .gain = 1.2, .anticipation = 1.2, .look_ahead = 4.0, .aim_noise = 0.04, .helm_limit = 0.52, .helm_rate = 0.79}};
     const int preset = given->preset >= 0 && given->preset <= DD_SKIPPER_EXPERT ? given->preset : DD_SKIPPER_USUAL;
     dd_skipper s = *given;
     const dd_skipper *own = &skill[preset];
     s.preset = preset;
     if (isnan(s.delay)) s.delay = own->delay;
     if (isnan(s.gain)) s.gain = own->gain;
+    if (isnan(s.anticipation)) s.anticipation = own->anticipation;
     if (isnan(s.look_ahead)) s.look_ahead = own->look_ahead;
     if (isnan(s.aim_noise)) s.aim_noise = own->aim_noise;
     if (isnan(s.helm_limit)) s.helm_limit = own->helm_limit;

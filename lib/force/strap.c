@@ -255,11 +255,24 @@ REGIME(draw_toe, -0.0004, 0.0004, 0.02)
 REGIME(draw_taut, 0.001, 0.05, 0.05)
 REGIME(draw_snatch, 0.001, 0.05, 1)
 #undef REGIME
+/* The eye runs off about as fast as the drum lets it: the length that gives that tension. */
 static void draw_running(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
                          dd_motion *motion, double *memory, dd_commands *commands)
 {
-    draw_taut(instance, model, uniform, random, pose, motion, memory, commands);
-    commands->free_spool = 1;
+    const strap *s = instance;
+    dd_draw_near_home(model, 3, 0.2, uniform, random, pose, motion);
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) motion->rig[i] = 0; /* so that the hull's twist is that over the trailer */
+    dd_kinematics k = {.pose = *pose, .to_trailer = dd_rotation_of(pose->attitude)};
+    for (int i = 0; i < 6; i++) k.relative_twist[i] = motion->twist[i];
+    dd_span span = dd_span_of(&k, dd_hull_bow_eye(s->hull), s->drum);
+    /* fast, so that it lies beyond the corners of the drum's start, of the strap's toe and of the damping's clamp */
+    const double more = fmax(0, 1.2 - span.rate);
+    motion->twist[0] += more * span.along.x, motion->twist[1] += more * span.along.y, motion->twist[2] += more * span.along.z;
+    const double rigidity = dd_strap_rigidity(&s->winch);
+    const double drag = s->winch.drag_torque / dd_winch_lever(&s->winch, s->whole_length - span.distance);
+    const double tension = drag + s->winch.drag_damping * (span.rate + more) * dd_draw(uniform, random, 0.998, 1.002);
+    memory[0] = span.distance - tension * (span.distance + s->winch.strap_length_at_home) / (rigidity + tension);
+    *commands = (dd_commands){.strap_hooked = 1, .free_spool = 1};
 }
 static void draw_unhooked(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
                           dd_motion *motion, double *memory, dd_commands *commands)

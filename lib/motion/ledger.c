@@ -142,6 +142,12 @@ void dd_ledger_open(dd_ledger *ledger, const dd_workspace *w)
     ledger->energy_start = ledger->energy_now = dd_kinetic_energy(w);
     momentum(w, ledger->momentum_start);
     memcpy(ledger->momentum_now, ledger->momentum_start, sizeof ledger->momentum_now);
+    /* What a hull under way brings along counts as exchanged: it is a measure of what can be lost. */
+    if (w->system->model.hull == NULL) return;
+    const double *p = ledger->momentum_start;
+    ledger->exchanged = quadratic(&w->hull_inertia[0][0], 6, w->kinematics.motion.twist);
+    ledger->force_exchanged[0] = sqrt(p[0] * p[0] + p[1] * p[1] + p[2] * p[2]);
+    ledger->force_exchanged[1] = sqrt(p[3] * p[3] + p[4] * p[4] + p[5] * p[5]);
 }
 
 void dd_ledger_strike(dd_ledger *ledger, const dd_workspace *w)

@@ -17,3 +17,4 @@ libcore_la_SOURCES += \
 	lib/study/settle.c lib/study/settle.h \
 	lib/study/study_settle.c
 EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def
+libcore_la_SOURCES += lib/study/feasible.c lib/study/feasible.h

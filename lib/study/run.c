@@ -4,6 +4,7 @@
 #include "lib/force/roller.h"
 #include "lib/force/strap.h"
 #include "lib/force/wheels.h"
+#include "lib/study/feasible.h"
 #include "lib/study/fit.h"
 #include "lib/study/observe.h"
 #include <stdlib.h>
@@ -186,6 +187,7 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
     dd_run_observe(run, &run->seen);
     const int hooked = m->workspace->plan.set.strap_hooked;
     dd_procedure_begin(&run->procedure, &run->crew, &run->seen, &m->workspace->plan);
+    dd_procedure_steer(&run->procedure, &run->crew, &run->seen, &m->workspace->plan);
     if (m->workspace->plan.set.strap_hooked && (!hooked || m->scenario.action == DD_ACTION_RETRIEVE)) hook_strap(run);
     status = restart(run, 0.0, error);
     if (status != DD_OK) return status;
@@ -207,6 +209,7 @@ dd_status dd_run_create_with(const dd_case *scenario, const dd_stepper *stepper,
         run->strap_length = strap != NULL ? dd_strap_whole_length(strap->instance) : 0;
         status = make_arrays(run, error);
     }
+    if (status == DD_OK) status = dd_study_feasible(run->m, run->strap_length, error);
     if (status == DD_OK) status = settle_start(run, error);
     if (status == DD_OK) status = begin(run, stepper, rtol > 0 ? rtol : tolerance_of[scenario->tolerance], error);
     if (status != DD_OK) {

@@ -225,12 +225,17 @@ static void channels_read_as_they_say(void **state)
     fixture_state s = level(3.02, 3);
     s.pose.position.z += 3.02; /* 45 degrees up */
     s.memory[0] = 3.02 * sqrt(2.0) - 0.02;
-    double channels[4], tension = 12000 / 0.06 * 0.02 / (s.memory[0] + 0.3);
+    s.commands.wind_speed = 1e-12; /* the hand feels only what it winds */
+    double channels[5], tension = 12000 / 0.06 * 0.02 / (s.memory[0] + 0.3);
     fixture_channels(&b->strap, &s, channels);
     assert_near(channels[0], tension, 1e-9 * tension);
     assert_near(channels[1], s.memory[0], 1e-15);
     assert_near(channels[2], dd_winch_handle_force(&b->rig.trailer.winch, tension, 7.5 - s.memory[0]), 1e-9 * tension);
     assert_near(channels[3], 45, 1e-9);
+    assert_near(channels[4], channels[2] / (2.5 * b->rig.trailer.winch.hand_force_limit), 1e-12);
+    s.commands.wind_speed = 0;
+    fixture_channels(&b->strap, &s, channels);
+    assert_true(channels[2] == 0 && channels[4] == 0);
 }
 
 /* --- over the regimes ------------------------------------------------------------------------------------------- */
@@ -248,6 +253,7 @@ static void gradients_and_energy_agree(void **state)
             gradient = fmax(gradient, fixture_gradient_error(&b->strap, &s));
             power = fmax(power, fixture_power_error(&b->strap, &s));
             s.commands.wind_speed = 0;
+            s.commands.free_spool = 0;
             energy = fmax(energy, fixture_energy_error(&b->strap, &s));
             fixture_result r = fixture_evaluate(&b->strap, &s);
             pull = fmax(pull, r.load.energy);
