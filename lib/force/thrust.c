@@ -80,9 +80,11 @@ static void work(const thrust *e, const dd_kinematics *k, const dd_commands *c, 
 
 static void differentiate(const working *w, const dd_kinematics *k, dd_gradient *gradient)
 {
-    const dd_vec3 arm = dd_cross(w->at, w->along), up = k->waterplane.up, turn = dd_cross(w->at, up);
+    const dd_vec3 arm = dd_cross(w->at, w->along);
     const double column[6] = {w->along.x, w->along.y, w->along.z, arm.x, arm.y, arm.z};
-    const double depth[6] = {-up.x, -up.y, -up.z, -turn.x, -turn.y, -turn.z};
+    const dd_keel_sum place = {1, w->at.x, w->at.z};
+    double depth[6];
+    dd_keel_sum_stiffness(k, &place, depth);
     for (int i = 0; i < 6; i++)
         for (int j = 0; j < 6; j++) {
             gradient->D[i][j] = -w->by_speed * column[i] * column[j];
