@@ -7,6 +7,7 @@
 #include "lib/base/error.h"
 #include "lib/force/smooth.h"
 #include "lib/force/water.h"
+#include "lib/shore/shore.h"
 #include <stdlib.h>
 
 static const double wetting = 0.02; /* m: a strip's drag fades in over this depth of its keel */
@@ -23,6 +24,8 @@ typedef struct cross_strip {
 
 typedef struct cross_flow {
     const dd_ramp *ramp;
+    const dd_water *water;
+    int varies; /* the current, from place to place */
     coefficients coefficient;
     int count;
     cross_strip strips[];
@@ -49,9 +52,33 @@ static double drag_coefficient(const cross_flow *c, double immersed, double wate
 typedef struct cross_sums {
     double force, force_z, force_x;
     double damping, damping_z, damping_x, damping_zz, damping_zx, damping_xx; /* -d(force)/dv, times the arms */
+    double heat;
+    double own[3][6];                                                        /* K by the strips' own currents, rows of sway, roll, yaw */
     double water, water_z, water_x;                                          /* d(force)/d(water's depth), times the arms */
     dd_keel_sum keel, keel_z, keel_x;                                        /* d(force)/d(keel's depth), times the arms */
 } cross_sums;
+
+/* A strip's own stream across the boat, less that at the hull's middle, and its derivatives by the hull's displacement. */
+static double own_stream(const cross_flow *c, const cross_strip *s, double immersed, double slope,
+                         const dd_kinematics *k, double by[6])
+{
+    const double *row = k->to_world.m[0], *across = k->to_world.m[1], water = fmax(k->water_depth, ground);
+    const dd_vec3 keel = dd_vec(s->x, 0, s->keel_height), along = dd_vec(row[0], row[1], row[2]), turn = dd_cross(keel, along);
+    const double place[6] = {row[0], row[1], row[2], turn.x, turn.y, turn.z};
+    const dd_water_flow f = dd_water_flow_at(c->water, k->origin.x + dd_dot(along, keel), k->time, fmin(immersed, water), water);
+    const double difference = f.along_y - k->moving.current;
+    const dd_keel_sum one = {1, s->x, s->keel_height};
+    double keel_by[6], water_by[6];
+    dd_keel_sum_stiffness(k, &one, keel_by);
+    dd_water_depth_stiffness(c->ramp, k, water_by);
+    const double by_immersed = immersed < water ? f.along_y_by_immersed * slope : 0;
+    const double by_water = c->ramp != NULL && k->water_depth > ground ? f.along_y_by_depth + (immersed < water ? 0 : f.along_y_by_immersed) : 0;
+    for (int j = 0; j < 6; j++)
+        by[j] = -across[1] * (f.along_y_by_x * place[j] + by_immersed * keel_by[j] + by_water * water_by[j] - k->moving.velocity_by[1][j]);
+    by[3] -= difference * across[2];
+    by[5] += difference * across[0];
+    return -across[1] * difference;
+}
 
 static void add_strip(const cross_flow *c, const cross_strip *s, double depth, const dd_kinematics *k, cross_sums *sums)
 {
@@ -60,7 +87,11 @@ static void add_strip(const cross_flow *c, const cross_strip *s, double depth, c
     const double immersed = in.value - over.value, slope = in.slope - over.slope;
     double by_immersed, by_water;
     const double drag = drag_coefficient(c, immersed, k->water_depth, &by_immersed, &by_water);
-    const double z = s->keel_height + 0.5 * immersed, v = w[1] + w[5] * x - w[3] * z, square = s->half_density * fabs(v) * v;
+    const double z = s->keel_height + 0.5 * immersed;
+    double own_by[6], v = w[1] + w[5] * x - w[3] * z;
+    if (c->varies)
+        v += own_stream(c, s, immersed, slope, k, own_by);
+    const double square = s->half_density * fabs(v) * v;
     const double force = -square * drag * immersed, damping = 2 * s->half_density * drag * immersed * fabs(v);
     sums->force += force;
     sums->force_z += force * z;
@@ -71,6 +102,12 @@ static void add_strip(const cross_flow *c, const cross_strip *s, double depth, c
     sums->damping_zz += damping * z * z;
     sums->damping_zx += damping * z * x;
     sums->damping_xx += damping * x * x;
+    sums->heat -= force * v;
+    for (int j = 0; j < 6 && c->varies; j++) {
+        sums->own[0][j] += damping * own_by[j];
+        sums->own[1][j] -= damping * own_by[j] * z;
+        sums->own[2][j] += damping * own_by[j] * x;
+    }
     const double water = -square * immersed * by_water;
     sums->water += water;
     sums->water_z += water * z;
@@ -101,6 +138,11 @@ static void differentiate(const cross_flow *c, const cross_sums *s, const dd_kin
     gradient->D[3][5] = gradient->D[5][3] = -s->damping_zx;
     gradient->D[5][5] = s->damping_xx;
     dd_gradient_add_current(k, gradient);
+    for (int j = 0; j < 6 && c->varies; j++) {
+        gradient->K[1][j] += s->own[0][j];
+        gradient->K[3][j] += s->own[1][j];
+        gradient->K[5][j] += s->own[2][j];
+    }
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
@@ -119,7 +161,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     load->hull[3] = -sums.force_z;
     load->hull[5] = sums.force_x;
     const double *w = k->twist_in_water;
-    load->heat = -(load->hull[1] * w[1] + load->hull[3] * w[3] + load->hull[5] * w[5]);
+    load->heat = c->varies ? sums.heat : -(load->hull[1] * w[1] + load->hull[3] * w[3] + load->hull[5] * w[5]);
     if (gradient != NULL)
         differentiate(c, &sums, k, gradient);
     if (channels != NULL)
@@ -136,6 +178,8 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     if (made == NULL)
         return dd_fail(error, DD_ERROR_MEMORY, "cross flow force", "no memory for %d strips", count);
     made->ramp = model->ramp;
+    made->water = &model->water;
+    made->varies = dd_current_varies(&model->water);
     made->coefficient = *(const coefficients *)parameters;
     made->count = count;
     for (int i = 0; i < count; i++) {

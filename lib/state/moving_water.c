@@ -57,10 +57,11 @@ static dd_water_flow flow_at_middle(const dd_model *model, const dd_kinematics *
 {
     const double depth = fmax(k->water_depth, least_depth);
     double immersed = k->waterplane.level - k->waterplane.up.x * keel.x - k->waterplane.up.z * keel.z;
-    const bool held = !(immersed > 0 && immersed < depth), shallow = depth > k->water_depth;
+    const bool dry = !(immersed > 0), aground = !(immersed < depth), shallow = depth > k->water_depth;
     immersed = fmin(fmax(immersed, 0), depth);
     dd_water_flow f = dd_water_flow_at(&model->water, x, k->time, immersed, depth);
-    if (held) f.along_y_by_immersed = 0;
+    if (aground) f.along_y_by_depth += f.along_y_by_immersed; /* immersed to the ground */
+    if (dry || aground) f.along_y_by_immersed = 0;
     if (shallow) f.along_y_by_depth = 0;
     return f;
 }

@@ -68,9 +68,25 @@ void whole_create(whole *w, dd_hull *hull, int with_rig, double current)
     dd_water_defaults(&water);
     water.level = 0.2;
     water.current = current;
+    if (current != 0)
+        water.wind = (dd_wind){8, -2.2};
     must(dd_water_complete(&water, &error), &error);
     w->model = (dd_model){.hull = w->hull, .rig = w->rig, .ramp = w->ramp, .strips = w->strips, .water = water,
                           .gravity = DD_STANDARD_GRAVITY};
+}
+
+void whole_stir(whole *w)
+{
+    dd_error error;
+    dd_water *water = &w->model.water;
+    water->rise = 0.003;
+    water->surge = (dd_surge){0.1, 9};
+    water->wave = (dd_wave){0.2, 4, 1.5, 0.7};
+    water->current_exponent = 1.0 / 7;
+    water->current_full_beyond = 30;
+    water->wall_to = 2;
+    water->wall_mixing = 25;
+    must(dd_water_meet(water, w->ramp, w->model.gravity, &error), &error);
 }
 
 void whole_free(whole *w)
@@ -116,7 +132,7 @@ whole_result whole_evaluate(const whole_force *force, const whole_state *state)
     whole_result result;
     dd_kinematics k;
     memset(&result, 0, sizeof result);
-    dd_kinematics_of(force->model, 0, &state->pose, &state->motion, &k);
+    dd_kinematics_of(force->model, force->time, &state->pose, &state->motion, &k);
     dd_memory memory = {.value = state->memory, .rate = result.rate};
     force->kind->evaluate(force->instance, &k, &state->commands, &memory, &result.load, NULL, NULL);
     return result;

@@ -18,6 +18,8 @@ typedef struct whole {
 } whole;
 /* Takes the hull over. with_rig 0: no rig and no ramp, deep water. current: m/s along the shore. */
 void whole_create(whole *w, dd_hull *hull, int with_rig, double current);
+/* Waves, a rising level, and a current that varies with depth and place, in a whole model before its forces are made. */
+void whole_stir(whole *w);
 void whole_free(whole *w);
 /* The chine hull of the reference tables, 1200 kg at (2, 0.03, 0.6), curved lines. */
 dd_hull *whole_hull(void);
@@ -28,6 +30,7 @@ typedef struct whole_force {
     const dd_model *model;
     void *instance;
     int memory_count;
+    double time; /* of its evaluations, s */
 } whole_force;
 /* NULL instance: absent from this model. */
 whole_force whole_prepare(const dd_force_kind *kind, const dd_model *model, int zero);
