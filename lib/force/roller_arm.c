@@ -152,7 +152,7 @@ double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kine
     if (!(at_high < 0)) return high;
     int last = 0;
     double angle = 0.5 * (low + high);
-    for (int i = 0; i < 200 && high - low > 1e-14; i++) { /* false position with halving, bisection every fourth time */
+    for (int i = 0; i < 200 && high - low > 1e-15 * fmax(fabs(low), fabs(high)) + 1e-18; i++) { /* false position with halving, bisection every fourth time */
         angle = i % 4 == 3 ? 0.5 * (low + high) : (low * at_high - high * at_low) / (at_high - at_low);
         if (!(angle > low && angle < high)) angle = 0.5 * (low + high);
         place(&g, instance, arm, k, memory, angle, 0);
