@@ -48,6 +48,11 @@ typedef struct setup {
     const char *only[8]; /* beginnings of the keys tried; none: all */
 } setup;
 
+static dd_status bands(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    return dd_study_bands(scenario, dd_study_run, progress, context, result, error);
+}
+
 /* From the cheapest on; a key that showed its effect is not tried again. */
 static const setup setups[] = {
     {"launch, 1 s", SCENARIOS "launch.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
@@ -68,6 +73,9 @@ static const setup setups[] = {
      {"procedure."}},
     {"wind in at the winch's speed", SCENARIOS "retrieve.yaml", dd_study_run,
      {"procedure=[{hook on: {}}, {wind in: {}}]", "record interval=200 ms", "time limit=3 s"}, {"trailer.winch.speed"}},
+    {"bands, 1 s", SCENARIOS "launch.yaml", bands, {"time limit=1 s", "record interval=500 ms"}, {"limits.height tolerance"}},
+    {"at home", SCENARIOS "retrieve.yaml", dd_study_run,
+     {"procedure=[{wait: {until: {after: 0.2 s}}}]", "record interval=100 ms"}, {"trailer.planned coupling load"}},
     {"over the crest", SCENARIOS "launch.yaml", dd_study_run,
      {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
 };
@@ -124,8 +132,9 @@ static const char *excuse(const char *path)
 /* Everything of a result that a reader sees, except how much work it was. */
 static char *outcome_of(const dd_result *r)
 {
-    char *parts[] = {dd_result_timeline_csv(r), dd_result_events_csv(r), dd_result_limits_csv(r), dd_result_side_csv(r)};
-    size_t size = 2000 + 400 * (size_t)(r->assumed_count + r->unchecked_count), length = 0;
+    char *parts[] = {dd_result_timeline_csv(r), dd_result_events_csv(r), dd_result_limits_csv(r), dd_result_side_csv(r),
+                     dd_result_bands_csv(r)};
+    size_t size = 2000 + 400 * (size_t)(r->assumed_count + r->unchecked_count + r->figure_count), length = 0;
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         assert_non_null(parts[i]);
         size += strlen(parts[i]);
@@ -134,6 +143,9 @@ static char *outcome_of(const dd_result *r)
     assert_non_null(all);
     length = (size_t)snprintf(all, size, "%s\n%s\n%s\n%d\n", r->title, r->word, r->sentence, r->verdict);
     for (int i = 0; i < r->assumed_count; i++) length += (size_t)snprintf(all + length, size - length, "%s\n", r->assumed[i]);
+    for (int i = 0; i < r->figure_count; i++)
+        length += (size_t)snprintf(all + length, size - length, "%s %.9g %s\n", r->figures[i].name, r->figures[i].value,
+                                   r->figures[i].words);
     for (int i = 0; i < r->unchecked_count; i++) length += (size_t)snprintf(all + length, size - length, "%s\n", r->unchecked[i]);
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         length += (size_t)snprintf(all + length, size - length, "%s\n", parts[i]);
