@@ -146,6 +146,53 @@ static void stiffness_is_the_slope(void **state)
     dd_study_model_free(m);
 }
 
+/* The same of a rig off the ball, its bed tilted: reach and tilt are coordinates like the others. Not at an equilibrium: nothing need
+   hold still for a slope. */
+static void stiffness_with_reach_and_tilt(void **state)
+{
+    (void)state;
+    dd_study_model *plain = model_of(1), *m = NULL;
+    dd_settle s;
+    dd_error error;
+    dd_case *scenario = malloc(sizeof *scenario);
+    assert_non_null(scenario);
+    *scenario = plain->scenario;
+    scenario->trailer.jockey.behind_coupling = 0.3;
+    scenario->trailer.tilt.hinge_behind_coupling = scenario->trailer.axles[0].behind_coupling;
+    assert_int_equal(dd_study_model_create(scenario, &m, &error), DD_OK);
+    free(scenario);
+    dd_study_model_free(plain);
+    settle_at(m, DD_FRICTION_NONE, 0.3, &s);
+    s.at.pose.rig[DD_RIG_REACH] = 0.4;
+    s.at.pose.rig[DD_RIG_TILT] = 0.05;
+    m->workspace->plan.set.uncoupled = m->workspace->plan.set.unlatched = 1;
+    const dd_motion rest = {{0}, {0}};
+    double *y = calloc((size_t)m->system->size, sizeof *y), worst = 0;
+    double K[DD_COORDINATES][DD_COORDINATES], by[DD_COORDINATES][DD_COORDINATES], energy;
+    assert_non_null(y);
+    dd_system_pack(m->system, &s.at.pose, &rest, s.memory, y);
+    assert_int_equal(dd_system_evaluate(m->workspace, 0, y, DD_WANT_GRADIENT), 0);
+    free(y);
+    dd_stiffness(m->workspace, K);
+    for (int c = 0; c < DD_COORDINATES; c++) {
+        double q[DD_COORDINATES] = {0}, load[4][DD_COORDINATES];
+        static const double steps[4] = {1, -1, 2, -2}, h = 2e-6;
+        for (int k = 0; k < 4; k++) {
+            q[c] = h * steps[k];
+            loads_at(m, &s, q, load[k], &energy);
+        }
+        for (int r = 0; r < DD_COORDINATES; r++)
+            by[r][c] = -(8 * (load[0][r] - load[1][r]) - (load[2][r] - load[3][r])) / (12 * h);
+    }
+    for (int r = 0; r < DD_COORDINATES; r++)
+        for (int c = 0; c < DD_COORDINATES; c++)
+            worst = fmax(worst, fabs(by[r][c] - K[r][c]) / fmax(1e4, sqrt(fabs(K[r][r] * K[c][c]))));
+    print_message("K against differences, off the ball and tilted: %.1e\n", worst);
+    assert_true(worst < 1e-7); /* formula: slopes by differences of fourth order */
+    dd_settle_end(&s);
+    dd_study_model_free(m);
+}
+
 static void top_heavy_is_not_stable(void **state)
 {
     (void)state;
@@ -259,7 +306,7 @@ static void one_roller_high(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(symmetric_stays_upright), cmocka_unit_test(energy_is_least),
-                                       cmocka_unit_test(stiffness_is_the_slope),  cmocka_unit_test(top_heavy_is_not_stable),
+                                       cmocka_unit_test(stiffness_is_the_slope), cmocka_unit_test(stiffness_with_reach_and_tilt),  cmocka_unit_test(top_heavy_is_not_stable),
                                        cmocka_unit_test(loose_boat_is_refused),   cmocka_unit_test(friction_brackets),
                                        cmocka_unit_test(one_roller_high)};
     return cmocka_run_group_tests(tests, NULL, NULL);

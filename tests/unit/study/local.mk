@@ -14,3 +14,5 @@ check_PROGRAMS += tests/unit/study/test_causes
 tests_unit_study_test_causes_SOURCES = tests/unit/study/test_causes.c
 check_PROGRAMS += tests/unit/study/test_bands
 tests_unit_study_test_bands_SOURCES = tests/unit/study/test_bands.c
+check_PROGRAMS += tests/unit/study/test_tilting_frame
+tests_unit_study_test_tilting_frame_SOURCES = tests/unit/study/test_tilting_frame.c $(whole_sources)
