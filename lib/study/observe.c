@@ -118,7 +118,7 @@ static void read_supports(const dd_study_model *m, dd_seen *s)
 {
     const dd_rig *rig = m->rig;
     const dd_kinematics *k = &m->workspace->kinematics;
-    double within[2] = {0, 0}, outside = 0, use = 0, total = 0, squash = 0;
+    double within[2] = {0, 0}, outside = 0, use = 0, total = 0, squash = 0, face = 0, rated = 0;
     memset(s->support, 0, sizeof s->support);
     /* Looked up once: this is read at every look and row. */
     const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
@@ -130,7 +130,13 @@ static void read_supports(const dd_study_model *m, dd_seen *s)
         s->support[rig->rollers[i].support] += load;
         squash = fmax(squash, 0.1 * values[squash_first] / rig->rollers[i].radius);
         total += load;
-        if (rig->rollers[i].rated_load > 0) use = fmax(use, 100.0 * load / rig->rollers[i].rated_load);
+        /* A skid is rated as a whole: its places, one after another, share load and rating. */
+        const dd_roller *roller = &rig->rollers[i], *before = i > 0 ? roller - 1 : NULL;
+        const bool same = roller->skid > 0 && before != NULL && before->skid == roller->skid && before->side == roller->side;
+        face = same ? face + load : load;
+        rated = same ? rated + roller->rated_load : roller->rated_load;
+        const bool last = roller->skid == 0 || i + 1 == rig->roller_count || roller[1].skid != roller->skid || roller[1].side != roller->side;
+        if (last && rated > 0) use = fmax(use, 100.0 * face / rated);
     }
     int rearmost = dd_study_rearmost_roller(rig);
     for (int i = 0; i < rig->trailer.support_count; i++) {

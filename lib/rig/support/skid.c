@@ -45,7 +45,7 @@ const dd_key dd_support_skid_keys[] = {
     {0}};
 /* clang-format on */
 
-#define FACE_RADIUS 0.02          /* of the rounded body that stands for a place where it bears, m */
+#define FACE_RADIUS 0.05          /* of the rounded body that stands for a place where it bears, m */
 #define EVEN_PRESSURE 0.288675134 /* 1 / sqrt 12: two edges this share of the width off the middle turn as an even pressure does */
 
 static dd_status place_face(const dd_support *s, int index, struct dd_rig *rig, int side, dd_error *error)
