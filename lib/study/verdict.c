@@ -18,11 +18,14 @@ void dd_extremes_add(dd_extremes *e, const dd_seen *seen)
         if (isnan(seen->v[i])) e->least.v[i] = e->most.v[i] = NAN;
     double needed = seen->v[DD_SEEN_FRICTION_NEEDED], low = seen->v[DD_SEEN_FRICTION_LOW];
     if (low > 0 && needed / low > e->grip_use)
-        e->grip_use = needed / low, e->grip_needed = needed, e->grip_low = low, e->grip_time = t;
+        e->grip_use = needed / low, e->grip_needed = needed, e->grip_low = low, e->grip_time = t,
+        e->grip_high = seen->v[DD_SEEN_FRICTION_HIGH];
     if (!e->any) e->first = *seen;
     e->last = *seen;
     e->any = 1;
 }
+
+static const double unsteady = 0.9; /* share of the grip there is: a margin of less than a tenth */
 
 /* --- the words --------------------------------------------------------------------------------------------------- */
 
@@ -55,6 +58,18 @@ static const char *why_broken(const dd_watcher *w, const char *margin)
     for (size_t i = 0; i < sizeof events / sizeof events[0]; i++) {
         const dd_cause *cause = strcmp(events[i][0], margin) == 0 ? dd_watcher_broke(w, events[i][1]) : NULL;
         if (cause != NULL) return cause->why;
+    }
+    return "";
+}
+
+/* Of the other limits that are broken the first that has a cause. */
+static const char *other_cause(const dd_result *r, const dd_watcher *w, const dd_margin **which)
+{
+    for (int i = 0; i < r->margin_count; i++) {
+        const char *why = r->margins[i].broken ? why_broken(w, r->margins[i].name) : "";
+        if (why[0] == '\0') continue;
+        *which = &r->margins[i];
+        return why;
     }
     return "";
 }
@@ -155,19 +170,32 @@ static const char *figure(double value, const char *unit, char text[48])
     return text;
 }
 
-static void works(dd_result *r, const dd_run *run, const dd_watcher *w)
+static void works(dd_result *r, const dd_run *run, const dd_extremes *e, const dd_watcher *w)
 {
+    char band[120];
+    snprintf(band, sizeof band, "needs friction of at least %.2f; this surface is known as %.2f to %.2f", e->grip_needed, e->grip_low,
+             e->grip_high);
     const bool launch = run->m->scenario.action == DD_ACTION_LAUNCH;
     const dd_margin *worst = tightest(r);
     char tail[200] = "nothing was checked", value[48], limit[48];
     if (worst != NULL)
         snprintf(tail, sizeof tail, "tightest is %s: %s, limit %s", worst->name, figure(worst->value, worst->unit, value),
                  figure(worst->limit, worst->unit, limit));
+    const char *grip = worst != NULL && strcmp(worst->name, "friction under the wheels") == 0 ? band : "";
     if (worst != NULL && worst->broken) {
-        const char *why = why_broken(w, worst->name);
-        say(r, DD_VERDICT_BROKEN, "a limit is broken", "%s, but a limit is broken: %s at %.1f s is %s, the limit %s%s%s.",
+        const dd_margin *other = NULL;
+        const char *why = grip[0] != '\0' ? grip : why_broken(w, worst->name);
+        if (why[0] == '\0') why = other_cause(r, w, &other);
+        say(r, DD_VERDICT_BROKEN, "a limit is broken", "%s, but a limit is broken: %s at %.1f s is %s, the limit %s%s%s%s%s.",
             launch ? "The boat floats off" : "The boat comes home", worst->name, worst->time,
-            figure(worst->value, worst->unit, value), figure(worst->limit, worst->unit, limit), colon(why), why);
+            figure(worst->value, worst->unit, value), figure(worst->limit, worst->unit, limit), other != NULL ? "; so is " : "",
+            other != NULL ? other->name : "", colon(why), why);
+        return;
+    }
+    if (e->grip_use > unsteady * run->m->scenario.limits.grip_low) {
+        say(r, DD_VERDICT_WITHIN, "unsteady",
+            "%s within the limits given, but unsteadily at %.1f s: it %s; a little weed, wash or a falling tide, and the rig slides.",
+            launch ? "The boat floats off" : "The boat comes home", e->grip_time, band);
         return;
     }
     double lifts = dd_watcher_first(w, "stern lifts"), afloat = dd_watcher_first(w, "afloat");
@@ -196,7 +224,7 @@ dd_status dd_verdict_of(dd_run *run, const dd_extremes *e, const dd_watcher *wat
             e->last.v[DD_SEEN_TIME], failure->message);
     } else if (!failed_by_event(r, watcher) && !failed_by_people(r, run, e, watcher) &&
                !failed_by_time(r, run, e) && !failed_by_outcome(r, run, e, watcher)) {
-        works(r, run, watcher);
+        works(r, run, e, watcher);
     }
     return DD_OK;
 }

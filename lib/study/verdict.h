@@ -10,7 +10,7 @@ typedef struct dd_extremes {
     double least_time[DD_SEEN_COUNT], most_time[DD_SEEN_COUNT];
     dd_seen first, last;
     int any;
-    double grip_use, grip_needed, grip_low, grip_time; /* where friction needed over available was largest */
+    double grip_use, grip_needed, grip_low, grip_high, grip_time; /* where friction needed over available was largest */
 } dd_extremes;
 
 void dd_extremes_add(dd_extremes *extremes, const dd_seen *seen);
