@@ -17,4 +17,4 @@ libcore_la_SOURCES += lib/force/wave_damping.c lib/force/cross_flow.c lib/force/
 libcore_la_SOURCES += lib/force/section.c lib/force/section.h lib/force/section_table.c lib/force/strip_table.c
 libcore_la_SOURCES += lib/force/natural.c lib/force/added_mass.c
 libcore_la_SOURCES += lib/force/taut.c lib/force/taut.h
-libcore_la_SOURCES += lib/force/rig_water.c lib/force/rig_water.h lib/force/rig_buoyancy.c lib/force/rig_drag.c
+libcore_la_SOURCES += lib/force/rig_water.c lib/force/rig_water.h lib/force/rig_buoyancy.c lib/force/rig_drag.c lib/force/frame_contact.c

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Lift of the water on the vehicle's body, on the tyres and on the trailer's members: minus the gradient of the energy of what
    they displace (rig_water.c). Moving water does work on a part that stands: it comes out as negative heat. */
+#include "lib/force/axles.h"
 #include "lib/force/draw.h"
 #include "lib/force/rig_water.h"
 #include "lib/base/error.h"
@@ -69,7 +70,8 @@ static void draw_at_depth(const dd_model *model, double depth, double (*uniform)
     double x = -20;
     for (int i = 0; i < 400; i++, x += 0.15)
         if (dd_water_surface_at(&model->water, x, 0).level - dd_ramp_at(model->ramp, x).z >= depth) break;
-    *pose = (dd_pose){.rig = {x, dd_draw(uniform, random, -0.05, 0.05), dd_draw(uniform, random, -0.05, 0.25)},
+    *pose = (dd_pose){.rig = {x, dd_draw(uniform, random, -0.05, 0.05),
+                              dd_axles_standing_pitch(model->rig, model->ramp, x, 0) + dd_draw(uniform, random, -0.03, 0.03)},
                       .attitude = {0, 0, 0, 1}};
     *motion = (dd_motion){{dd_draw(uniform, random, -1, 1)}, {0}};
     *commands = (dd_commands){0};

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Drag of the water on the rig that moves along its path: F = -rho/2 Cd A u |u| on the rig's x, with u the level speed of each
    part's reference point and A the wetted area that it shows along the path (rig_water.c). Heave and pitch are left out. */
+#include "lib/force/axles.h"
 #include "lib/force/draw.h"
 #include "lib/force/rig_water.h"
 #include "lib/base/error.h"
@@ -72,7 +73,9 @@ static void draw_wading(const void *instance, const dd_model *model, double (*un
     double x = -20, depth = dd_draw(uniform, random, -0.1, 1.0);
     for (int i = 0; i < 400; i++, x += 0.15)
         if (dd_water_surface_at(&model->water, x, 0).level - dd_ramp_at(model->ramp, x).z >= depth) break;
-    *pose = (dd_pose){.rig = {x, dd_draw(uniform, random, -0.05, 0.05), dd_draw(uniform, random, 0, 0.2)}, .attitude = {0, 0, 0, 1}};
+    *pose = (dd_pose){.rig = {x, dd_draw(uniform, random, -0.05, 0.05),
+                              dd_axles_standing_pitch(model->rig, model->ramp, x, 0) + dd_draw(uniform, random, -0.03, 0.03)},
+                      .attitude = {0, 0, 0, 1}};
     *motion = (dd_motion){{dd_draw(uniform, random, -1.5, 1.5)}, {0}};
     *commands = (dd_commands){0};
 }

@@ -14,6 +14,12 @@ static const dd_key wheels_keys[] = {
     {.name = "correction time", .type = DD_KEY_QUANTITY, .dimension = DD_TIME,
      .offset = offsetof(dd_wheels_parameters, correction_time), .least = 0.01, .most = 100, .fallback = 1.2,
      .source = "the program", .help = "driver: time over which what error is left is taken out (four response times: no overshoot)"},
+    {.name = "spinning share", .type = DD_KEY_QUANTITY, .dimension = DD_RATIO,
+     .offset = offsetof(dd_wheels_parameters, spinning_share), .least = 0.1, .most = 1, .fallback = 0.8, .source = "sliding tyre",
+     .help = "friction of driven wheels that spin, share of what they grip with before"},
+    {.name = "chock share", .type = DD_KEY_QUANTITY, .dimension = DD_RATIO,
+     .offset = offsetof(dd_wheels_parameters, chock_share), .least = 0, .most = 1, .fallback = 0.8, .source = "design memory",
+     .help = "grip of a wheel against its chock, share of the friction under it"},
     {0}};
 /* clang-format on */
 

@@ -28,6 +28,7 @@ static dd_rig *make_rig(void)
     t.winch.strap_rating = 9000;
     t.bow_stop.behind_coupling = 1.35;
     t.bow_stop.above_ground = 1.05;
+    t.frame_clearance = 0.35;
     t.jockey.behind_coupling = 0.4;
     t.rope.length = 6;
     t.rope.turns = 1.5;
