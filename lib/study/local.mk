@@ -3,6 +3,7 @@ libcore_la_SOURCES += \
 	lib/study/model.c lib/study/model.h \
 	lib/study/fit.c lib/study/fit.h \
 	lib/study/start.c lib/study/start.h \
+	lib/study/wind_home.c \
 	lib/study/run.c lib/study/run.h \
 	lib/study/observe.c lib/study/observe.h \
 	lib/study/causes.c lib/study/causes.h \

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/run.h"
+#include "lib/study/settle.h"
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
 #include "lib/force/strap.h"
@@ -62,12 +63,20 @@ static dd_status set_brakes(dd_run *run, double time, dd_error *error)
 static dd_status settle_launch(dd_run *run, double x, dd_error *error)
 {
     dd_study_model *m = run->m;
-    dd_equilibrium home;
+    dd_settle settle;
+    dd_error why;
     /* Wound home on the approach, then driven to the start: the strap's length and the friction are those of home. */
-    dd_status status = dd_study_home(m, x - DD_STUDY_APPROACH, DD_FRICTION_WOUND_IN, m->memory, &home, error);
-    if (status != DD_OK) return status;
-    const dd_pose from = dd_study_driven(m, &home.pose, x);
-    return dd_equilibrium_find(m->workspace, 0, &from, m->memory, DD_FREE_ALL, &run->start, error);
+    dd_status status = dd_settle_begin(m, DD_FRICTION_WOUND_IN, x, x - DD_STUDY_APPROACH, &settle, &why);
+    if (status == DD_ERROR_NO_EQUILIBRIUM)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the boat does not stay on this trailer as far as the start: %.300s", why.message);
+    if (status != DD_OK) {
+        if (error != NULL) *error = why;
+        return status;
+    }
+    run->start = settle.at;
+    memcpy(m->memory, settle.memory, (size_t)m->system->memory_count * sizeof(double));
+    dd_settle_end(&settle);
+    return DD_OK;
 }
 
 static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)

@@ -2,16 +2,13 @@
 /* Where statics begin: the trailer standing on its wheels, the boat laid on its supports, the strap wound home. */
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
-#include "lib/force/strap.h"
 #include "lib/ode/gsl.h"
-#include "lib/study/fit.h"
 #include "lib/study/start.h"
 #include <gsl/gsl_fit.h>
 #include <gsl/gsl_roots.h>
+#include <stdlib.h>
 #include <string.h>
 
-enum { MOST_TURNS = 100 };
-static const double turn_length = 0.005; /* of strap, while looking for home, m */
 
 /* Pitch at which the rearmost wheels just stand on the ground with the coupling on the ball. */
 static double standing_pitch(const dd_study_model *m, const dd_vehicle_pose *vehicle)
@@ -108,19 +105,10 @@ dd_pose dd_study_home_pose(const dd_study_model *m, double x)
     return pose;
 }
 
-void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state state, double *memory)
+/* Bristle by its axis, and the component of the hull's load (0 forward, 2 up) that its friction pushes. */
+static void hold(const dd_study_model *m, dd_friction_state state, double *values)
 {
     const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
-    if (rollers == NULL) return;
-    double *values = memory + rollers->memory_first;
-    memset(values, 0, (size_t)(DD_BRISTLES * m->rig->roller_count) * sizeof(double)); /* skids stay as wet as they are, arms too */
-    if (state == DD_FRICTION_NONE) return;
-    const dd_motion rest = {{0}, {0}};
-    double y[DD_STATE_MEMORY + 4 * DD_ROLLERS + 64];
-    dd_system_pack(m->system, pose, &rest, memory, y);
-    if (m->system->size > (int)(sizeof y / sizeof y[0]) || dd_system_evaluate(m->workspace, 0, y, DD_WANT_GRADIENT) != 0)
-        return;
-    /* Bristle by its axis, and the component of the hull's load (0 forward, 2 up) that its friction pushes. */
     const bool side = state == DD_FRICTION_SINKING || state == DD_FRICTION_RISING;
     const double sign = state == DD_FRICTION_WOUND_IN || state == DD_FRICTION_RISING ? -1.0 : 1.0;
     const dd_roller_instance *instance = rollers->instance;
@@ -132,84 +120,28 @@ void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state
     }
 }
 
-static int strap_memory(const dd_study_model *m)
+void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state state, double *memory)
 {
-    const dd_system_force *strap = dd_system_find(m->system, &dd_force_strap);
-    return strap != NULL ? strap->memory_first : -1;
+    const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
+    const dd_motion rest = {{0}, {0}};
+    if (rollers == NULL) return;
+    double *values = memory + rollers->memory_first;
+    memset(values, 0, (size_t)(DD_BRISTLES * m->rig->roller_count) * sizeof(double)); /* skids stay as wet as they are, arms too */
+    if (state == DD_FRICTION_NONE) return;
+    double *y = calloc((size_t)m->system->size, sizeof *y);
+    if (y == NULL) return; /* the search after this one finds no memory either, and says so */
+    dd_system_pack(m->system, pose, &rest, memory, y);
+    if (dd_system_evaluate(m->workspace, 0, y, DD_WANT_STIFFNESS) == 0) hold(m, state, values);
+    free(y);
 }
 
-typedef struct winding {
-    dd_study_model *m;
-    dd_friction_state state;
-    double *memory, pretension;
-    dd_equilibrium *home;
-    dd_status status; /* of the last search */
-    dd_error why;
-} winding;
-
-/* > 0 once the bow is at its stop and the strap has its pretension: the lesser of tension beyond it (N) and squash of the
-   stop (as a force, to be of one size with it). */
-static double home_at(double length, void *context)
+void dd_study_friction_here(dd_study_model *m, dd_friction_state state, double *memory)
 {
-    static const double stop_scale = 1e5; /* N/m */
-    static const double not_held = -1e6;  /* N: too long to hold the boat at all */
-    winding *w = context;
-    dd_pose from = w->home->pose;
-    w->memory[strap_memory(w->m)] = length;
-    dd_study_friction(w->m, &from, w->state, w->memory);
-    w->status = dd_equilibrium_find(w->m->workspace, 0, &from, w->memory, DD_FREE_ALL, w->home, &w->why);
-    if (w->status != DD_OK) {
-        w->home->pose = from;
-        return w->status == DD_ERROR_NO_EQUILIBRIUM ? not_held : NAN;
-    }
-    const double *channels = w->m->workspace->channels;
-    double tension = channels[dd_system_channel(w->m->system, &dd_force_strap, 0, "strap_tension_N")];
-    int gap = dd_system_channel(w->m->system, &dd_force_bow_stop, 0, "stop_gap_m");
-    return fmin(tension - w->pretension, gap >= 0 ? -stop_scale * channels[gap] : INFINITY);
-}
-
-dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, double *memory, dd_equilibrium *home,
-                        dd_error *error)
-{
-    const int strap = strap_memory(m);
-    memset(memory, 0, (size_t)m->system->memory_count * sizeof(double));
-    m->workspace->plan.set.strap_hooked = 1;
-    home->pose = dd_study_home_pose(m, x);
-    if (strap < 0)
-        return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");
-    winding w = {.m = m, .state = state, .memory = memory, .pretension = m->rig->trailer.winch.pretension, .home = home};
-    double length = dd_strap_distance(&m->model, &home->pose), before = length, value = home_at(length, &w),
-           value_before = value, root;
-    for (int i = 0; i < MOST_TURNS && !isnan(value) && value < 0; i++) {
-        before = length;
-        value_before = value;
-        length -= turn_length;
-        value = length > 0.05 ? home_at(length, &w) : NAN;
-    }
-    for (int i = 0; i < MOST_TURNS && !isnan(value) && value_before > 0; i++) {
-        before += turn_length;
-        value_before = home_at(before, &w);
-    }
-    dd_status status = w.status == DD_ERROR_NO_EQUILIBRIUM && value >= 0 ? DD_OK : w.status;
-    if (status == DD_OK && (value < 0 || value_before > 0))
-        status = dd_fail(&w.why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
-                         "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
-    dd_error located = {.status = DD_OK};
-    if (status == DD_OK) status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &located);
-    /* Where a longer strap does not hold the boat at all, the shortest that was tried is what winding ends with. */
-    if (status == DD_OK && home_at(root, &w) < 0 && w.status == DD_ERROR_NO_EQUILIBRIUM) (void)home_at(length, &w);
-    if (w.status != DD_OK)
-        status = w.status; /* the search's own reason, not that its value is missing */
-    else if (located.status != DD_OK)
-        w.why = located;
-    if (status == DD_OK) return dd_study_fit_stop(m, &home->pose, error);
-    if (status != DD_ERROR_MEMORY) {
-        const dd_pose laid = dd_study_home_pose(m, x);
-        dd_status fit = dd_study_fit(m, &laid, error);
-        if (fit != DD_OK) return fit;
-    }
-    if (error != NULL) *error = w.why;
-    return status;
+    const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
+    if (rollers == NULL) return;
+    double *values = memory + rollers->memory_first;
+    memset(values, 0, (size_t)(DD_BRISTLES * m->rig->roller_count) * sizeof(double));
+    if (state != DD_FRICTION_NONE) hold(m, state, values);
 }
 
 typedef struct descent {

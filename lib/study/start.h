@@ -18,6 +18,8 @@ typedef enum dd_friction_state {
 
 /* Memory of the rollers for a friction state at a pose, each friction at its limit; the rest of memory is kept. */
 void dd_study_friction(dd_study_model *model, const dd_pose *pose, dd_friction_state state, double *memory);
+/* The same at the pose that the workspace holds, evaluated with stiffness. */
+void dd_study_friction_here(dd_study_model *model, dd_friction_state state, double *memory);
 /* Trailer standing on its wheels behind the vehicle whose rear axle is at x. */
 dd_pose dd_study_rig_pose(const dd_study_model *model, double x);
 /* The pose taken along with the rig to x: the trailer's pitch follows the ground, all else stays: a first guess for statics. */

@@ -230,7 +230,9 @@ static void strap_of_a_run_by_closed_form(void **state)
     dd_case *scenario = scenario_read("launch", NULL);
     make_prismatic(scenario, 18 * M_PI / 180);
     scenario->step_count = 1;
-    scenario->steps[0] = (dd_step){.kind = DD_STEP_WAIT, .time_limit = 1000, .until = {NAN, NAN, 1000, NAN, NAN, 0, 0}};
+    scenario->steps[0].kind = DD_STEP_WAIT;
+    scenario->steps[0].time_limit = scenario->steps[0].until.after = 1000;
+    scenario->steps[0].until.hub_depth = NAN;
     dd_run *run = NULL;
     MUST(dd_run_create(scenario, &run, error));
     dd_ramped *winch = &run->m->workspace->plan.wind_speed;

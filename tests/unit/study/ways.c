@@ -152,7 +152,8 @@ static void make_rig(ways *w)
 
 static void make_system(ways *w, int strips_per_bay)
 {
-    static const char *const without[] = {"added mass", NULL}; /* at rest it is not needed */
+    /* added mass: at rest it is not needed; the trailer is none that water could lift */
+    static const char *const without[] = {"added mass", "rig buoyancy", "rig drag", NULL};
     dd_study_model *m = &w->m;
     dd_error error;
     dd_ramp_parameters *r = malloc(sizeof *r);
