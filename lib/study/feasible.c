@@ -39,6 +39,12 @@ static dd_status check_depth(const dd_study_model *m, int i, dd_error *error)
 
 dd_status dd_study_feasible(const dd_study_model *m, double strap_length, dd_error *error)
 {
+    const dd_order_fault fault = dd_order_check(&m->scenario);
+    if (fault.step >= 0) {
+        char place[32];
+        dd_text(place, sizeof place, "procedure[%d]", fault.step + 1);
+        return dd_fail(error, DD_ERROR_ARGUMENT, place, "%s", fault.text);
+    }
     for (int i = 0; level_stands(&m->model.water) && i < m->scenario.step_count; i++) {
         dd_status status = check_depth(m, i, error);
         if (status != DD_OK) return status;

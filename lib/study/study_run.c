@@ -57,6 +57,11 @@ static dd_status look(dd_run *run, double t, int at_end, void *context, dd_error
     study *s = context;
     dd_seen seen;
     dd_seen_read(run->m, 0, &seen);
+    if (at_end && dd_watcher_wants_roll(s->watcher, &seen)) {
+        if (dd_run_evaluate(run, t, DD_WANT_CHANNELS | DD_WANT_GRADIENT) != 0)
+            return dd_fail(error, DD_ERROR_NOT_FINITE, "run", "at %.3f s the forces are not finite", t);
+        dd_seen_read(run->m, 1, &seen);
+    }
     seen.v[DD_SEEN_STEP] = run->procedure.step + 1;
     dd_extremes_add(&s->extremes, &seen);
     note_forces(s, t);

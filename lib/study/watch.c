@@ -15,8 +15,10 @@ static const double far_off = 15.0;     /* m */
 static const double bumper = 0.1;       /* the vehicle's tail ahead of its ball, m */
 static const double over_stop = 0.1;    /* the stem ahead of the pad's face: no squash reaches so far, m */
 static const double runs = 0.5;         /* faster than anybody walks a boat down its supports, m/s */
+static const char rolls[] = "smallest roll stiffness below zero";
 static const double line_taut = 20.0, line_slack = 2.0;   /* N */
 static const double touches = 20.0, touches_no_more = 2.0; /* N */
+static const double part_afloat = 0.05;                    /* of the hull's weight */
 static const double unsteady = 90.0, steady = 85.0;       /* %, of the grip there is */
 
 /* An observable (or a support's load) and the thresholds it is held against; empty names say nothing. */
@@ -106,6 +108,7 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
 static void add_bow(dd_watcher *w, const dd_run *run)
 {
     add(w, NULL, "over the bow stop", DD_SEEN_STOP_GAP, -1, -over_stop);
+    add_once(w, NULL, rolls, DD_SEEN_ROLL_STIFFNESS, 0.0);
     add_pair(w, "chain taut", "chain slack", DD_SEEN_CHAIN, -1, line_taut, line_slack);
     add_pair(w, "tie taut", "tie slack", DD_SEEN_TIES, -1, line_taut, line_slack);
     add_pair(w, "on a bracket", "off its bracket", DD_SEEN_BRACKET, -1, 0.02 * run->weight, 0.002 * run->weight);
@@ -241,6 +244,12 @@ const dd_cause *dd_watcher_broke(const dd_watcher *w, const char *name)
     return i >= 0 ? w->names[i].broke : NULL;
 }
 
+bool dd_watcher_wants_roll(const dd_watcher *w, const dd_seen *seen)
+{
+    const double part = part_afloat * w->run->weight;
+    return seen->v[DD_SEEN_BUOYANCY] > part && seen->v[DD_SEEN_CARRIED] > part && index_of(w, rolls) < 0;
+}
+
 const dd_seen *dd_watcher_start(const dd_watcher *w) { return &w->start; }
 
 const dd_cause *dd_watcher_decided(const dd_watcher *w, double *time)
@@ -309,8 +318,9 @@ typedef struct place {
 static double at_time(double t, void *context)
 {
     place *p = context;
-    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS) != 0) return NAN;
-    dd_seen_read(p->run->m, 0, &p->seen);
+    const int gradient = p->one->support < 0 && p->one->observable == DD_SEEN_ROLL_STIFFNESS;
+    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS | (gradient ? DD_WANT_GRADIENT : 0)) != 0) return NAN;
+    dd_seen_read(p->run->m, gradient, &p->seen);
     return value_of(p->one, &p->seen);
 }
 
@@ -360,6 +370,8 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
     if (status != DD_OK) return status;
     if (isnan(at_time(root, &p)))
         return dd_fail(error, DD_ERROR_NOT_FINITE, "events", "at %.4f s %s is not finite", root, one->rising);
+    /* What jumps from one sign to the other, as a stiffness does where sway gives way, does not pass through zero. */
+    if (strcmp(name, rolls) == 0 && fabs(reading(one, &p.seen)) > 0.1 * w->run->weight) return DD_OK;
     if (index != w->afloat) return record_crossing(w, one, &p.seen, &w->run->m->workspace->kinematics, rises);
     w->pending_afloat = root;
     w->pending_seen = p.seen;
