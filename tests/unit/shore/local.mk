@@ -2,6 +2,10 @@
 check_PROGRAMS += tests/unit/shore/test_ramp tests/unit/shore/test_water
 tests_unit_shore_test_ramp_SOURCES = tests/unit/shore/test_ramp.c
 tests_unit_shore_test_water_SOURCES = tests/unit/shore/test_water.c
+check_PROGRAMS += tests/unit/shore/test_moving_water tests/unit/shore/test_ground
+tests_unit_shore_test_moving_water_SOURCES = tests/unit/shore/test_moving_water.c
+tests_unit_shore_test_ground_SOURCES = tests/unit/shore/test_ground.c
+EXTRA_DIST += tests/reference/hydro/run_up.csv
 EXTRA_DIST += \
 	tests/reference/hydro/water_eos80.csv \
 	tests/reference/hydro/water_properties.csv \
