@@ -69,7 +69,7 @@ void whole_create(whole *w, dd_hull *hull, int with_rig, double current)
     dd_water_defaults(&water);
     water.level = 0.2;
     water.current = current;
-    if (current != 0)
+    if (with_rig && current != 0)
         water.wind = (dd_wind){8, -2.2};
     must(dd_water_complete(&water, &error), &error);
     w->model = (dd_model){.hull = w->hull, .rig = w->rig, .ramp = w->ramp, .strips = w->strips, .water = water,
