@@ -65,7 +65,7 @@ static dd_status check_list(const dd_key *row, const char *structure, const char
     if (row->required && count == 0) return unset(place, row, error);
     for (int i = 0; i < count; i++) {
         const char *element = structure + row->offset + (size_t)i * row->size;
-        snprintf(where, sizeof where, "%s: %s[%d]", place, row->name, i);
+        snprintf(where, sizeof where, "%s: %s[%d]", place, row->name, i + 1); /* from 1, as in every message */
         dd_status status = dd_key_check(row->rows, element, where, error);
         if (status == DD_OK && row->variants != NULL) {
             int kind = load_int(element + row->kind_offset);

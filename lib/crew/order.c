@@ -138,6 +138,21 @@ static const char *lacking(const dd_case *scenario, const dd_step *step)
 {
     const bool engine = drives_boat(step->kind) || moves_engine(step->kind);
     if (engine && scenario->boat.engine_power <= 0) return "boat: engine power is 0";
+    switch (step->kind) {
+    case DD_STEP_UNCOUPLE:
+    case DD_STEP_COUPLE:
+        if (isnan(scenario->trailer.jockey.behind_coupling)) return "the trailer has no jockey wheel";
+        break;
+    case DD_STEP_ROPE_ON:
+    case DD_STEP_ROPE_OFF:
+        if (isnan(scenario->trailer.rope.length)) return "the trailer has no rope (rope: length)";
+        break;
+    case DD_STEP_UNLATCH:
+    case DD_STEP_LATCH:
+        if (isnan(scenario->trailer.tilt.hinge_behind_coupling)) return "the trailer has no tilting frame";
+        break;
+    default: break;
+    }
     return NULL;
 }
 

@@ -36,7 +36,7 @@ static bool near_home(const dd_procedure *p, const dd_step *step, const dd_obser
 /* Wheels that spin or a rope that drags nothing: what was to come up has not. */
 static bool stuck(const dd_procedure *p, const dd_step *step, const dd_observation *seen)
 {
-    if (step->kind != DD_STEP_PULL_OUT) return false;
+    if (step->kind != DD_STEP_PULL_OUT && step->kind != DD_STEP_HAUL_OUT) return false;
     return seen->time - p->step_start >= stuck_time && p->way_at_start - seen->rig_way < stuck_way &&
            (isnan(step->distance) || step->distance > 2 * stuck_way);
 }
