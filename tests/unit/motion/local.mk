@@ -9,3 +9,5 @@ tests_unit_motion_test_jacobian_SOURCES = tests/unit/motion/test_jacobian.c test
 check_PROGRAMS += tests/unit/motion/test_equilibrium
 tests_unit_motion_test_equilibrium_SOURCES = tests/unit/motion/test_equilibrium.c tests/unit/force/whole.c tests/unit/force/whole.h \
 	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
+check_PROGRAMS += tests/unit/motion/test_moving_water
+tests_unit_motion_test_moving_water_SOURCES = tests/unit/motion/test_moving_water.c $(free_body_sources)
