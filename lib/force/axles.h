@@ -4,8 +4,6 @@
 #define DD_FORCE_AXLES_H
 #include "lib/force/jet.h"
 
-enum { DD_JOCKEY = -1 }; /* as number of an axle */
-
 /* World axes; x and z only, the rig moves in one plane. */
 typedef struct dd_axle_contact {
     double foot;               /* abscissa of the ground's closest point to the hub */
@@ -19,11 +17,17 @@ typedef struct dd_axle_contact {
 
 void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                         dd_axle_contact *contact);
+/* Of any sprung wheel of the chassis. */
+void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *kinematics,
+                         dd_axle_contact *contact);
 /* The same without derivatives. */
+void dd_wheel_contact_plain(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *kinematics,
+                            dd_axle_contact *contact);
 void dd_axle_contact_plain(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                            dd_axle_contact *contact);
 #ifdef DD_JET_PLAIN
 #define dd_axle_contact_at dd_axle_contact_plain
+#define dd_wheel_contact_at dd_wheel_contact_plain
 #endif
 /* Trailer pitch at which the last axle's hub is tyre_radius + lift above the ground, with the coupling on the unloaded ball. */
 double dd_axles_standing_pitch(const dd_rig *rig, const dd_ramp *ramp, double x, double lift);

@@ -56,24 +56,23 @@ static void set_hub(const dd_kinematics *k, dd_vec3 arm, dd_axle_contact *c)
     }
 }
 
-static dd_ground_wheel wheel_of(const dd_rig *rig, int axle)
-{
-    if (axle == DD_JOCKEY) return rig->jockey;
-    return (dd_ground_wheel){rig->axle[axle], rig->wheel_radius, rig->axle_stiffness[axle], rig->axle_damping[axle],
-                             rig->axle_rated_load[axle]};
-}
-
 void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle, dd_axle_contact *c)
 {
-    const dd_ground_wheel wheel = wheel_of(rig, axle);
-    dd_vec3 arm = dd_apply(&k->chassis_to_world, wheel.hub), hub = dd_add(k->coupling, arm);
+    const dd_ground_wheel wheel = {rig->axle[axle], rig->wheel_radius, rig->axle_stiffness[axle], rig->axle_damping[axle],
+                                   rig->axle_rated_load[axle]};
+    dd_wheel_contact_at(&wheel, ramp, k, c);
+}
+
+void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *k, dd_axle_contact *c)
+{
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, wheel->hub), hub = dd_add(k->coupling, arm);
     set_hub(k, arm, c);
     dd_ramp_point ground;
     c->foot = dd_ramp_foot(ramp, hub.x, hub.z, &ground);
     double w = sqrt(1 + ground.slope * ground.slope), tx = 1 / w, tz = ground.slope / w;
     double distance = (hub.x - c->foot) * -tz + (hub.z - ground.z) * tx, curvature = ground.curvature / (w * w * w);
     c->foot_x = dd_jet_of(c->foot);
-    c->squash = dd_jet_of(wheel.radius - distance);
+    c->squash = dd_jet_of(wheel->radius - distance);
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
         double along = tx * c->column_x[i].v + tz * c->column_z[i].v;
         c->foot_x.d[i] = along / (w * fmax(1 - curvature * distance, 0.2));
@@ -84,10 +83,10 @@ void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinemat
     c->normal_x = dd_jet_apply(c->foot_x, -tz, -tx * turn);
     c->normal_z = dd_jet_apply(c->foot_x, tx, -tz * turn);
     c->squash_rate = dd_jet_scale(-1, dd_jet_dot(c->normal_x, c->velocity_x, c->normal_z, c->velocity_z));
-    double stiffness = wheel.stiffness, rated = wheel.rated_load, soft = SOFT_SHARE * rated, slope;
+    double stiffness = wheel->stiffness, rated = wheel->rated_load, soft = SOFT_SHARE * rated, slope;
     dd_smooth fade = dd_smooth_step(c->squash.v / (DAMPED_SHARE * rated / stiffness));
     fade.slope /= DAMPED_SHARE * rated / stiffness;
-    double damping = wheel.damping;
+    double damping = wheel->damping;
     double force = stiffness * c->squash.v + damping * fade.value * c->squash_rate.v;
     double load = set_in(force, soft, &slope);
     c->load = dd_jet_apply2(c->squash, c->squash_rate, load, slope * (stiffness + damping * fade.slope * c->squash_rate.v),

@@ -1,7 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The jockey wheel of an uncoupled trailer: a sprung wheel on the ground, as an axle's (lib/force/axles_contact.c), and its
    rolling resistance by one bristle: F = -N m coefficient / reference, m the rolling resistance there, as of the other wheels.
-   On the ball it is wound up. */
+
+   Its leg is wound by hand: what it stands out of its stowed place is its memory e, and
+       de/dt = v x / sqrt(1 + x^2), x = (wanted - e) / 20 mm,
+   wanted what gives the coupling its height off the ball and 0 on it, so that the nose comes up to its height, and down onto the ball,
+   without a blow. Winding a loaded leg out is work of a hand: negative heat. */
+#include "lib/force/jockey.h"
 #include "lib/force/axles.h"
 #include "lib/force/bristle.h"
 #include "lib/force/coupling.h"
@@ -9,6 +14,10 @@
 #include "lib/force/wheels_look.h"
 #include "lib/base/error.h"
 #include <stdlib.h>
+
+static const double softly = 0.02;     /* m */
+static const double winding = 0.02, lifting = 0.1; /* m/s: of the loaded leg, and up from the ground */
+static const double step = 1e-6;       /* m, of the differences by the leg's length */
 
 typedef struct jockey_instance {
     const dd_rig *rig;
@@ -42,14 +51,13 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
 static int memory_count(const void *instance)
 {
     (void)instance;
-    return 1;
+    return 2;
 }
 
 static double memory_scale(const void *instance, int index)
 {
     (void)instance;
-    (void)index;
-    return 0.5;
+    return index == DD_JOCKEY_LEG ? 1.0 : 0.5;
 }
 
 enum { LOAD, SQUASH, ROLLING, REACH, HEIGHT, CHANNELS };
@@ -85,47 +93,105 @@ static rolling roll(const jockey_instance *j, const dd_kinematics *k, const dd_a
     return r;
 }
 
-static void remember(const rolling *r, const dd_axle_contact *c, const dd_memory *memory)
+/* --- leg -------------------------------------------------------------------------------------------------------- */
+
+static dd_ground_wheel wheel_at(const jockey_instance *j, double leg)
 {
-    memory->rate[0] = r->bristle.rate;
+    dd_ground_wheel wheel = j->rig->jockey;
+    wheel.hub.z += DD_JOCKEY_STOWED - leg;
+    return wheel;
+}
+
+static double wind(const dd_rig *rig, const dd_commands *commands, double leg, double *by_leg)
+{
+    const bool off = dd_off_the_ball(rig, commands);
+    const double x = ((off ? DD_JOCKEY_STOWED : 0) - leg) / softly, root = sqrt(1 + x * x), speed = off ? winding : lifting;
+    *by_leg = -speed / (softly * root * root * root);
+    return speed * x / root;
+}
+
+void dd_jockey_stand(const void *instance, const dd_kinematics *k, double load, double *memory)
+{
+    const jockey_instance *j = instance;
+    for (int i = 0; i < 20; i++) {
+        dd_axle_contact c;
+        const dd_ground_wheel wheel = wheel_at(j, memory[DD_JOCKEY_LEG]);
+        dd_wheel_contact_plain(&wheel, j->ramp, k, &c);
+        memory[DD_JOCKEY_LEG] += fmax(load, 0) / wheel.stiffness - c.squash.v;
+    }
+    memory[DD_JOCKEY_BRISTLE] = 0;
+}
+
+/* --- the force -------------------------------------------------------------------------------------------------- */
+
+/* Loads on the rig, without derivatives, with the leg at another length. */
+static void loads_with(const jockey_instance *j, const dd_kinematics *k, double leg, double bristle,
+                       double load[DD_RIG_COORDINATES], double *bristle_rate)
+{
+    dd_axle_contact c;
+    const dd_ground_wheel wheel = wheel_at(j, leg);
+    dd_wheel_contact_at(&wheel, j->ramp, k, &c);
+    rolling r = roll(j, k, &c, bristle);
+    for (int i = 0; i < DD_RIG_COORDINATES; i++)
+        load[i] = c.load.v * (c.normal_x.v * c.column_x[i].v + c.normal_z.v * c.column_z[i].v) + r.force.v * r.column[i].v;
+    *bristle_rate = r.bristle.rate;
+}
+
+/* By the leg's length by differences of fourth order: contact and rolling are written in jets by the rig's coordinates alone. */
+static void by_leg(const jockey_instance *j, const dd_kinematics *k, const dd_memory *memory)
+{
+    static const double weights[4] = {8, -8, -1, 1}, at[4] = {1, -1, 2, -2};
+    double load[DD_RIG_COORDINATES], rate, by_rate = 0;
+    for (int s = 0; s < 4; s++) {
+        loads_with(j, k, memory->value[DD_JOCKEY_LEG] + at[s] * step, memory->value[DD_JOCKEY_BRISTLE], load, &rate);
+        for (int i = 0; i < DD_RIG_COORDINATES; i++) memory->rig_by_value[DD_JOCKEY_LEG][i] += weights[s] / (12 * step) * load[i];
+        by_rate += weights[s] / (12 * step) * rate;
+    }
+    if (memory->rate_by_values != NULL) memory->rate_by_values[DD_JOCKEY_BRISTLE * 2 + DD_JOCKEY_LEG] = by_rate;
+}
+
+static void remember(const jockey_instance *j, const dd_kinematics *k, const rolling *r, const dd_axle_contact *c,
+                     const dd_memory *memory)
+{
+    memory->rate[DD_JOCKEY_BRISTLE] = r->bristle.rate;
     if (memory->rate_by_value == NULL) return;
-    memory->rate_by_value[0] = r->bristle.rate_by_value;
+    memory->rate_by_value[DD_JOCKEY_BRISTLE] = r->bristle.rate_by_value;
     const double by_value = -c->load.v * r->limit * r->bristle.coefficient_by_value / DD_WHEELS_REFERENCE_LIMIT;
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
-        memory->rig_by_value[0][i] = by_value * r->column[i].v;
-        memory->rate_by_rig[0][i] = r->bristle.rate_by_speed * r->speed.d[DD_JET_RATE + i];
+        memory->rig_by_value[DD_JOCKEY_BRISTLE][i] = by_value * r->column[i].v;
+        memory->rate_by_rig[DD_JOCKEY_BRISTLE][i] = r->bristle.rate_by_speed * r->speed.d[DD_JET_RATE + i];
     }
+    by_leg(j, k, memory);
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
                      dd_load *load, dd_gradient *gradient, double *channels)
 {
     const jockey_instance *j = instance;
-    if (channels != NULL) {
-        channels[LOAD] = channels[SQUASH] = channels[ROLLING] = 0;
-        channels[REACH] = k->pose.rig[DD_RIG_REACH];
-        channels[HEIGHT] = k->pose.rig[DD_RIG_HEAVE];
-    }
-    if (!dd_off_the_ball(j->rig, commands)) {
-        memory->rate[0] = -DD_BRISTLE_RELEASE * memory->value[0];
-        if (memory->rate_by_value != NULL) memory->rate_by_value[0] = -DD_BRISTLE_RELEASE;
-        return;
-    }
+    double leg_by_leg;
+    const double leg_rate = wind(j->rig, commands, memory->value[DD_JOCKEY_LEG], &leg_by_leg);
+    memory->rate[DD_JOCKEY_LEG] = leg_rate;
+    if (memory->rate_by_value != NULL) memory->rate_by_value[DD_JOCKEY_LEG] = leg_by_leg;
     dd_axle_contact c;
-    dd_axle_contact_at(j->rig, j->ramp, k, DD_JOCKEY, &c);
-    rolling r = roll(j, k, &c, memory->value[0]);
+    const dd_ground_wheel wheel = wheel_at(j, memory->value[DD_JOCKEY_LEG]);
+    dd_wheel_contact_at(&wheel, j->ramp, k, &c);
+    rolling r = roll(j, k, &c, memory->value[DD_JOCKEY_BRISTLE]);
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
         dd_jet lift = dd_jet_dot(c.normal_x, c.column_x[i], c.normal_z, c.column_z[i]);
         dd_jet_load(dd_jet_mul(c.load, lift), i, load, gradient);
         dd_jet_load(dd_jet_mul(r.force, r.column[i]), i, load, gradient);
     }
+    /* The leg winds out along the chassis' -z; the bristle stores next to nothing. */
+    const double outward = dd_dot(dd_vec(c.normal_x.v, 0, c.normal_z.v), dd_apply(&k->chassis_to_world, dd_vec(0, 0, 1)));
     load->energy = c.energy;
-    load->heat = (c.load.v - c.elastic_load) * c.squash_rate.v - r.force.v * r.speed.v; /* the bristle stores next to nothing */
-    remember(&r, &c, memory);
+    load->heat = (c.load.v - c.elastic_load) * c.squash_rate.v - r.force.v * r.speed.v - c.elastic_load * outward * leg_rate;
+    remember(j, k, &r, &c, memory);
     if (channels == NULL) return;
     channels[LOAD] = c.load.v;
     channels[SQUASH] = 1000 * c.squash.v;
     channels[ROLLING] = r.force.v;
+    channels[REACH] = k->pose.rig[DD_RIG_REACH];
+    channels[HEIGHT] = k->pose.rig[DD_RIG_HEAVE];
 }
 
 /* The wheel about `lift` above where it carries its rated load, the trailer standing on its last axle. */
@@ -135,7 +201,8 @@ static void draw(const jockey_instance *j, const dd_model *model, double lift, d
     *pose = (dd_pose){.attitude = {0, 0, 0, 1}};
     *motion = (dd_motion){{0}, {0}};
     *commands = (dd_commands){.uncoupled = 1};
-    memory[0] = copysign(DD_WHEELS_REFERENCE_LIMIT / j->law.stiffness * dd_draw(uniform, random, 0.75, 0.98), uniform(random) - 0.5);
+    memory[DD_JOCKEY_LEG] = DD_JOCKEY_STOWED + dd_draw(uniform, random, -0.05, 0.02);
+    memory[DD_JOCKEY_BRISTLE] = copysign(DD_WHEELS_REFERENCE_LIMIT / j->law.stiffness * dd_draw(uniform, random, 0.75, 0.98), uniform(random) - 0.5);
     pose->rig[DD_RIG_X] = dd_draw(uniform, random, -12, 25);
     pose->rig[DD_RIG_REACH] = dd_draw(uniform, random, 0, 8);
     pose->rig[DD_RIG_PITCH] = dd_draw(uniform, random, 0, 0.12);
@@ -143,7 +210,8 @@ static void draw(const jockey_instance *j, const dd_model *model, double lift, d
     for (int i = 0; i < 8; i++) {
         dd_axle_contact c;
         dd_kinematics_of(model, 0, pose, motion, &k);
-        dd_axle_contact_plain(j->rig, j->ramp, &k, DD_JOCKEY, &c);
+        const dd_ground_wheel wheel = wheel_at(j, memory[DD_JOCKEY_LEG]);
+        dd_wheel_contact_plain(&wheel, j->ramp, &k, &c);
         pose->rig[DD_RIG_HEAVE] += c.squash.v - j->rig->trailer.jockey.squash_at_rated_load + lift;
     }
     for (int i = 0; i < DD_RIG_TILT; i++) motion->rig[i] = dd_draw(uniform, random, -speed, speed) * (i == DD_RIG_PITCH ? 0.2 : 1);
@@ -167,7 +235,7 @@ static const char *const sources[] = {"elementary mechanics", "elasto-plastic fr
 const dd_force_kind dd_force_jockey = {.name = "jockey wheel",
                                        .help = "jockey wheel of the uncoupled trailer on the ground",
                                        .acts_on = DD_ACTS_ON_RIG,
-                                       .passive = 1,
+                                       .passive = 0,
                                        .sources = sources,
                                        .parameters_size = sizeof(jockey_instance),
                                        .keys = jockey_keys,
@@ -176,5 +244,6 @@ const dd_force_kind dd_force_jockey = {.name = "jockey wheel",
                                        .free = free,
                                        .memory_count = memory_count,
                                        .memory_scale = memory_scale,
+                                       .coupled_memory = 1,
                                        .evaluate = evaluate,
                                        .regimes = regimes};

@@ -3,6 +3,7 @@
 #include "lib/study/settle.h"
 #include "lib/base/error.h"
 #include "lib/force/roller.h"
+#include "lib/force/jockey.h"
 #include "lib/force/strap.h"
 #include "lib/force/wheels.h"
 #include "lib/study/feasible.h"
@@ -13,6 +14,7 @@
 
 static void keep_view(dd_run *run);
 static void hook_strap(dd_run *run);
+static dd_status stand_on_jockey(dd_run *run, double t, dd_error *error);
 
 static const double slack_when_hooked = 0.1; /* a hand's breadth, m */
 static const double longest_step = 0.05; /* so that a touch-and-go is seen, s */
@@ -198,7 +200,8 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
     dd_procedure_begin(&run->procedure, &run->crew, &run->seen, &m->workspace->plan);
     dd_procedure_steer(&run->procedure, &run->crew, &run->seen, &m->workspace->plan);
     if (m->workspace->plan.set.strap_hooked && (!hooked || m->scenario.action == DD_ACTION_RETRIEVE)) hook_strap(run);
-    status = restart(run, 0.0, error);
+    status = m->workspace->plan.set.uncoupled ? stand_on_jockey(run, 0.0, error) : DD_OK;
+    if (status == DD_OK) status = restart(run, 0.0, error);
     if (status != DD_OK) return status;
     run->clear_since = dd_run_carried(run) < m->scenario.limits.afloat_share * run->weight ? 0.0 : NAN;
     dd_run_observe(run, &run->seen);
@@ -345,6 +348,19 @@ static void hook_strap(dd_run *run)
     run->y[DD_STATE_MEMORY + strap->memory_first] = fmax(needed, fmin(needed + slack_when_hooked, run->strap_length));
 }
 
+/* The jockey wheel is wound down until it has the coupling's load; then the coupling is lifted off. */
+static dd_status stand_on_jockey(dd_run *run, double t, dd_error *error)
+{
+    const dd_study_model *m = run->m;
+    const dd_system_force *jockey = dd_system_find(m->system, &dd_force_jockey);
+    if (jockey == NULL) return DD_OK;
+    if (dd_system_evaluate(m->workspace, t, run->y, 0) != 0) return not_finite(run, t, error);
+    const dd_kinematics *k = &m->workspace->kinematics;
+    dd_jockey_stand(jockey->instance, k, -m->rig->ball_stiffness * k->pose.rig[DD_RIG_HEAVE],
+                    run->y + DD_STATE_MEMORY + jockey->memory_first);
+    return DD_OK;
+}
+
 static bool notices(const dd_run *run, const dd_observation *seen)
 {
     return dd_procedure_notices(&run->procedure, &run->crew, seen);
@@ -398,7 +414,7 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     dd_study_model *m = run->m;
     const double t = dd_ode_time(run->ode);
     const bool parts = strap_parts(run);
-    int was_hooked = m->workspace->plan.set.strap_hooked;
+    const int was_hooked = m->workspace->plan.set.strap_hooked, was_off = m->workspace->plan.set.uncoupled;
     dd_observation seen = run->seen;
     if (notices(run, &seen)) {
         dd_status found = find_moment(run, notices, &seen, error);
@@ -410,6 +426,10 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     if (changed != 1 && !parts) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
     if (!was_hooked && m->workspace->plan.set.strap_hooked) hook_strap(run);
+    if (!was_off && m->workspace->plan.set.uncoupled) {
+        dd_status stood = stand_on_jockey(run, t, error);
+        if (stood != DD_OK) return stood;
+    }
     return restart(run, t, error);
 }
 
