@@ -18,7 +18,7 @@ static double speed_change(double acceleration, double from, double to)
 /* The speed that a short way allows: 0.75 v^2/a each to start and to stop. */
 static double speed_for(const dd_step *step)
 {
-    if (isnan(step->distance)) return step->speed;
+    if (!(step->distance > 0)) return step->speed;
     return fmin(step->speed, sqrt(step->distance * step->acceleration / 1.5));
 }
 
@@ -151,7 +151,7 @@ double dd_step_end(const dd_step *step, const dd_crew *crew, double time, dd_pro
     case DD_STEP_BACK_DOWN:
     case DD_STEP_PULL_OUT:
         /* a way that was to be driven is watched to its end, the rest is seen when it comes */
-        set = halt(step, DD_BRAKE_PEDAL, time + (isnan(step->distance) ? dd_reaction : 0), plan);
+        set = halt(step, DD_BRAKE_PEDAL, time + (step->distance > 0 ? 0 : dd_reaction), plan);
         return set - time;
     case DD_STEP_LOWER:
     case DD_STEP_HAUL_OUT:

@@ -38,7 +38,7 @@ static bool stuck(const dd_procedure *p, const dd_step *step, const dd_observati
 {
     if (step->kind != DD_STEP_PULL_OUT && step->kind != DD_STEP_HAUL_OUT) return false;
     return seen->time - p->step_start >= stuck_time && p->way_at_start - seen->rig_way < stuck_way &&
-           (isnan(step->distance) || step->distance > 2 * stuck_way);
+           (!(step->distance > 0) || step->distance > 2 * stuck_way);
 }
 
 bool dd_procedure_notices(const dd_procedure *p, const dd_crew *crew, const dd_observation *seen)

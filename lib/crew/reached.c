@@ -60,7 +60,7 @@ bool dd_step_reached(const dd_step *step, const dd_crew *crew, const dd_observat
     CONDITION(!isnan(until->distance), fabs(seen->rig_way - p->way_at_start) >= until->distance);
     CONDITION(!isnan(until->trailer_distance), step->kind == DD_STEP_LOWER ? seen->trailer_distance >= until->trailer_distance
                                                                            : seen->trailer_distance <= until->trailer_distance);
-    CONDITION(!isnan(step->distance), has_moved(step, seen, p));
+    CONDITION(step->distance > 0, has_moved(step, seen, p));
     CONDITION(until->afloat == 1, seen->afloat != 0);
     CONDITION(until->at_the_stop == 1, seen->stop_gap <= 0.25 * crew->limits->stop_gap);
     CONDITION(until->captured == 1, seen->captured != 0);

@@ -28,7 +28,7 @@ static dd_status check_depth(const dd_study_model *m, int i, dd_error *error)
 {
     const dd_step *step = &m->scenario.steps[i];
     const double depth = step->until.hub_depth;
-    if (isnan(depth) || !goes_down(step) || !isnan(step->distance) || !is_only_condition(&step->until)) return DD_OK;
+    if (isnan(depth) || !goes_down(step) || step->distance > 0 || !is_only_condition(&step->until)) return DD_OK;
     double x;
     dd_error why;
     if (dd_study_position(m, depth, &x, &why) == DD_OK) return DD_OK;

@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A boat held on the ramp stays; unhooked it stays or runs as its rollers' resistance says. */
 #include "tests/property/scenarios.h"
+#include "lib/crew/steps.h"
 
 static dd_case *waiting(double rolling_resistance, int unhook, double time)
 {
     dd_case *scenario = scenario_read("launch", NULL);
     dd_step off = {.kind = DD_STEP_STRAP_OFF, .time_limit = 10}, wait = {.kind = DD_STEP_WAIT, .time_limit = 2 * time};
-    off.until = wait.until = (dd_until){NAN, NAN, NAN, NAN, NAN, 0, 0};
+    dd_key_clear(dd_until_keys, &off.until);
+    wait.until = off.until;
     wait.until.after = time;
     scenario->step_count = 0;
     if (unhook) scenario->steps[scenario->step_count++] = off;

@@ -1,3 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 check_PROGRAMS += tests/unit/rig/test_rig
 tests_unit_rig_test_rig_SOURCES = tests/unit/rig/test_rig.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
+check_PROGRAMS += tests/unit/rig/test_winch
+tests_unit_rig_test_winch_SOURCES = tests/unit/rig/test_winch.c
