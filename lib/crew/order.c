@@ -66,6 +66,7 @@ static const char *rig_step(const dd_step *step, standing *s)
     case DD_STEP_HAUL_OUT:
         NEED(s->uncoupled, "the trailer is on the ball here");
         NEED(s->rope, "the rope is not on here");
+        NEED(!s->chocked[1], "the trailer's wheels are chocked here");
         return NULL;
     case DD_STEP_CHOCK:
         SWITCH(chocked[step->chocked == DD_CHOCK_TRAILER], false, "these wheels are chocked already");
@@ -78,7 +79,7 @@ static const char *rig_step(const dd_step *step, standing *s)
     case DD_STEP_BACK_DOWN:
     case DD_STEP_PULL_OUT:
         NEED(!s->chocked[0], "the vehicle's wheels are chocked here");
-        NEED(!s->uncoupled || !s->chocked[1], "the trailer's wheels are chocked here");
+        NEED(s->uncoupled || !s->chocked[1], "the trailer's wheels are chocked here");
         return NULL;
     default:
         return NULL;
