@@ -157,6 +157,8 @@ typedef struct dd_trailer_parameters {
     double bounce_damping_ratio;          /**< of the suspension, share of critical */
     double aggregate_mass_rating;         /**< ATM, kg; NaN: not checked */
     double lamp_height;                   /**< above ground, at the rear end, m; NaN: not checked */
+    double actuator_height, plug_height;  /**< of the brake actuator and of the lamps' plug, above ground, at the coupling, m; NaN: not checked */
+    double hubs_hot_until;                /**< time since the start until which the hubs are hot from the road, s */
     double rear_end_behind_coupling;      /**< end of the frame, m */
     double planned_coupling_load;         /**< with the boat at home, rig level, N; NaN: not compared */
     double frame_clearance, frame_height; /**< underside and top of the frame above level ground, trailer level, m; NaN: not checked */

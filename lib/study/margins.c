@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What was seen against what is allowed, what was not checked, and what was assumed. */
+#include "lib/shore/shore.h"
 #include "lib/study/verdict.h"
 #include <stdio.h>
 
@@ -64,6 +65,28 @@ void dd_margins_of_loads(const dd_study_model *m, const dd_extremes *e, dd_recor
     add_check(recorder, &lift);
 }
 
+/* Of parts that not every rig has: each is checked where it is, and told of where only its figure is missing. */
+static void check_parts(const dd_run *run, const dd_extremes *e, dd_recorder *recorder)
+{
+    const dd_trailer_parameters *t = &run->m->rig->trailer;
+    const double dry = 0.0;
+#define LEAST(id) .value = e->least.v[DD_SEEN_##id], .time = e->least_time[DD_SEEN_##id], .at_least = 1
+    const check checks[] = {
+        {"rope against its rating", "N", "maker's plate", "the rope's rating is not given", MOST(ROPE), .limit = t->rope.rating,
+         .channel = "rope_tension_N"},
+        {"frame clear of the ground", "m", "elementary mechanics", "", LEAST(FRAME_CLEARANCE), .limit = 0.0,
+         .channel = "frame_clearance_m"},
+        {"bow clear of the frame", "m", "elementary mechanics", "", LEAST(BOW_OVER_FRAME), .limit = 0.0, .channel = ""},
+        {"water at the brake actuator", "m", "maker's plate", "", MOST(ACTUATOR_DEPTH), .limit = dry, .channel = "actuator_depth_m"},
+        {"water at the lamps' plug", "m", "maker's plate", "", MOST(PLUG_DEPTH), .limit = dry, .channel = "plug_depth_m"},
+        {"water at hubs hot from the road", "m", "maker's plate", "", MOST(HOT_HUB_DEPTH), .limit = dry, .channel = "hot_hub_depth_m"},
+    };
+    for (size_t i = 0; i < sizeof checks / sizeof checks[0]; i++)
+        if (!isnan(checks[i].value) && (i > 0 || checks[i].value > 0)) add_check(recorder, &checks[i]);
+    if (isnan(t->frame_clearance)) (void)dd_recorder_unchecked(recorder, "the frame on the ground: its height is not given");
+}
+#undef LEAST
+
 void dd_margins_of_ramp(const dd_run *run, const dd_extremes *e, dd_recorder *recorder)
 {
     const dd_vehicle_parameters *v = &run->m->rig->vehicle;
@@ -90,6 +113,7 @@ void dd_margins_of_ramp(const dd_run *run, const dd_extremes *e, dd_recorder *re
          .limit = run->m->scenario.limits.grip_low * e->grip_low, .channel = "friction_needed"},
     };
     for (size_t i = 0; i < sizeof checks / sizeof checks[0]; i++) add_check(recorder, &checks[i]);
+    check_parts(run, e, recorder);
 }
 
 void dd_margins_of_capture(const dd_run *run, const dd_extremes *e, dd_recorder *recorder)
@@ -112,6 +136,27 @@ static void assume(dd_recorder *recorder, const char *what, const dd_estimate *e
                                   factor * e->low, factor * e->high, e->source);
 }
 
+static void assume_water(const dd_study_model *m, dd_recorder *recorder)
+{
+    const dd_water *w = &m->model.water;
+    const bool waves = w->wave.height > 0, surge = w->surge.height > 0;
+    if (!waves && !surge)
+        (void)dd_recorder_assumed(recorder, "%s water with a steady current along the shore; no waves%s",
+                                  dd_water_moves(w) ? "smoothly rising or falling" : "still", w->wind.speed > 0 ? "" : ", no wind");
+    if (waves) {
+        const double slope = atan(-dd_ramp_at(m->ramp, w->edge).slope);
+        (void)dd_recorder_assumed(recorder,
+                                  "small regular waves of %.3g m in %.3g s straight at the shore by linear theory, longer than the "
+                                  "boat; their wash may run up %.2f m above the water line (Hunt's formula)",
+                                  w->wave.height, w->wave.period,
+                                  dd_wave_run_up(w->wave.height, w->wave.period, fmax(slope, 0), m->model.gravity));
+    }
+    if (surge)
+        (void)dd_recorder_assumed(recorder, "wash that lifts and lowers the level as a whole by %.3g m in %.3g s", w->surge.height,
+                                  w->surge.period);
+    if (w->wind.speed > 0) (void)dd_recorder_assumed(recorder, "steady wind, the same at every height");
+}
+
 void dd_assumptions(const dd_study_model *m, dd_recorder *recorder)
 {
     dd_hull_estimates e;
@@ -126,9 +171,15 @@ void dd_assumptions(const dd_study_model *m, dd_recorder *recorder)
         assume(recorder, "bow eye from the transom", &e.bow_eye_from_transom, 1, "m");
         assume(recorder, "bow eye above the keel", &e.bow_eye_height, 1, "m");
     }
-    (void)dd_recorder_assumed(recorder, "engine tilted up while the boat is on or over the trailer, bung in, transom ties off, "
-                                        "nobody aboard but what is listed");
+    const dd_case *scenario = &m->scenario;
+    const dd_water *water = &scenario->water;
+    (void)dd_recorder_assumed(recorder, "bung in, nobody aboard but what is listed%s%s",
+                              scenario->start.ties == DD_START_ON ? "" : ", transom ties off unless a step puts them on",
+                              scenario->start.engine == DD_START_DOWN ? "" : ", engine up unless a step lowers it");
     (void)dd_recorder_assumed(recorder, "port and starboard wheels of the trailer share its load; the trailer does not roll");
-    (void)dd_recorder_assumed(recorder, "still water with a steady current along the shore; no waves, no wind");
+    (void)dd_recorder_assumed(recorder, "%s%s%s%s", fabs(water->current) > 0 ? "a current that stays the same" : "no current",
+                              water->wind.speed > 0 ? "" : "; no wind",
+                              water->wave.height > 0 || water->surge.height > 0 ? "" : "; no waves",
+                              water->level_count > 0 || fabs(water->rise) > 0 ? "" : "; the level stays the same");
     (void)dd_recorder_unchecked(recorder, "masses and tyre, axle and tow ratings on the road");
 }

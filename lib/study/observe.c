@@ -169,6 +169,11 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_EXHAUST_DEPTH] = dd_study_depth(m, k, dd_add(dd_vec(x, 0, dd_ramp_at(m->ramp, x).z), exhaust));
     dd_vec3 lamp = dd_vec(trailer->rear_end_behind_coupling, 0, trailer->lamp_height - trailer->coupling_height);
     s->v[DD_SEEN_LAMP_DEPTH] = dd_study_depth(m, k, dd_trailer_point(k, lamp));
+    s->v[DD_SEEN_ACTUATOR_DEPTH] =
+        dd_study_depth(m, k, dd_chassis_point(k, dd_vec(0, 0, trailer->actuator_height - trailer->coupling_height)));
+    s->v[DD_SEEN_PLUG_DEPTH] =
+        dd_study_depth(m, k, dd_chassis_point(k, dd_vec(0, 0, trailer->plug_height - trailer->coupling_height)));
+    s->v[DD_SEEN_HOT_HUB_DEPTH] = k->time < trailer->hubs_hot_until ? s->v[DD_SEEN_HUB_DEPTH] : NAN;
     s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).x;
     dd_vec3 transom = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z));
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;
@@ -344,13 +349,22 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_ROLL_STIFFNESS] = with_gradient ? dd_roll_stiffness(m->workspace) : NAN;
 }
 
+/* Columns that are left out when there is nothing in them. */
+static int is_optional(int i)
+{
+    static const int optional[] = {DD_SEEN_ROCKER_LEFT,    DD_SEEN_ENGINE_CLEARANCE, DD_SEEN_FRAME_CLEARANCE, DD_SEEN_BOW_OVER_FRAME,
+                                   DD_SEEN_ACTUATOR_DEPTH, DD_SEEN_PLUG_DEPTH,       DD_SEEN_HOT_HUB_DEPTH};
+    int found = observables[i].force != NULL;
+    for (size_t k = 0; k < sizeof optional / sizeof optional[0]; k++) found |= optional[k] == i;
+    return found;
+}
+
 dd_status dd_seen_columns(const dd_study_model *m, dd_recorder *recorder)
 {
     dd_status status = DD_OK;
     for (int i = 0; i < DD_SEEN_COUNT && status == DD_OK; i++) {
         status = dd_recorder_column(recorder, observables[i].name, observables[i].unit, observables[i].help);
-        if (observables[i].force != NULL || i == DD_SEEN_ROCKER_LEFT || i == DD_SEEN_ENGINE_CLEARANCE || i == DD_SEEN_FRAME_CLEARANCE || i == DD_SEEN_BOW_OVER_FRAME)
-            dd_recorder_optional(recorder);
+        if (is_optional(i)) dd_recorder_optional(recorder);
     }
     for (int i = 0; i < m->rig->trailer.support_count && status == DD_OK; i++) {
         char name[96];

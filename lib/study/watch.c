@@ -88,6 +88,9 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
 {
     add(w, "hub wet", "hub clear of the water", DD_SEEN_HUB_DEPTH, -1, 0.0);
     add(w, "lamps wet", "lamps clear of the water", DD_SEEN_LAMP_DEPTH, -1, isnan(m->rig->trailer.lamp_height) ? NAN : 0.0);
+    add(w, "brake actuator wet", NULL, DD_SEEN_ACTUATOR_DEPTH, -1, 0.0);
+    add(w, "plug wet", NULL, DD_SEEN_PLUG_DEPTH, -1, 0.0);
+    add(w, "hot hub wet", NULL, DD_SEEN_HOT_HUB_DEPTH, -1, 0.0);
     add(w, "vehicle wheel past its wading limit", NULL, DD_SEEN_VEHICLE_WHEEL_DEPTH, -1, m->rig->vehicle.wading_depth);
     add(w, "wheel in a hole", NULL, DD_SEEN_HOLE, -1, DD_DEEP_HOLE);
     add(w, NULL, "frame strikes the ground", DD_SEEN_FRAME_CLEARANCE, -1, 0.0);
