@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The trailer's frame on the ground: at an edge when its wheels stand in a hole, at a crest, at the rear end in a hollow.
 
-   PLACES points along the underside. Depth d of each below the profile, along the normal n at the closest point; load
+   The underside is a straight line from the drawbar to the rear end. It bears where the ground between lies highest against it:
+   at the place G of the profile, convex there, that is parallel to it,
+       depth d = (G - coupling) . n - b,   n its normal, b its height over the coupling;
+   d changes with the pose as if G stood still. Where no such place lies under it, its rear end bears: depth of that point below
+   the profile. Load
        N = k g(d) P(1 + beta d'),   g = w (u^3 - u^4/2) up to u = d/w = 1, d - w/2 beyond,   P: max(0, .), rounded,
    never a pull, and (N - k g) d' >= 0. Along the ground a bristle (bristle.h) with the friction of metal on it. */
 #include "lib/force/axles.h"
@@ -11,9 +15,10 @@
 #include "lib/base/error.h"
 #include <stdlib.h>
 
-enum { PLACES = 8 };
+enum { PLACES = 2, SAMPLES = 24 }; /* under it, at its rear end; where it is looked at first */
 #define SETS_IN 0.002    /* w, m */
-#define FIRST_SHARE 0.3  /* of the first axle's distance: where the underside begins */
+#define FIRST_SHARE 0.15 /* of the first axle's distance: where the underside begins */
+#define STRAIGHT 1e-4    /* 1/m: ground less convex than that is no edge */
 
 typedef struct frame_parameters {
     dd_bristle_law law;
@@ -22,7 +27,7 @@ typedef struct frame_parameters {
 
 typedef struct frame_instance {
     const dd_ramp *ramp;
-    dd_vec3 place[PLACES]; /* chassis frame */
+    double first, last, above; /* underside behind the coupling, and over it, chassis frame, m */
     frame_parameters parameters;
 } frame_instance;
 
@@ -53,9 +58,9 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
         dd_key_clear(keys, &made->parameters);
         dd_key_defaults(keys, &made->parameters);
     }
-    const double first = FIRST_SHARE * t->axles[0].behind_coupling, last = t->rear_end_behind_coupling;
-    for (int i = 0; i < PLACES; i++)
-        made->place[i] = dd_vec(first + (last - first) * i / (PLACES - 1), 0, t->frame_clearance - t->coupling_height);
+    made->first = FIRST_SHARE * t->axles[0].behind_coupling;
+    made->last = t->rear_end_behind_coupling;
+    made->above = t->frame_clearance - t->coupling_height;
     *instance = made;
     return DD_OK;
 }
@@ -66,52 +71,25 @@ static int memory_count(const void *instance)
     return PLACES;
 }
 
-/* One place: its displacements, depth, load and the ground's tangent, seaward. */
+/* A place that bears: where, displacement of the frame there across and along the ground by each coordinate. */
 typedef struct place {
-    dd_jet column_x[DD_RIG_COORDINATES], column_z[DD_RIG_COORDINATES], tangent_x, tangent_z;
+    int index;
+    dd_jet lift[DD_RIG_COORDINATES], along[DD_RIG_COORDINATES];
     dd_jet depth, depth_rate, load, slide;
     double elastic, energy;
 } place;
 
-static void set_columns(const dd_kinematics *k, dd_vec3 arm, place *p)
+/* Speeds from the displacements, and the load. */
+static void press(const frame_instance *f, const dd_kinematics *k, place *p)
 {
-    const dd_vehicle_pose *v = &k->vehicle;
-    for (int i = 0; i < DD_RIG_COORDINATES; i++) p->column_x[i] = p->column_z[i] = dd_jet_of(0);
-    p->column_x[DD_RIG_X] = (dd_jet){v->ball_x.x, {v->ball_xx.x}};
-    p->column_z[DD_RIG_X] = (dd_jet){v->ball_x.z, {v->ball_xx.z}};
-    p->column_z[DD_RIG_HEAVE].v = p->column_x[DD_RIG_REACH].v = 1;
-    p->column_x[DD_RIG_PITCH].v = arm.z;
-    p->column_x[DD_RIG_PITCH].d[DD_RIG_PITCH] = p->column_z[DD_RIG_PITCH].v = -arm.x;
-    p->column_z[DD_RIG_PITCH].d[DD_RIG_PITCH] = -arm.z;
-}
-
-/* false: clear of the ground. */
-static bool touch(const frame_instance *f, const dd_kinematics *k, int index, place *p)
-{
-    dd_vec3 arm = dd_apply(&k->chassis_to_world, f->place[index]), at = dd_add(k->coupling, arm);
-    dd_ramp_point ground = dd_ramp_at(f->ramp, at.x);
-    if (at.z - ground.z > 0.05) return false; /* the closest point is nearer, but not so much */
-    double foot = dd_ramp_foot(f->ramp, at.x, at.z, &ground), w = sqrt(1 + ground.slope * ground.slope);
-    double tx = 1 / w, tz = ground.slope / w, depth = (at.x - foot) * tz - (at.z - ground.z) * tx;
-    if (depth <= 0) return false;
-    set_columns(k, arm, p);
-    dd_jet vx = dd_jet_of(0), vz = dd_jet_of(0), foot_x = dd_jet_of(foot);
-    p->depth = dd_jet_of(depth);
+    p->depth_rate = p->slide = dd_jet_of(0);
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
         dd_jet rate = {k->motion.rig[i], {0}};
         rate.d[DD_JET_RATE + i] = 1;
-        vx = dd_jet_add(vx, dd_jet_mul(p->column_x[i], rate));
-        vz = dd_jet_add(vz, dd_jet_mul(p->column_z[i], rate));
-        double along = tx * p->column_x[i].v + tz * p->column_z[i].v;
-        foot_x.d[i] = along / (w * fmax(1 + ground.curvature / (w * w * w) * depth, 0.2));
-        p->depth.d[i] = tz * p->column_x[i].v - tx * p->column_z[i].v;
+        p->depth_rate = dd_jet_sub(p->depth_rate, dd_jet_mul(p->lift[i], rate));
+        p->slide = dd_jet_add(p->slide, dd_jet_mul(p->along[i], rate));
     }
-    double turn = ground.curvature / (w * w);
-    p->tangent_x = dd_jet_apply(foot_x, tx, -tz * turn);
-    p->tangent_z = dd_jet_apply(foot_x, tz, tx * turn);
-    p->slide = dd_jet_dot(p->tangent_x, vx, p->tangent_z, vz);
-    p->depth_rate = dd_jet_sub(dd_jet_mul(p->tangent_z, vx), dd_jet_mul(p->tangent_x, vz));
-    const double stiffness = f->parameters.stiffness, beta = f->parameters.rebound;
+    const double stiffness = f->parameters.stiffness, beta = f->parameters.rebound, depth = p->depth.v;
     const bool in = depth >= SETS_IN;
     const double u = depth / SETS_IN, w2 = SETS_IN * SETS_IN;
     double g = in ? depth - SETS_IN / 2 : SETS_IN * u * u * u * (1 - u / 2), slope = in ? 1 : u * u * (3 - 2 * u);
@@ -120,6 +98,107 @@ static bool touch(const frame_instance *f, const dd_kinematics *k, int index, pl
     p->energy = stiffness * (in ? (depth * depth - SETS_IN * depth + 0.3 * w2) / 2 : w2 * u * u * u * u * (0.25 - u / 10));
     p->load = dd_jet_apply2(p->depth, p->depth_rate, p->elastic * damped.value, stiffness * slope * damped.value,
                             p->elastic * damped.slope * beta);
+}
+
+/* Displacements of a point of the frame, `behind` and f->above from the coupling, across (normal) and along (tangent). */
+static void set_columns(const dd_kinematics *k, dd_jet tangent_x, dd_jet tangent_z, dd_jet pitch_x, dd_jet pitch_z, place *p)
+{
+    const dd_vehicle_pose *v = &k->vehicle;
+    dd_jet x[DD_RIG_COORDINATES], z[DD_RIG_COORDINATES];
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) x[i] = z[i] = dd_jet_of(0);
+    x[DD_RIG_X] = (dd_jet){v->ball_x.x, {v->ball_xx.x}};
+    z[DD_RIG_X] = (dd_jet){v->ball_x.z, {v->ball_xx.z}};
+    z[DD_RIG_HEAVE].v = x[DD_RIG_REACH].v = 1;
+    x[DD_RIG_PITCH] = pitch_x;
+    z[DD_RIG_PITCH] = pitch_z;
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
+        p->lift[i] = dd_jet_sub(dd_jet_mul(tangent_x, z[i]), dd_jet_mul(tangent_z, x[i]));
+        p->along[i] = dd_jet_dot(tangent_x, x[i], tangent_z, z[i]);
+    }
+}
+
+/* x of the profile where it is parallel to the underside between two places, its slope above the line's at the first and below
+   it at the second: Newton's method, halving where that leaves the bracket. */
+static double parallel(const dd_ramp *ramp, double slope, double before, double beyond, dd_ramp_point *at)
+{
+    double x = 0.5 * (before + beyond);
+    for (int i = 0; i < 60; i++) {
+        *at = dd_ramp_at(ramp, x);
+        const double over = at->slope - slope;
+        *(over > 0 ? &before : &beyond) = x;
+        double next = at->curvature < 0 ? x - over / at->curvature : before - 1;
+        if (!(next > before && next < beyond)) next = 0.5 * (before + beyond);
+        if (fabs(next - x) <= 1e-14 * (1 + fabs(x))) break;
+        x = next;
+    }
+    return x;
+}
+
+/* The ground under the line between its ends. *edge: there is such a place; false also where it does not reach the line. */
+static bool touch_under(const frame_instance *f, const dd_kinematics *k, bool *edge, place *p)
+{
+    const double pitch = k->pose.rig[DD_RIG_PITCH], c = cos(pitch), s = sin(pitch), m = -s / c;
+    const double origin_x = k->coupling.x + f->above * s, origin_z = k->coupling.z + f->above * c;
+    double step = (f->last - f->first) * c / (SAMPLES - 1), start = origin_x + f->first * c, least = INFINITY;
+    int lowest = 0;
+    for (int i = 0; i < SAMPLES; i++) {
+        const double x = start + step * i, gap = origin_z + m * (x - origin_x) - dd_ramp_at(f->ramp, x).z;
+        if (gap < least) least = gap, lowest = i;
+    }
+    *edge = false;
+    if (least > 0.5 || lowest == 0 || lowest == SAMPLES - 1) return false;
+    dd_ramp_point ground;
+    const double x = parallel(f->ramp, m, start + step * (lowest - 1), start + step * (lowest + 1), &ground);
+    if (ground.curvature > -STRAIGHT || fabs(ground.slope - m) > 1e-9) return false;
+    *edge = true;
+    const double gx = x - k->coupling.x, gz = ground.z - k->coupling.z, depth = gx * s + gz * c - f->above, behind = gx * c - gz * s;
+    if (depth <= 0) return false;
+    p->index = 0;
+    dd_jet tangent_x = {c, {0}}, tangent_z = {-s, {0}}, arm = {behind, {0}}, pitch_x, pitch_z;
+    tangent_x.d[DD_RIG_PITCH] = -s;
+    tangent_z.d[DD_RIG_PITCH] = -c;
+    const dd_vehicle_pose *v = &k->vehicle;
+    const double column_x[DD_RIG_COORDINATES] = {[DD_RIG_X] = v->ball_x.x, [DD_RIG_REACH] = 1},
+                 column_z[DD_RIG_COORDINATES] = {[DD_RIG_X] = v->ball_x.z, [DD_RIG_HEAVE] = 1};
+    p->depth = dd_jet_of(depth);
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
+        p->depth.d[i] = -s * column_x[i] - c * column_z[i];
+        arm.d[i] = -c * column_x[i] + s * column_z[i];
+    }
+    p->depth.d[DD_RIG_PITCH] = behind;
+    arm.d[DD_RIG_PITCH] = -(depth + f->above) - 1 / (c * c * c * ground.curvature); /* G runs along as the line turns */
+    /* turning moves the place by -arm n + above u, u the tangent and n = (-tangent_z, tangent_x) */
+    pitch_x = dd_jet_add(dd_jet_mul(arm, tangent_z), dd_jet_scale(f->above, tangent_x));
+    pitch_z = dd_jet_sub(dd_jet_scale(f->above, tangent_z), dd_jet_mul(arm, tangent_x));
+    set_columns(k, tangent_x, tangent_z, pitch_x, pitch_z, p);
+    press(f, k, p);
+    return true;
+}
+
+/* The rear end below the profile. */
+static bool touch_rear(const frame_instance *f, const dd_kinematics *k, place *p)
+{
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, dd_vec(f->last, 0, f->above)), at = dd_add(k->coupling, arm);
+    dd_ramp_point ground = dd_ramp_at(f->ramp, at.x);
+    if (at.z - ground.z > 0.05) return false; /* the closest point is nearer, but not so much */
+    double foot = dd_ramp_foot(f->ramp, at.x, at.z, &ground), w = sqrt(1 + ground.slope * ground.slope);
+    double tx = 1 / w, tz = ground.slope / w, depth = (at.x - foot) * tz - (at.z - ground.z) * tx;
+    if (depth <= 0) return false;
+    p->index = 1;
+    const dd_vehicle_pose *v = &k->vehicle;
+    const double column_x[DD_RIG_COORDINATES] = {[DD_RIG_X] = v->ball_x.x, [DD_RIG_PITCH] = arm.z, [DD_RIG_REACH] = 1},
+                 column_z[DD_RIG_COORDINATES] = {[DD_RIG_X] = v->ball_x.z, [DD_RIG_HEAVE] = 1, [DD_RIG_PITCH] = -arm.x};
+    dd_jet foot_x = dd_jet_of(foot), pitch_x = {arm.z, {0}}, pitch_z = {-arm.x, {0}};
+    pitch_x.d[DD_RIG_PITCH] = -arm.x;
+    pitch_z.d[DD_RIG_PITCH] = -arm.z;
+    p->depth = dd_jet_of(depth);
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
+        foot_x.d[i] = (tx * column_x[i] + tz * column_z[i]) / (w * fmax(1 + ground.curvature / (w * w * w) * depth, 0.2));
+        p->depth.d[i] = tz * column_x[i] - tx * column_z[i];
+    }
+    const double turn = ground.curvature / (w * w);
+    set_columns(k, dd_jet_apply(foot_x, tx, -tz * turn), dd_jet_apply(foot_x, tz, tx * turn), pitch_x, pitch_z, p);
+    press(f, k, p);
     return true;
 }
 
@@ -139,60 +218,71 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
 {
     (void)commands;
     const frame_instance *f = instance;
-    for (int i = 0; i < PLACES; i++) {
-        place p;
-        if (!touch(f, k, i, &p)) {
-            release(memory, i);
-            continue;
-        }
-        dd_smooth contact = dd_smooth_step(p.depth.v / SETS_IN);
-        dd_bristle b = dd_bristle_at(&f->parameters.law, f->parameters.friction, memory->value[i], p.slide.v, 0, contact.value);
-        dd_jet drag = dd_jet_mul(p.load, dd_jet_apply(p.slide, -b.coefficient, -b.coefficient_by_speed));
-        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
-            /* normal (-tangent_z, tangent_x) */
-            dd_jet lift = dd_jet_sub(dd_jet_mul(p.tangent_x, p.column_z[c]), dd_jet_mul(p.tangent_z, p.column_x[c]));
-            dd_jet along = dd_jet_dot(p.tangent_x, p.column_x[c], p.tangent_z, p.column_z[c]);
-            dd_jet_load(dd_jet_dot(p.load, lift, drag, along), c, load, gradient);
-            if (memory->rate_by_value == NULL) continue;
-            memory->rig_by_value[i][c] = -p.load.v * b.coefficient_by_value * along.v;
-            memory->rate_by_rig[i][c] = b.rate_by_speed * p.slide.d[DD_JET_RATE + c];
-        }
-        load->energy += p.energy;
-        load->heat += (p.load.v - p.elastic) * p.depth_rate.v - drag.v * p.slide.v;
-        memory->rate[i] = b.rate;
-        if (memory->rate_by_value != NULL) memory->rate_by_value[i] = b.rate_by_value;
-        if (channels == NULL) continue;
-        channels[LOAD] += p.load.v;
-        channels[FRICTION] += drag.v;
+    place p = {.index = -1};
+    bool edge;
+    const bool bears = touch_under(f, k, &edge, &p) || (!edge && touch_rear(f, k, &p));
+    for (int i = 0; i < PLACES; i++)
+        if (!bears || i != p.index) release(memory, i);
+    if (!bears) return;
+    const int i = p.index;
+    dd_smooth contact = dd_smooth_step(p.depth.v / SETS_IN);
+    dd_bristle b = dd_bristle_at(&f->parameters.law, f->parameters.friction, memory->value[i], p.slide.v, 0, contact.value);
+    dd_jet drag = dd_jet_mul(p.load, dd_jet_apply(p.slide, -b.coefficient, -b.coefficient_by_speed));
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        dd_jet_load(dd_jet_dot(p.load, p.lift[c], drag, p.along[c]), c, load, gradient);
+        if (memory->rate_by_value == NULL) continue;
+        memory->rig_by_value[i][c] = -p.load.v * b.coefficient_by_value * p.along[c].v;
+        memory->rate_by_rig[i][c] = b.rate_by_speed * p.slide.d[DD_JET_RATE + c];
     }
+    load->energy = p.energy;
+    load->heat = (p.load.v - p.elastic) * p.depth_rate.v - drag.v * p.slide.v;
+    memory->rate[i] = b.rate;
+    if (memory->rate_by_value != NULL) memory->rate_by_value[i] = b.rate_by_value;
+    if (channels == NULL) return;
+    channels[LOAD] = p.load.v;
+    channels[FRICTION] = drag.v;
 }
 
-/* A state whose frame's rear end lies in the ground. */
-static void draw_aground(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
-                         dd_motion *motion, double *memory, dd_commands *commands)
+/* Turns the trailer down until its frame is `depth` deep in the ground, by halving. */
+static void draw_pressed(const frame_instance *f, const dd_model *model, double least_x, double most_x,
+                         double (*uniform)(void *), void *random, dd_pose *pose, dd_motion *motion, double *memory)
 {
-    const frame_instance *f = instance;
-    const double x = dd_draw(uniform, random, -12, 25), depth = dd_draw(uniform, random, 0.0005, 0.006);
-    dd_vehicle_pose v = dd_vehicle_on_profile(&model->rig->vehicle, model->ramp, x);
-    double pitch = v.pitch, heave = dd_draw(uniform, random, -0.03, 0.01);
-    for (int i = 0; i < 40; i++) {
-        dd_mat3 turn = dd_rotation_y(pitch);
-        dd_vec3 at = dd_add(dd_add(v.ball, dd_vec(0, 0, heave)), dd_apply(&turn, f->place[PLACES - 1]));
-        dd_ramp_point ground;
-        double foot = dd_ramp_foot(model->ramp, at.x, at.z, &ground);
-        double over = copysign(hypot(at.x - foot, at.z - ground.z), at.z - ground.z) + depth;
-        pitch += over / f->place[PLACES - 1].x;
+    const double x = dd_draw(uniform, random, least_x, most_x), depth = dd_draw(uniform, random, 0.0005, 0.006);
+    double heave = dd_draw(uniform, random, -0.03, 0.01), high = -0.3, low = 0.6;
+    const dd_motion still = {{0}, {0}};
+    for (int i = 0; i < 50; i++) {
+        const double pitch = 0.5 * (high + low);
+        dd_kinematics k;
+        place p = {.depth = {0}};
+        bool edge;
+        *pose = (dd_pose){.rig = {x, heave, pitch}, .attitude = {0, 0, 0, 1}};
+        dd_kinematics_of(model, 0, pose, &still, &k);
+        bool deep = (touch_under(f, &k, &edge, &p) || (!edge && touch_rear(f, &k, &p))) && p.depth.v > depth;
+        *(deep ? &low : &high) = pitch;
     }
-    *pose = (dd_pose){.rig = {x, heave, pitch}, .attitude = {0, 0, 0, 1}};
     *motion = (dd_motion){{dd_draw(uniform, random, -0.5, 0.5), dd_draw(uniform, random, -0.05, 0.05),
                            dd_draw(uniform, random, -0.02, 0.02)},
                           {0}};
-    *commands = (dd_commands){0};
     const double limit = f->parameters.law.stiffness > 0 ? f->parameters.friction / f->parameters.law.stiffness : 0;
     for (int i = 0; i < PLACES; i++) memory[i] = limit * dd_draw(uniform, random, -0.95, 0.95);
 }
 
-static const dd_regime regimes[] = {{"aground", draw_aground}, {0}};
+static void draw_aground(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                         dd_motion *motion, double *memory, dd_commands *commands)
+{
+    *commands = (dd_commands){0};
+    draw_pressed(instance, model, 4, 10, uniform, random, pose, motion, memory);
+}
+
+/* The crest of the ramp, at x = 0, somewhere under the frame. */
+static void draw_over_the_crest(const void *instance, const dd_model *model, double (*uniform)(void *), void *random,
+                                dd_pose *pose, dd_motion *motion, double *memory, dd_commands *commands)
+{
+    *commands = (dd_commands){0};
+    draw_pressed(instance, model, -4.5, -3.5, uniform, random, pose, motion, memory);
+}
+
+static const dd_regime regimes[] = {{"aground", draw_aground}, {"over the crest", draw_over_the_crest}, {0}};
 static const char *const sources[] = {"elementary mechanics", "elasto-plastic friction", "metal on concrete", NULL};
 
 const dd_force_kind dd_force_frame_contact = {.name = "frame contact",

@@ -26,27 +26,6 @@ void free_world(world *w)
     dd_ramp_free(w->ramp);
 }
 
-void reference_rig(dd_vehicle_parameters *v, dd_trailer_parameters *t)
-{
-    *v = test_vehicle_parameters();
-    *t = test_trailer_parameters();
-    v->mass = 1800;
-    v->wheelbase = 2.7;
-    v->centre_behind_front_axle = 1.25;
-    v->centre_height = 0.6;
-    v->coupling_behind_rear_axle = 1.1;
-    v->coupling_height = t->coupling_height = 0.45;
-    v->rear_suspension_squash = 1e-6;
-    t->mass = 1500;
-    t->axle_count = 1;
-    t->axles[0] = (dd_axle){4.5, 1500};
-    t->centre_behind_coupling = 4.5 - 0.315;
-    t->centre_above_ground = 1.0;
-    t->tyre_squash = 0;
-    t->spring_squash = 1e-6;
-    t->rolling_resistance = 0;
-}
-
 world reference_world(double grade)
 {
     dd_vehicle_parameters v;

@@ -16,10 +16,7 @@ typedef struct world {
 /* Gravity 9.81, fresh water of 1000 kg/m3 with its level at -100 m. */
 world world_of(const dd_ramp_parameters *ramp, const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer);
 void free_world(world *w);
-/* The rig of road references C07 to C10 on an even grade: trailer of 1500 kg, coupling to axle 4.5 m, centre 0.315 m ahead of it
-   and 1.0 m high, coupling 0.45 m high; vehicle of 1800 kg, wheelbase 2.7 m, centre 1.25 m behind the front axle and 0.6 m high,
-   ball 1.1 m behind the rear axle. Springs next to rigid, no rolling resistance of the trailer. */
-void reference_rig(dd_vehicle_parameters *vehicle, dd_trailer_parameters *trailer);
+/* reference_rig() on an even grade. */
 world reference_world(double grade);
 
 enum { MEMORY = 16, UNITS = 8, CHANNELS = 12 };
