@@ -19,6 +19,7 @@ static const char rolls[] = "smallest roll stiffness below zero";
 static const double line_taut = 20.0, line_slack = 2.0;   /* N */
 static const double touches = 20.0, touches_no_more = 2.0; /* N */
 static const double part_afloat = 0.05;                    /* of the hull's weight */
+static const double aground = 0.1;                         /* of the hull's weight, on the ground */
 static const double unsteady = 90.0, steady = 85.0;       /* %, of the grip there is */
 
 /* An observable (or a support's load) and the thresholds it is held against; empty names say nothing. */
@@ -116,6 +117,7 @@ static void add_bow(dd_watcher *w, const dd_run *run)
     add_pair(w, "tie taut", "tie slack", DD_SEEN_TIES, -1, line_taut, line_slack);
     add_pair(w, "on a bracket", "off its bracket", DD_SEEN_BRACKET, -1, 0.02 * run->weight, 0.002 * run->weight);
     add_pair(w, "hull touches the ground", "hull clear of the ground", DD_SEEN_GROUND_LOAD, -1, touches, touches_no_more);
+    add(w, "keel on the ground", NULL, DD_SEEN_GROUND_LOAD, -1, aground * run->weight);
     if (run->m->scenario.action == DD_ACTION_LAUNCH) add_once(w, NULL, "bow eye free", DD_SEEN_BOW_HELD, 0.002 * run->weight);
 }
 
@@ -277,7 +279,8 @@ static int is_sent_off(const dd_run *run)
 static void judge(dd_watcher *w, const char *name, double time, unsigned facts)
 {
     const dd_cause *cause = dd_cause_find(name, facts, true);
-    if (cause == NULL || (strcmp(name, "adrift") == 0 && is_sent_off(w->run))) return;
+    const bool lay_there = w->start.v[DD_SEEN_GROUND_LOAD] > 0.01 * w->run->weight && strstr(name, "the ground") != NULL;
+    if (cause == NULL || lay_there || (strcmp(name, "adrift") == 0 && is_sent_off(w->run))) return;
     w->ends = fmin(w->ends, time + cause->moment); /* fmin passes over NaN */
     if (w->decided != NULL && w->decided_time <= time) return;
     w->decided = cause;
