@@ -172,14 +172,10 @@ void dd_assumptions(const dd_study_model *m, dd_recorder *recorder)
         assume(recorder, "bow eye above the keel", &e.bow_eye_height, 1, "m");
     }
     const dd_case *scenario = &m->scenario;
-    const dd_water *water = &scenario->water;
     (void)dd_recorder_assumed(recorder, "bung in, nobody aboard but what is listed%s%s",
                               scenario->start.ties == DD_START_ON ? "" : ", transom ties off unless a step puts them on",
                               scenario->start.engine == DD_START_DOWN ? "" : ", engine up unless a step lowers it");
     (void)dd_recorder_assumed(recorder, "port and starboard wheels of the trailer share its load; the trailer does not roll");
-    (void)dd_recorder_assumed(recorder, "%s%s%s%s", fabs(water->current) > 0 ? "a current that stays the same" : "no current",
-                              water->wind.speed > 0 ? "" : "; no wind",
-                              water->wave.height > 0 || water->surge.height > 0 ? "" : "; no waves",
-                              water->level_count > 0 || fabs(water->rise) > 0 ? "" : "; the level stays the same");
+    assume_water(m, recorder);
     (void)dd_recorder_unchecked(recorder, "masses and tyre, axle and tow ratings on the road");
 }
