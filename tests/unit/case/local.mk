@@ -19,7 +19,10 @@ tests_unit_case_test_schema_SOURCES = tests/unit/case/test_schema.c $(case_test_
 EXTRA_DIST += \
 	tests/cli/bad \
 	tests/unit/case/brochure.yaml \
+	tests/unit/case/moving-water.yaml \
 	tests/unit/case/invented-points.yaml \
 	tests/unit/case/invented-stations.yaml \
+	tests/unit/case/supports.yaml \
+	tests/unit/case/people.yaml \
 	tests/unit/case/surveyed.yaml \
 	tests/unit/case/validate_schema.py

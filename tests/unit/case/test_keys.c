@@ -249,14 +249,16 @@ static void miss(const dd_key *row, const char *path, void *context)
 static void every_key_changes_its_field(void **state)
 {
     (void)state;
-    static const char *const files[] = {SOURCE_DIR "/tests/unit/case/brochure.yaml",
-                                        SOURCE_DIR "/tests/unit/case/surveyed.yaml"};
+    static const char *const files[] = {SOURCE_DIR "/tests/unit/case/brochure.yaml", SOURCE_DIR "/tests/unit/case/people.yaml", SOURCE_DIR "/tests/unit/case/supports.yaml",
+                                        SOURCE_DIR "/tests/unit/case/surveyed.yaml",
+                                        SOURCE_DIR "/tests/unit/case/moving-water.yaml"};
     walker w = {0};
     faults = 0;
-    dd_case_file *open[2];
+    enum { FILES = sizeof files / sizeof files[0] };
+    dd_case_file *open[FILES];
     dd_case_table table;
     assert_true(dd_case_table_create(&table));
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < FILES; i++) {
         w.file = files[i];
         open[i] = must_read(files[i], NULL);
         w.before = dd_case_of(open[i]);
@@ -265,8 +267,7 @@ static void every_key_changes_its_field(void **state)
     }
     walk(table.rows, "", miss, &w);
     print_message("%d rows changed their field\n", w.seen_count);
-    dd_case_free(open[0]);
-    dd_case_free(open[1]);
+    for (int i = 0; i < FILES; i++) dd_case_free(open[i]);
     dd_case_table_free(&table);
     assert_int_equal(faults, 0);
     assert_true(w.seen_count > 150);
