@@ -4,6 +4,7 @@
 #include <string.h>
 
 static const double hand_width = 0.3;   /* short of the stop: the boat lies aft, m */
+static const double nearly = 0.8;       /* of the draft afloat: a cradle that deep holds nothing as the boat comes over it */
 static const double some_stream = 0.05; /* m/s */
 static const double some_wind = 2.0;    /* m/s */
 
@@ -30,7 +31,8 @@ static unsigned facts_of_loads(const dd_run *run, const dd_watcher *w, const dd_
     return fact(DD_FACT_COUPLING_LIGHT, v[DD_SEEN_COUPLING_LOAD] < fmax(0.0, 0.2 * first[DD_SEEN_COUPLING_LOAD])) |
            fact(DD_FACT_BOAT_AFT, v[DD_SEEN_STOP_GAP] > hand_width && v[DD_SEEN_SUPPORT_LOAD] > 0.2 * weight) |
            fact(DD_FACT_HALF_AFLOAT, v[DD_SEEN_BUOYANCY] > 0.5 * weight) |
-           fact(DD_FACT_DEEP, before != NULL && before->seen.v[DD_SEEN_SUPPORT_LOAD] < 0.1 * weight) |
+           fact(DD_FACT_DEEP, (before != NULL && before->seen.v[DD_SEEN_SUPPORT_LOAD] < 0.1 * weight) ||
+                                  v[DD_SEEN_REAR_SUPPORT_DEPTH] > nearly * first[DD_SEEN_TRANSOM_DRAFT]) |
            fact(DD_FACT_SHALLOW, v[DD_SEEN_SUPPORT_LOAD] > 0.5 * weight) |
            fact(DD_FACT_ON_GROUND, v[DD_SEEN_GROUND_LOAD] > 0.01 * weight) |
            fact(DD_FACT_TAIL_FLOATS,

@@ -177,6 +177,7 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).x;
     dd_vec3 transom = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z));
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;
+    s->v[DD_SEEN_TRANSOM_DRAFT] = dd_study_depth(m, k, transom);
     dd_vec3 skeg = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));
     s->v[DD_SEEN_SKEG_CLEARANCE] = skeg.z - dd_ramp_at(m->ramp, skeg.x).z;
     s->v[DD_SEEN_ENGINE_CLEARANCE] = m->workspace->commands.engine_tilt < 0.5 ? s->v[DD_SEEN_SKEG_CLEARANCE] : NAN;
@@ -289,6 +290,24 @@ static double rocker_left(const dd_study_model *m)
     return isfinite(least) ? least : NAN;
 }
 
+static const char guide[] = "guide";
+static const double bears = 20.0; /* N */
+
+/* Guides that bear on the hull: how high they reach; and a hull that has come down outside of one. */
+static void read_guides(const dd_study_model *m, dd_seen *s)
+{
+    const double weight = dd_hull_mass(m->hull)->mass * m->model.gravity;
+    s->v[DD_SEEN_GUIDE_TOP] = s->v[DD_SEEN_OUTSIDE_GUIDE] = NAN;
+    for (int f = 0; f < m->system->force_count; f++) {
+        const dd_system_force *force = &m->system->forces[f];
+        if (strcmp(force->kind->name, guide) != 0) continue;
+        s->v[DD_SEEN_OUTSIDE_GUIDE] = s->v[DD_SEEN_SUPPORT_LOAD] > 0.05 * weight ? fmax(0.0, -s->v[DD_SEEN_GUIDE_GAP]) : 0.0;
+        for (int u = 0; u < force->unit_count; u++)
+            if (channel(m, force->kind, u, "load_N") > bears)
+                s->v[DD_SEEN_GUIDE_TOP] = fmin(s->v[DD_SEEN_GUIDE_TOP], channel(m, force->kind, u, "top_above_chine_m"));
+    }
+}
+
 static double sum_units(const dd_study_model *m, const dd_force_kind *kind, const char *name)
 {
     const dd_system_force *force = dd_system_find(m->system, kind);
@@ -343,6 +362,7 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     read_supports(m, s);
     read_water(m, s);
     read_hull(m, s);
+    read_guides(m, s);
     s->v[DD_SEEN_ROCKER_LEFT] = rocker_left(m);
     read_clearances(m, s);
     s->v[DD_SEEN_CARRIED] = s->v[DD_SEEN_SUPPORT_LOAD] + s->v[DD_SEEN_STOP_LOAD];
@@ -353,7 +373,8 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
 static int is_optional(int i)
 {
     static const int optional[] = {DD_SEEN_ROCKER_LEFT,    DD_SEEN_ENGINE_CLEARANCE, DD_SEEN_FRAME_CLEARANCE, DD_SEEN_BOW_OVER_FRAME,
-                                   DD_SEEN_ACTUATOR_DEPTH, DD_SEEN_PLUG_DEPTH,       DD_SEEN_HOT_HUB_DEPTH};
+                                   DD_SEEN_ACTUATOR_DEPTH, DD_SEEN_PLUG_DEPTH,       DD_SEEN_HOT_HUB_DEPTH,
+                                   DD_SEEN_GUIDE_TOP,      DD_SEEN_OUTSIDE_GUIDE};
     int found = observables[i].force != NULL;
     for (size_t k = 0; k < sizeof optional / sizeof optional[0]; k++) found |= optional[k] == i;
     return found;

@@ -85,17 +85,23 @@ static int failed_by_event(dd_result *r, const dd_watcher *w)
     return 1;
 }
 
-/* What the people found out themselves, and why. */
-static int failed_by_people(dd_result *r, const dd_run *run, const dd_extremes *e, const dd_watcher *w)
+/* What the people found out themselves. */
+static int failed_by_people(dd_result *r, const dd_run *run)
 {
     char word[32], sentence[300];
     if (!dd_procedure_reason(&run->procedure, &run->crew, word, sentence, sizeof sentence)) return 0;
-    const dd_cause *cause = dd_cause_find(word, dd_facts_of(run, w, &e->last), false);
-    const char *why = cause != NULL ? cause->why : "";
-    const size_t length = strlen(sentence);
-    if (length > 0 && sentence[length - 1] == '.') sentence[length - 1] = '\0';
-    say(r, DD_VERDICT_FAILED, word, "%s%s%s.", sentence, colon(why), why);
+    say(r, DD_VERDICT_FAILED, word, "%s", sentence);
     return 1;
+}
+
+/* Appends the cause of a failure that no event tells, if the facts at the end have one. */
+static void add_why(dd_result *r, const dd_run *run, const dd_extremes *e, const dd_watcher *w)
+{
+    const dd_cause *cause = dd_cause_find(r->word, dd_facts_of(run, w, &e->last), false);
+    size_t length = strlen(r->sentence);
+    if (cause == NULL || length == 0) return;
+    if (r->sentence[length - 1] == '.') length--;
+    snprintf(r->sentence + length, sizeof r->sentence - length, ": %s.", cause->why);
 }
 
 static int failed_by_time(dd_result *r, const dd_run *run, const dd_extremes *e)
@@ -222,8 +228,11 @@ dd_status dd_verdict_of(dd_run *run, const dd_extremes *e, const dd_watcher *wat
         r->failure = *failure;
         say(r, DD_VERDICT_INCOMPLETE, "could not be computed", "The computation stopped at %.2f s: %s.",
             e->last.v[DD_SEEN_TIME], failure->message);
-    } else if (!failed_by_event(r, watcher) && !failed_by_people(r, run, e, watcher) &&
-               !failed_by_time(r, run, e) && !failed_by_outcome(r, run, e, watcher)) {
+    } else if (failed_by_event(r, watcher)) {
+        return DD_OK;
+    } else if (failed_by_people(r, run) || failed_by_time(r, run, e) || failed_by_outcome(r, run, e, watcher)) {
+        add_why(r, run, e, watcher);
+    } else {
         works(r, run, e, watcher);
     }
     return DD_OK;

@@ -19,6 +19,7 @@ static const char rolls[] = "smallest roll stiffness below zero";
 static const double line_taut = 20.0, line_slack = 2.0;   /* N */
 static const double touches = 20.0, touches_no_more = 2.0; /* N */
 static const double part_afloat = 0.05;                    /* of the hull's weight */
+static const double past_guide = 0.2;                      /* outside its face: no guide bends so far, m */
 static const double aground = 0.1;                         /* of the hull's weight, on the ground */
 static const double unsteady = 90.0, steady = 85.0;       /* %, of the grip there is */
 
@@ -115,6 +116,10 @@ static void add_bow(dd_watcher *w, const dd_run *run)
     add_once(w, NULL, rolls, DD_SEEN_ROLL_STIFFNESS, 0.0);
     add_pair(w, "chain taut", "chain slack", DD_SEEN_CHAIN, -1, line_taut, line_slack);
     add_pair(w, "tie taut", "tie slack", DD_SEEN_TIES, -1, line_taut, line_slack);
+    add_pair(w, "guide touched", "guide clear", DD_SEEN_GUIDE_LOAD, -1, touches, touches_no_more);
+    add_pair(w, "down on a guide", "off the guide's top", DD_SEEN_GUIDE_TIP, -1, 0.02 * run->weight, 0.002 * run->weight);
+    add(w, NULL, "guide useless", DD_SEEN_GUIDE_TOP, -1, 0.0);
+    add(w, "between guide and support", NULL, DD_SEEN_OUTSIDE_GUIDE, -1, past_guide);
     add_pair(w, "on a bracket", "off its bracket", DD_SEEN_BRACKET, -1, 0.02 * run->weight, 0.002 * run->weight);
     add_pair(w, "hull touches the ground", "hull clear of the ground", DD_SEEN_GROUND_LOAD, -1, touches, touches_no_more);
     add(w, "keel on the ground", NULL, DD_SEEN_GROUND_LOAD, -1, aground * run->weight);

@@ -55,7 +55,8 @@ static char *text_of(const char *path)
 static void every_event_is_watched(void **state)
 {
     (void)state;
-    static const char *const by_verdict[] = {"off the line", "stuck"}; /* asked for by their own names, without an event */
+    static const char *const by_verdict[] = {"off the line",      "stuck",            "does not float off",
+                                              "not afloat",        "too heavy to wind", "short of the stop"}; /* asked for by their own names, without an event */
     char *watched = text_of(SOURCE_DIR "/lib/study/watch.c");
     for (int i = 0; dd_cause_at(i) != NULL; i++) {
         char quoted[64];
