@@ -118,7 +118,7 @@ static void add_bow(dd_watcher *w, const dd_run *run)
     add_pair(w, "tie taut", "tie slack", DD_SEEN_TIES, -1, line_taut, line_slack);
     add_pair(w, "guide touched", "guide clear", DD_SEEN_GUIDE_LOAD, -1, touches, touches_no_more);
     add_pair(w, "down on a guide", "off the guide's top", DD_SEEN_GUIDE_TIP, -1, 0.02 * run->weight, 0.002 * run->weight);
-    add(w, NULL, "guide useless", DD_SEEN_GUIDE_TOP, -1, 0.0);
+    add_once(w, NULL, "guide useless", DD_SEEN_GUIDE_TOP, 0.0);
     add(w, "between guide and support", NULL, DD_SEEN_OUTSIDE_GUIDE, -1, past_guide);
     add_pair(w, "on a bracket", "off its bracket", DD_SEEN_BRACKET, -1, 0.02 * run->weight, 0.002 * run->weight);
     add_pair(w, "hull touches the ground", "hull clear of the ground", DD_SEEN_GROUND_LOAD, -1, touches, touches_no_more);
@@ -390,6 +390,16 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
     return DD_OK;
 }
 
+/* What has become known, beyond its threshold or not, without a path to place a crossing on. */
+static dd_status came_up(dd_watcher *w, watch *one, const dd_seen *seen, double value)
+{
+    const int up = value > 0, fresh = isnan(one->value), changed = fresh || up != one->up;
+    const char *name = up ? one->rising : one->falling;
+    one->up = up;
+    if (!changed || name[0] == '\0' || (one->once && index_of(w, name) >= 0)) return DD_OK;
+    return record_crossing(w, one, seen, &w->run->m->workspace->kinematics, up);
+}
+
 dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
 {
     const double now = seen->v[DD_SEEN_TIME];
@@ -398,13 +408,11 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
         watch *one = &w->watches[i];
         double value = value_of(one, seen);
         if (isnan(value)) continue; /* not known at this look */
-        if (isnan(one->value)) {    /* nor at the one before: nothing has crossed */
-            one->up = reading(one, seen) > one->rise;
-            one->value = value_of(one, seen);
-            one->time = now;
-            continue;
-        }
-        if ((value > 0) != (one->up != 0)) {
+        if (isnan(one->value) && value > 0) /* known for the first time, and nothing is wrong */
+            one->up = 1;
+        else if (isnan(one->value) || one->time < dd_ode_previous_time(w->run->ode)) /* not known in between: here, at the latest */
+            status = came_up(w, one, seen, value);
+        else if ((value > 0) != (one->up != 0)) {
             status = cross(w, i, value, now, error);
             one->up = !one->up;
         }
