@@ -295,8 +295,9 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
                               dd_equilibrium *result, dd_error *error)
 {
     dd_search s;
+    const dd_pose from = *start; /* it may be the result's */
     memset(result, 0, sizeof *result);
-    dd_status status = begin(&s, w, time, start, memory, free_mask, error);
+    dd_status status = begin(&s, w, time, &from, memory, free_mask, error);
     if (status != DD_OK) return status;
     gsl_vector *x = gsl_vector_calloc((size_t)s.count);
     if (x != NULL) status = find(&s, x, result, error);
@@ -323,10 +324,11 @@ dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *sta
 {
     dd_search s;
     double K[DD_COORDINATES][DD_COORDINATES];
+    const dd_pose from = *start; /* it may be the result's */
     memset(result, 0, sizeof *result);
-    dd_status status = begin(&s, w, time, start, memory, free_mask, error);
+    dd_status status = begin(&s, w, time, &from, memory, free_mask, error);
     if (status != DD_OK) return status;
-    result->pose = *start;
+    result->pose = from;
     const double left = newton(&s, &result->pose, K);
     if (isinf(left))
         status = refuse(&s, left, result, error);

@@ -16,6 +16,7 @@ libcore_la_SOURCES += \
 	lib/study/bands.c \
 	lib/study/study_run.c \
 	lib/study/settle.c lib/study/settle.h \
+	lib/study/asides.c lib/study/asides.h \
 	lib/study/study_settle.c
 EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def
 libcore_la_SOURCES += lib/study/feasible.c lib/study/feasible.h

@@ -68,17 +68,16 @@ static dd_status settle_launch(dd_run *run, double x, dd_error *error)
     dd_settle settle;
     dd_error why;
     /* Wound home on the approach, then driven to the start: the strap's length and the friction are those of home. */
-    dd_status status = dd_settle_begin(m, DD_FRICTION_WOUND_IN, x, x - DD_STUDY_APPROACH, &settle, &why);
-    if (status == DD_ERROR_NO_EQUILIBRIUM)
-        return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the boat does not stay on this trailer as far as the start: %.300s", why.message);
-    if (status != DD_OK) {
-        if (error != NULL) *error = why;
-        return status;
-    }
+    dd_status status = dd_settle_begin(m, DD_FRICTION_WOUND_IN, x - DD_STUDY_APPROACH, NAN, &settle, error);
+    if (status != DD_OK) return status;
+    status = dd_settle_to(&settle, x, &why);
     run->start = settle.at;
     memcpy(m->memory, settle.memory, (size_t)m->system->memory_count * sizeof(double));
     dd_settle_end(&settle);
-    return DD_OK;
+    if (status == DD_ERROR_NO_EQUILIBRIUM)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the boat does not stay on this trailer as far as the start: %.300s", why.message);
+    if (status != DD_OK && error != NULL) *error = why;
+    return status;
 }
 
 static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)

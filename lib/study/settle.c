@@ -117,6 +117,26 @@ static dd_status check(const dd_settle *s, const move *to, const dd_pose *expect
     return DD_OK;
 }
 
+/* Friction at the balance that was found: of rollers that have come to carry since, and of skids that are wet now. */
+static dd_status take_hold(dd_settle *s, dd_equilibrium *next, dd_error *error)
+{
+    if (s->state == DD_FRICTION_NONE) return DD_OK;
+    const int count = s->m->system->memory_count;
+    double *before = calloc((size_t)count + 1, sizeof *before);
+    if (before == NULL) return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the friction states");
+    dd_status status = DD_OK;
+    bool changed = true;
+    for (int i = 0; i < 3 && changed && status == DD_OK; i++) {
+        memcpy(before, s->memory, (size_t)count * sizeof(double));
+        dd_study_friction_here(s->m, s->state, s->memory);
+        changed = false;
+        for (int m = 0; m < count; m++) changed |= fabs(s->memory[m] - before[m]) > 1e-3 * fabs(before[m]);
+        if (changed) status = dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free, next, error);
+    }
+    free(before);
+    return status;
+}
+
 /* slowly: with the search that creeps up to supports which only just touch. */
 static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
 {
@@ -125,11 +145,13 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
     const int strap = strap_memory(s);
     const double before = dd_settle_strap(s);
     if (strap >= 0) s->memory[strap] = to->strap;
-    dd_study_friction(s->m, &from, s->state, s->memory);
+    if (to->asked && dd_study_friction(s->m, &from, s->state, s->memory) != DD_OK)
+        return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the friction states");
     dd_status status = slowly ? DD_ERROR_NO_EQUILIBRIUM
                               : dd_equilibrium_follow(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || to->asked))
         status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+    if (status == DD_OK) status = take_hold(s, &next, error);
     if (status == DD_OK) status = check(s, to, &from, &next, error);
     if (status == DD_OK)
         s->at = next;
@@ -148,11 +170,11 @@ static dd_status fall(dd_error *error, double x)
 }
 
 /* Back to where the workspace has to stand for the next expectation. */
-static void stand_again(dd_settle *s)
+static dd_status stand_again(dd_settle *s, dd_error *error)
 {
     dd_equilibrium again;
-    dd_study_friction(s->m, &s->at.pose, s->state, s->memory);
-    (void)dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, &again, NULL);
+    dd_status status = dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, &again, error);
+    return status == DD_ERROR_NO_EQUILIBRIUM ? DD_OK : status; /* found with more pains: the evaluation stands near enough */
 }
 
 /* Shorter moves where a longer one finds nothing: only where even the shortest does not, the branch has ended. */
@@ -175,14 +197,17 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
         const double way = fmin(step, fabs(left));
         dd_status status = go(s, &to, false, error);
         if (status == DD_ERROR_NO_EQUILIBRIUM && way < shortest_move && !to.asked) status = go(s, &to, true, error);
-        if (status == DD_OK && last) return DD_OK;
+        if (status == DD_OK && last) {
+            if (error != NULL) error->status = DD_OK; /* a longer move may have failed on the way */
+            return DD_OK;
+        }
         if (status == DD_OK) {
             step = fmin(2 * step, longest_move);
             continue;
         }
         if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
         if (way < shortest_move || to.asked) return fall(error, here);
-        if (winds) stand_again(s);
+        if (winds && (status = stand_again(s, error)) != DD_OK) return status;
         step = 0.5 * way;
     }
 }
@@ -191,8 +216,8 @@ dd_status dd_settle_to(dd_settle *s, double x, dd_error *error) { return follow(
 
 dd_status dd_settle_strap_to(dd_settle *s, double length, dd_error *error)
 {
-    stand_again(s);
-    return follow(s, s->at.pose.rig[DD_RIG_X], length, error);
+    dd_status status = stand_again(s, error);
+    return status != DD_OK ? status : follow(s, s->at.pose.rig[DD_RIG_X], length, error);
 }
 
 void dd_settle_end(dd_settle *s)

@@ -28,6 +28,8 @@ void dd_settle_copy(const dd_settle *from, dd_settle *to);
 dd_status dd_settle_to(dd_settle *settle, double x, dd_error *error);
 /* Winds the strap in or lets it out to an unstretched length, m, the rig standing; as dd_settle_to. */
 dd_status dd_settle_strap_to(dd_settle *settle, double length, dd_error *error);
+/* Winds the strap until the bow is at its stop with the strap's pretension, from where the branch stands. */
+dd_status dd_settle_home(dd_settle *settle, dd_error *error);
 double dd_settle_strap(const dd_settle *settle); /* unstretched length let out, m; NaN without a strap */
 void dd_settle_end(dd_settle *settle);
 #endif

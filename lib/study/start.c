@@ -120,19 +120,20 @@ static void hold(const dd_study_model *m, dd_friction_state state, double *value
     }
 }
 
-void dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state state, double *memory)
+dd_status dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_state state, double *memory)
 {
     const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
     const dd_motion rest = {{0}, {0}};
-    if (rollers == NULL) return;
+    if (rollers == NULL) return DD_OK;
     double *values = memory + rollers->memory_first;
     memset(values, 0, (size_t)(DD_BRISTLES * m->rig->roller_count) * sizeof(double)); /* skids stay as wet as they are, arms too */
-    if (state == DD_FRICTION_NONE) return;
+    if (state == DD_FRICTION_NONE) return DD_OK;
     double *y = calloc((size_t)m->system->size, sizeof *y);
-    if (y == NULL) return; /* the search after this one finds no memory either, and says so */
+    if (y == NULL) return DD_ERROR_MEMORY;
     dd_system_pack(m->system, pose, &rest, memory, y);
     if (dd_system_evaluate(m->workspace, 0, y, DD_WANT_STIFFNESS) == 0) hold(m, state, values);
     free(y);
+    return DD_OK;
 }
 
 void dd_study_friction_here(dd_study_model *m, dd_friction_state state, double *memory)

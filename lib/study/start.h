@@ -16,8 +16,9 @@ typedef enum dd_friction_state {
     DD_FRICTION_STATES
 } dd_friction_state;
 
-/* Memory of the rollers for a friction state at a pose, each friction at its limit; the rest of memory is kept. */
-void dd_study_friction(dd_study_model *model, const dd_pose *pose, dd_friction_state state, double *memory);
+/* Memory of the rollers for a friction state at a pose, each friction at its limit; the rest of memory is kept.
+   DD_ERROR_MEMORY without words; where the pose cannot be evaluated there is no friction. */
+dd_status dd_study_friction(dd_study_model *model, const dd_pose *pose, dd_friction_state state, double *memory);
 /* The same at the pose that the workspace holds, evaluated with stiffness. */
 void dd_study_friction_here(dd_study_model *model, dd_friction_state state, double *memory);
 /* Trailer standing on its wheels behind the vehicle whose rear axle is at x. */

@@ -2,6 +2,7 @@
 /* `settle`: every load, trim and depth as the rig goes down the ramp in still water, with the band that friction leaves open. */
 #include "lib/base/error.h"
 #include "lib/ode/ode.h"
+#include "lib/study/asides.h"
 #include "lib/study/picture.h"
 #include "lib/study/settle.h"
 #include "lib/study/verdict.h"
@@ -12,16 +13,38 @@
 /* What the band is given for. */
 static const int banded[] = {DD_SEEN_STRAP_TENSION, DD_SEEN_REAR_LOAD, DD_SEEN_STOP_LOAD, DD_SEEN_COUPLING_LOAD, DD_SEEN_TRIM};
 enum { BANDED = sizeof banded / sizeof banded[0], MOST_ROWS = 4000 };
-static const double depth_step = 0.01; /* between rows, by the hub's depth, m */
+/* Between rows, by the hub's depth, m: as close as the curves bend. */
+static const double least_step = 0.01, most_step = 0.06;
+static const double bend = 0.002;    /* what straight lines between rows may miss, of the weight; of a degree per degree of trim 25 */
+static const double goes_on = 0.15;  /* after the boat floats, by the hub's depth, m */
+static const double depths_apart = 0.1; /* where it is wound home, m */
+
+enum { DRIVE, FRICTION, AFT, FORWARD, PULL, PULL_SHORT, HANDLE, GAP, ASIDES };
+static const struct {
+    const char *name, *unit, *help;
+} asides[ASIDES] = {
+    [DRIVE] = {"unhooked_drive_N", "N", "weight less water along the keel, seaward, on a boat that no strap holds"},
+    [FRICTION] = {"unhooked_friction_N", "N", "what the supports' friction can hold along the keel"},
+    [AFT] = {"unhooked_moves_aft_m_per_s2", "m/s2", "braking on the way down, or starting up, that moves the unhooked boat aft; 0: it runs"},
+    [FORWARD] = {"unhooked_moves_forward_m_per_s2", "m/s2", "braking on the way up that moves it forward"},
+    [PULL] = {"winding_pull_N", "N", "greatest pull of the strap while the boat is wound home here"},
+    [PULL_SHORT] = {"winding_pull_short_of_stop_m", "m", "how far the stem is short of the bow stop then"},
+    [HANDLE] = {"winding_handle_N", "N", "force at the winch's handle then"},
+    [GAP] = {"gap_after_pull_out_m", "m", "at the bow stop on level ground, wound home here"},
+};
 
 typedef struct study {
     dd_study_model *m;
     dd_recorder *recorder;
     dd_settle branch[DD_FRICTION_STATES];
     int alive[DD_FRICTION_STATES];
-    double weight, step, x;
+    double weight, slope, step, x, first_x; /* step: to the next row, by the hub's depth */
     double before[2]; /* event values at the last row */
-    double lifts_at, afloat_at, lifts_depth, afloat_depth;
+    double last[BANDED], last_x, slopes[BANDED]; /* of the banded at the last row, and towards it */
+    int rows;
+    double next_depth; /* where it is wound home next */
+    double aside[ASIDES];
+    double lifts_at, afloat_at;
     dd_seen lifts_seen, afloat_seen;
 } study;
 
@@ -34,30 +57,39 @@ static dd_status add_columns(const study *s)
             snprintf(name, sizeof name, "%s %s", high ? "highest" : "lowest", dd_seen_name(banded[i]));
             status = dd_recorder_column(s->recorder, name, dd_seen_unit(banded[i]), "over the ways that friction may hold");
         }
+    for (int i = 0; i < ASIDES && status == DD_OK; i++) {
+        status = dd_recorder_column(s->recorder, asides[i].name, asides[i].unit, asides[i].help);
+        dd_recorder_optional(s->recorder);
+    }
     return status;
 }
 
-static void read_branch(study *s, int state, dd_seen *seen)
+static void read_branch(study *s, dd_seen *seen)
 {
     dd_seen_read(s->m, 1, seen);
     seen->v[DD_SEEN_TIME] = NAN; /* statics know no time */
-    if (state == DD_FRICTION_NONE) seen->v[DD_SEEN_STEP] = NAN;
+    seen->v[DD_SEEN_STEP] = NAN;
     seen->v[DD_SEEN_FRICTION_NEEDED] = NAN;
 }
 
-/* One row: the frictionless equilibrium, and the band over the other friction states. */
-static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
+static void add_figure(study *s, const char *group, const char *name, double value, const char *unit, const char *words)
 {
-    double row[DD_SEEN_COUNT + DD_SUPPORTS + 2 * BANDED], low[BANDED], high[BANDED];
-    dd_status status = dd_settle_to(&s->branch[DD_FRICTION_NONE], s->x, error);
-    if (status != DD_OK) return status;
-    read_branch(s, DD_FRICTION_NONE, middle);
-    for (int i = 0; i < BANDED; i++) low[i] = high[i] = middle->v[banded[i]];
+    dd_figure figure = {.value = value};
+    snprintf(figure.group, sizeof figure.group, "%s", group);
+    snprintf(figure.name, sizeof figure.name, "%s", name);
+    snprintf(figure.unit, sizeof figure.unit, "%s", unit);
+    snprintf(figure.words, sizeof figure.words, "%s", words);
+    (void)dd_recorder_figure(s->recorder, &figure); /* the recorder keeps its first failure */
+}
+
+/* The other ways that friction may hold: each branch goes on from its own place. */
+static dd_status add_band(study *s, double low[BANDED], double high[BANDED], dd_error *error)
+{
     for (int state = DD_FRICTION_NONE + 1; state < DD_FRICTION_STATES; state++) {
         dd_seen seen;
-        if (!s->alive[state]) continue;
         dd_error why;
-        status = dd_settle_to(&s->branch[state], s->x, &why);
+        if (!s->alive[state]) continue;
+        dd_status status = dd_settle_to(&s->branch[state], s->x, &why);
         /* A branch that ends says nothing more; the frictionless one carries the study. */
         s->alive[state] = status == DD_OK;
         if (status == DD_ERROR_NO_EQUILIBRIUM) continue;
@@ -65,24 +97,137 @@ static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
             *error = why;
             return status;
         }
-        read_branch(s, state, &seen);
+        dd_seen_read(s->m, 0, &seen);
         for (int i = 0; i < BANDED; i++) {
             low[i] = fmin(low[i], seen.v[banded[i]]);
             high[i] = fmax(high[i], seen.v[banded[i]]);
         }
     }
+    return DD_OK;
+}
+
+/* Event and figures of what a boat that is not held by its strap would do at the first row. */
+static void tell_unhooked(study *s, const dd_seen *seen)
+{
+    dd_event event = {.time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = s->aside[AFT]};
+    const bool runs = s->aside[FRICTION] <= s->aside[DRIVE];
+    snprintf(event.name, sizeof event.name, "%s", runs ? "runs if unhooked" : "holds if unhooked");
+    if (runs)
+        snprintf(event.detail, sizeof event.detail, "%.0f N drive it aft, friction holds %.0f N", s->aside[DRIVE], s->aside[FRICTION]);
+    else
+        snprintf(event.detail, sizeof event.detail, "braking of %.1f m/s2 moves it aft, of %.1f m/s2 on the way up forward",
+                 s->aside[AFT], s->aside[FORWARD]);
+    snprintf(event.value_unit, sizeof event.value_unit, "m/s2");
+    (void)dd_recorder_event(s->recorder, &event, NULL);
+    add_figure(s, "unhooked", event.name, event.value, "m/s2", event.detail);
+}
+
+static dd_status add_unhooked(study *s, const dd_seen *seen, dd_error *error)
+{
+    dd_unhooked u;
+    dd_error why;
+    if (!(seen->v[DD_SEEN_SUPPORT_LOAD] > s->m->scenario.limits.afloat_share * s->weight)) return DD_OK;
+    dd_status status = dd_unhook(&s->branch[DD_FRICTION_NONE], &u, &why);
+    if (status == DD_ERROR_NO_EQUILIBRIUM) return DD_OK; /* it tips, held lengthwise or not: nothing to say */
+    if (status != DD_OK) {
+        *error = why;
+        return status;
+    }
+    s->aside[DRIVE] = u.drive;
+    s->aside[FRICTION] = u.friction;
+    s->aside[AFT] = u.aft;
+    s->aside[FORWARD] = u.forward;
+    if (s->rows == 0) tell_unhooked(s, seen);
+    return DD_OK;
+}
+
+static void tell_winding(study *s, const dd_seen *seen, const dd_winding *w)
+{
+    char group[32], name[64], words[240];
+    snprintf(group, sizeof group, "wound home at hub %.2f m", seen->v[DD_SEEN_HUB_DEPTH]);
+    for (int i = w->count - 1; i >= 0; i--) {
+        const dd_winding_step *step = &w->step[i];
+        snprintf(name, sizeof name, "pull %.2f m short of the stop", step->short_of_stop);
+        char handle[32] = "wound by a motor";
+        if (!isnan(step->handle)) snprintf(handle, sizeof handle, "handle %.0f N", step->handle);
+        snprintf(words, sizeof words, "strap %.0f deg, eye above the drum; %s; trailer carries %.0f N", step->angle, handle, step->carried);
+        add_figure(s, group, name, step->pull, "N", words);
+    }
+    snprintf(words, sizeof words, "%.2f m short of the stop; %s%.160s", w->greatest_short,
+             w->ends[0] ? "further out it is not held: " : "from the rearmost support on", w->ends);
+    add_figure(s, group, "greatest pull", w->greatest, "N", words);
+    add_figure(s, group, "gap at the bow stop after pull-out", w->gap_after, "m",
+               isnan(w->gap_after) ? "the boat does not lie still all the way to level ground" : "on level ground, the strap as wound here");
+    add_figure(s, group, "least clearance of the transom", w->least_transom, "m", "over the ground, between there and home");
+    add_figure(s, group, "least clearance of the skeg", w->least_skeg, "m", "over the ground, were the engine down");
+}
+
+/* A retrieve at depths a step apart; a launch where the rig is to stop. */
+static dd_status add_winding(study *s, const dd_seen *seen, dd_error *error)
+{
+    static dd_winding const nothing;
+    dd_winding w = nothing;
+    dd_error why;
+    if (!(seen->v[DD_SEEN_HUB_DEPTH] >= s->next_depth - 1e-9)) return DD_OK;
+    s->next_depth = s->m->scenario.action == DD_ACTION_RETRIEVE ? s->next_depth + depths_apart : INFINITY;
+    dd_status status = dd_wind_here(&s->branch[DD_FRICTION_NONE], s->first_x - DD_STUDY_APPROACH, &w, &why);
+    if (status == DD_ERROR_NO_EQUILIBRIUM) return DD_OK; /* it cannot be wound home here */
+    if (status != DD_OK) {
+        *error = why;
+        return status;
+    }
+    s->aside[PULL] = w.greatest;
+    s->aside[PULL_SHORT] = w.greatest_short;
+    s->aside[HANDLE] = w.greatest_handle;
+    s->aside[GAP] = w.gap_after;
+    tell_winding(s, seen, &w);
+    return DD_OK;
+}
+
+/* The next row comes sooner where the curves bend: straight lines between rows miss e h / 4 (h + h before). */
+static void choose_step(study *s, const dd_seen *seen)
+{
+    double worst = 0;
+    const double by = s->x - s->last_x;
+    for (int i = 0; i < BANDED; i++) {
+        const double size = banded[i] == DD_SEEN_TRIM ? 25 : s->weight, now = seen->v[banded[i]];
+        const double slope = s->rows > 0 ? (now - s->last[i]) / by : NAN;
+        if (s->rows > 1) worst = fmax(worst, fabs(slope - s->slopes[i]) * by / 8 / size);
+        s->slopes[i] = slope;
+        s->last[i] = now;
+    }
+    s->last_x = s->x;
+    s->rows++;
+    if (s->rows > 2) s->step *= fmax(0.3, fmin(2.0, 0.9 * sqrt(bend / fmax(worst, 1e-9))));
+    s->step = fmax(least_step, fmin(most_step, s->step));
+}
+
+/* One row: the frictionless equilibrium, the band over the other friction states, and what is asked beside. */
+static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
+{
+    double row[DD_SEEN_COUNT + DD_SUPPORTS + 2 * BANDED + ASIDES], low[BANDED], high[BANDED];
+    dd_status status = dd_settle_to(&s->branch[DD_FRICTION_NONE], s->x, error);
+    if (status != DD_OK) return status;
+    read_branch(s, middle);
+    for (int i = 0; i < BANDED; i++) low[i] = high[i] = middle->v[banded[i]];
+    for (int i = 0; i < ASIDES; i++) s->aside[i] = NAN;
+    status = add_band(s, low, high, error);
+    if (status == DD_OK) status = add_unhooked(s, middle, error);
+    if (status == DD_OK) status = add_winding(s, middle, error);
+    if (status != DD_OK) return status;
     const int supports = s->m->rig->trailer.support_count;
+    double *at = row + DD_SEEN_COUNT + supports;
     memcpy(row, middle->v, sizeof middle->v);
     memcpy(row + DD_SEEN_COUNT, middle->support, (size_t)supports * sizeof(double));
-    for (int i = 0; i < BANDED; i++) {
-        row[DD_SEEN_COUNT + supports + 2 * i] = low[i];
-        row[DD_SEEN_COUNT + supports + 2 * i + 1] = high[i];
-    }
+    for (int i = 0; i < BANDED; i++) at[2 * i] = low[i], at[2 * i + 1] = high[i];
+    memcpy(at + 2 * BANDED, s->aside, sizeof s->aside);
+    choose_step(s, middle);
     return dd_recorder_row(s->recorder, row);
 }
 
 typedef struct crossing {
     study *s;
+    dd_settle branch; /* of its own: the study's stays at its row */
     int which;
     dd_seen seen;
     dd_status status;
@@ -99,15 +244,32 @@ static double event_value(const study *s, int which, const dd_seen *seen)
 static double at_x(double x, void *context)
 {
     crossing *c = context;
-    dd_settle *branch = &c->s->branch[DD_FRICTION_NONE];
-    dd_settle saved = *branch;
-    c->status = dd_settle_to(branch, x, &c->why);
-    if (c->status != DD_OK) {
-        branch->at = saved.at;
-        return NAN;
-    }
-    read_branch(c->s, DD_FRICTION_NONE, &c->seen);
+    c->status = dd_settle_to(&c->branch, x, &c->why);
+    if (c->status != DD_OK) return NAN;
+    read_branch(c->s, &c->seen);
     return event_value(c->s, c->which, &c->seen);
+}
+
+/* How deep and how far out that is, for vehicle, trailer and slab. */
+static void tell_crossing(study *s, const char *name, const dd_seen *seen)
+{
+    static const struct {
+        int seen;
+        const char *name, *words;
+    } told[] = {{DD_SEEN_HUB_DEPTH, "water over the hub", "the trailer's rearmost"},
+                {DD_SEEN_RIG_X, "vehicle's rear axle beyond the crest", "seaward"},
+                {DD_SEEN_VEHICLE_WHEEL_DEPTH, "water at the vehicle's rear wheels", "over the ground; negative: dry"},
+                {DD_SEEN_EXHAUST_DEPTH, "water over the exhaust", "negative: above water"},
+                {DD_SEEN_TOE_DISTANCE, "trailer's wheels to the end of the slab", "negative: past it"},
+                {DD_SEEN_COUPLING_LOAD, "load of the coupling", "downward"},
+                {DD_SEEN_AXLE_LOAD, "load of the trailer's wheels", "sum of all"},
+                {DD_SEEN_TRANSOM_CLEARANCE, "clearance of the transom", "over the ground"},
+                {DD_SEEN_SKEG_CLEARANCE, "clearance of the skeg", "over the ground, were the engine down"}};
+    for (size_t i = 0; i < sizeof told / sizeof told[0]; i++)
+        add_figure(s, name, told[i].name, seen->v[told[i].seen], dd_seen_unit(told[i].seen), told[i].words);
+    const dd_ramp_point ground = dd_ramp_at(s->m->ramp, seen->v[DD_SEEN_RIG_X]);
+    add_figure(s, name, "vehicle's rear axle to the water's edge", seen->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] / fmin(-0.01, ground.slope) *
+               sqrt(1 + ground.slope * ground.slope), "m", "along the ramp, by its slope there; negative: beyond the edge");
 }
 
 static dd_status find_crossing(study *s, int which, double from, double now, dd_error *error)
@@ -115,8 +277,11 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     static const char *const names[] = {"stern lifts", "afloat"};
     crossing c = {.s = s, .which = which};
     double root = s->x;
-    dd_status status = dd_ode_locate(at_x, &c, from, s->x, s->before[which], now, 1e-7, &root, error);
+    dd_status status = dd_settle_branch(&s->branch[DD_FRICTION_NONE], DD_FRICTION_NONE, &c.branch, error);
+    if (status != DD_OK) return status;
+    status = dd_ode_locate(at_x, &c, from, s->last_x, s->before[which], now, 1e-7, &root, error);
     if (status == DD_OK) (void)at_x(root, &c);
+    dd_settle_end(&c.branch);
     if (c.status != DD_OK) {
         *error = c.why;
         return c.status;
@@ -130,21 +295,32 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     snprintf(event.value_unit, sizeof event.value_unit, "N");
     *(which == 0 ? &s->lifts_seen : &s->afloat_seen) = c.seen;
     *(which == 0 ? &s->lifts_at : &s->afloat_at) = root;
+    tell_crossing(s, names[which], &c.seen);
     int index = -1;
     status = dd_recorder_event(s->recorder, &event, &index);
     return status == DD_OK ? dd_picture_draw(s->m, &s->m->workspace->kinematics, 1, index, s->recorder) : status;
+}
+
+/* That the branch ends where the boat already floats is no failure, but no curve goes on from there either. */
+static void tell_end(study *s, const dd_error *failure)
+{
+    dd_event event = {.time = NAN, .rig_x = s->branch[DD_FRICTION_NONE].at.pose.rig[DD_RIG_X], .hub_depth = NAN, .value = NAN};
+    snprintf(event.name, sizeof event.name, "falls here");
+    snprintf(event.detail, sizeof event.detail, "%.159s", failure->message);
+    (void)dd_recorder_event(s->recorder, &event, NULL);
 }
 
 static dd_status walk_down(study *s, dd_extremes *extremes, dd_progress progress, void *context, dd_error *error)
 {
     dd_seen seen;
     dd_status status = DD_OK;
-    double after = 0;
-    for (int i = 0; i < MOST_ROWS && status == DD_OK && after < 0.15; i++) {
-        double from = s->x - s->step;
+    double end = INFINITY;
+    for (int i = 0; i < MOST_ROWS && status == DD_OK && s->x < end; i++) {
+        const double from = s->last_x;
         if (progress != NULL && progress((double)i / MOST_ROWS, 0, context) != 0)
             return dd_fail(error, DD_ERROR_CANCELLED, "settle", "cancelled at rig x %.2f m", s->x);
         status = add_row(s, &seen, error);
+        if (status == DD_ERROR_NO_EQUILIBRIUM) tell_end(s, error);
         if (status != DD_OK) break;
         dd_extremes_add(extremes, &seen);
         for (int which = 0; which < 2 && status == DD_OK; which++) {
@@ -152,8 +328,8 @@ static dd_status walk_down(study *s, dd_extremes *extremes, dd_progress progress
             if (i > 0 && s->before[which] > 0 && now <= 0) status = find_crossing(s, which, from, now, error);
             s->before[which] = now;
         }
-        if (!isnan(s->afloat_at)) after += depth_step;
-        s->x += s->step;
+        if (!isnan(s->afloat_at)) end = fmin(end, s->afloat_at + goes_on / s->slope);
+        s->x += s->step / s->slope;
     }
     return status;
 }
@@ -201,6 +377,14 @@ static int only_keel_rollers(const dd_rig *rig)
     return others == 0;
 }
 
+/* Where it is wound home first: a retrieve as soon as the hub is wet, a launch at the depth that its first step goes to. */
+static double first_depth(const dd_study_model *m)
+{
+    if (m->scenario.action == DD_ACTION_RETRIEVE) return fmax(0.0, m->scenario.start.hub_depth);
+    const double wanted = m->scenario.step_count > 0 ? m->scenario.steps[0].until.hub_depth : NAN;
+    return isnan(wanted) ? INFINITY : wanted;
+}
+
 static dd_status begin(study *s, dd_error *error)
 {
     dd_study_model *m = s->m;
@@ -208,23 +392,26 @@ static dd_status begin(study *s, dd_error *error)
     dd_status status = dd_study_position(m, m->scenario.start.hub_depth, &first, error);
     if (status == DD_OK && (status = add_columns(s)) != DD_OK)
         return dd_fail(error, status, "settle", "%s", dd_status_text(status));
-    for (int state = 0; state < DD_FRICTION_STATES && status == DD_OK; state++) {
-        dd_error why;
-        status = dd_settle_begin(m, (dd_friction_state)state, first, first - DD_STUDY_APPROACH, &s->branch[state], &why);
-        s->alive[state] = status == DD_OK;
-        if (status == DD_ERROR_NO_EQUILIBRIUM && state != DD_FRICTION_NONE)
-            status = DD_OK;
-        else if (status == DD_ERROR_NO_EQUILIBRIUM)
-            (void)dd_fail(error, status, "settle", "Without friction the boat does not lie still at home: %.200s%s",
-                          why.message,
-                          only_keel_rollers(m->rig) ? "; only keel rollers stand under it, and nothing holds it upright" : "");
-        else if (status != DD_OK && error != NULL)
-            *error = why;
-    }
     if (status != DD_OK) return status;
-    s->x = first;
-    s->step = depth_step / fmax(0.02, -dd_ramp_at(m->ramp, first + 6).slope);
-    return DD_OK;
+    dd_error why;
+    status = dd_settle_begin(m, DD_FRICTION_NONE, first, first - DD_STUDY_APPROACH, &s->branch[DD_FRICTION_NONE], &why);
+    if (status == DD_ERROR_NO_EQUILIBRIUM)
+        return dd_fail(error, status, "settle", "Without friction the boat does not lie still at home: %.200s%s", why.message,
+                       only_keel_rollers(m->rig) ? "; only keel rollers stand under it, and nothing holds it upright" : "");
+    if (status != DD_OK) {
+        if (error != NULL) *error = why;
+        return status;
+    }
+    s->alive[DD_FRICTION_NONE] = 1;
+    for (int state = DD_FRICTION_NONE + 1; state < DD_FRICTION_STATES && status == DD_OK; state++) {
+        status = dd_settle_branch(&s->branch[DD_FRICTION_NONE], (dd_friction_state)state, &s->branch[state], error);
+        s->alive[state] = status == DD_OK;
+    }
+    s->x = s->first_x = s->last_x = first;
+    s->slope = fmax(0.02, -dd_ramp_at(m->ramp, first + 6).slope);
+    s->step = least_step;
+    s->next_depth = first_depth(m);
+    return status;
 }
 
 dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)

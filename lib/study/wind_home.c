@@ -8,7 +8,8 @@
 #include <string.h>
 
 enum { MOST_TURNS = 100 };
-static const double turn_length = 0.005; /* of strap, m */
+static const double far_off = 1.0; /* of the hull's origin from where it was laid, m */
+static const double turn_length = 0.005, longest_turn = 0.05; /* of strap, m */
 
 typedef struct winding {
     dd_settle s;
@@ -27,8 +28,15 @@ static dd_status wind_to(winding *w, double length)
         dd_status status = dd_settle_strap_to(&w->s, length, &w->why);
         if (status != DD_ERROR_NO_EQUILIBRIUM || length > before) return status;
     }
+    const dd_pose laid = w->s.at.pose;
     w->s.memory[w->strap] = length;
     dd_status status = dd_settle_to(&w->s, x, &w->why);
+    const double off = status == DD_OK ? dd_pose_distance(&laid, &w->s.at.pose, 0) : 0;
+    if (!w->lies && off > far_off) { /* hanging by the strap under the trailer, say */
+        w->s.at = (dd_equilibrium){.pose = laid};
+        return dd_fail(&w->why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
+                       "nothing holds the boat on its supports: it lies still only %.2f m from where it was laid", off);
+    }
     w->lies |= status == DD_OK;
     return status;
 }
@@ -49,6 +57,53 @@ static double home_at(double length, void *context)
     return fmin(tension - w->pretension, gap >= 0 ? -stop_scale * channels[gap] : INFINITY);
 }
 
+/* Two lengths of strap between which home lies: *in with the bow at its stop and tension enough, *out short of it. */
+static dd_status bracket(winding *w, double length, double *in, double *at_in, double *out, double *at_out)
+{
+    double turn = turn_length;
+    *in = *out = length;
+    *at_in = *at_out = home_at(length, w);
+    for (int i = 0; i < MOST_TURNS && !isnan(*at_in) && *at_in < 0; i++, turn = fmin(1.5 * turn, longest_turn)) {
+        *out = *in;
+        *at_out = *at_in;
+        *in -= turn;
+        *at_in = *in > 0.05 ? home_at(*in, w) : NAN;
+    }
+    for (int i = 0; i < MOST_TURNS && !isnan(*at_in) && *at_out > 0; i++, turn = fmin(1.5 * turn, longest_turn)) {
+        *out += turn;
+        *at_out = home_at(*out, w);
+    }
+    if (w->status != DD_OK && !(w->status == DD_ERROR_NO_EQUILIBRIUM && *at_in >= 0)) return w->status;
+    if (*at_in >= 0 && *at_out <= 0) return DD_OK;
+    return dd_fail(&w->why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
+                   "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w->pretension);
+}
+
+static dd_status wind_home(winding *w, double from)
+{
+    double in, out, at_in, at_out, root;
+    dd_error located = {.status = DD_OK};
+    dd_status status = bracket(w, from, &in, &at_in, &out, &at_out);
+    if (status == DD_OK) status = dd_ode_locate(home_at, w, in, out, at_in, at_out, 1e-10, &root, &located);
+    /* Where a longer strap does not hold the boat at all, the shortest that was tried is what winding ends with. */
+    if (status == DD_OK && home_at(root, w) < 0 && w->status == DD_ERROR_NO_EQUILIBRIUM) (void)home_at(in, w);
+    if (w->status != DD_OK) return w->status; /* the search's own reason, not that its value is missing */
+    if (located.status != DD_OK) w->why = located;
+    return status;
+}
+
+dd_status dd_settle_home(dd_settle *s, dd_error *error)
+{
+    const dd_system_force *strap = dd_system_find(s->m->system, &dd_force_strap);
+    if (strap == NULL)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");
+    winding w = {.s = *s, .strap = strap->memory_first, .lies = true, .pretension = s->m->rig->trailer.winch.pretension};
+    const dd_status status = wind_home(&w, dd_settle_strap(s));
+    *s = w.s;
+    if (status != DD_OK && error != NULL) *error = w.why;
+    return status;
+}
+
 dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, double *memory, dd_equilibrium *home,
                         dd_error *error)
 {
@@ -61,31 +116,8 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
     winding w = {.s = {.m = m, .state = state, .held = state, .memory = memory, .free = DD_FREE_ALL, .at.pose = home->pose},
                  .strap = strap->memory_first,
                  .pretension = m->rig->trailer.winch.pretension};
-    double length = dd_strap_distance(&m->model, &home->pose), before = length, value = home_at(length, &w),
-           value_before = value, root;
-    for (int i = 0; i < MOST_TURNS && !isnan(value) && value < 0; i++) {
-        before = length;
-        value_before = value;
-        length -= turn_length;
-        value = length > 0.05 ? home_at(length, &w) : NAN;
-    }
-    for (int i = 0; i < MOST_TURNS && !isnan(value) && value_before > 0; i++) {
-        before += turn_length;
-        value_before = home_at(before, &w);
-    }
-    dd_status status = w.status == DD_ERROR_NO_EQUILIBRIUM && value >= 0 ? DD_OK : w.status;
-    if (status == DD_OK && (value < 0 || value_before > 0))
-        status = dd_fail(&w.why, DD_ERROR_NO_EQUILIBRIUM, "start: home",
-                         "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w.pretension);
-    dd_error located = {.status = DD_OK};
-    if (status == DD_OK) status = dd_ode_locate(home_at, &w, length, before, value, value_before, 1e-10, &root, &located);
-    /* Where a longer strap does not hold the boat at all, the shortest that was tried is what winding ends with. */
-    if (status == DD_OK && home_at(root, &w) < 0 && w.status == DD_ERROR_NO_EQUILIBRIUM) (void)home_at(length, &w);
+    const dd_status status = wind_home(&w, dd_strap_distance(&m->model, &home->pose));
     *home = w.s.at;
-    if (w.status != DD_OK)
-        status = w.status; /* the search's own reason, not that its value is missing */
-    else if (located.status != DD_OK)
-        w.why = located;
     if (status == DD_OK) return dd_study_fit_stop(m, &home->pose, error);
     if (status != DD_ERROR_MEMORY) {
         const dd_pose laid = dd_study_home_pose(m, x);

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What `settle` asks beside the curve where the rig stands: would the boat hold unhooked, and how hard is it to wind home there. */
+#ifndef DD_STUDY_ASIDES_H
+#define DD_STUDY_ASIDES_H
+#include "lib/study/settle.h"
+
+/* The boat held lengthwise by friction alone, strap and bow stop without load. */
+typedef struct dd_unhooked {
+    double drive;    /* of weight and water along the keel, seaward positive, N */
+    double friction; /* that supports can hold along the keel, N */
+    double aft;      /* deceleration of a rig going seaward, or acceleration inshore, from which on the boat moves aft, m/s2; 0: it
+                        runs by itself */
+    double forward;  /* deceleration of a rig going inshore from which on it moves forward, m/s2 */
+} dd_unhooked;
+
+/* Beside the branch, which stays where it is; the workspace does not. */
+dd_status dd_unhook(const dd_settle *settle, dd_unhooked *result, dd_error *error);
+
+enum { DD_WINDING_STEPS = 40 };
+
+/* One place on the way home: strap in N, angles in degrees. */
+typedef struct dd_winding_step {
+    double short_of_stop; /* gap left between stem and bow stop, m */
+    double pull, angle /* of the strap against the bed, eye above the drum > 0 */, handle /* N; NaN: a motor winds */, carried;
+} dd_winding_step;
+
+typedef struct dd_winding {
+    int count;
+    dd_winding_step step[DD_WINDING_STEPS]; /* from home outward */
+    double greatest, greatest_short, greatest_handle;    /* pull, where, and the handle's force there */
+    double gap_after;                       /* at the bow stop on level ground, the strap as it was wound here, m; NaN: it does not lie */
+    double least_transom, least_skeg;       /* clearance over the ground on the way, m */
+    char ends[240];                         /* where the way out ends before the rearmost support: what is short; else empty */
+} dd_winding;
+
+/* Wound in where the branch stands: home, and from home the strap let out in steps as far as the rearmost support, each place held as
+   by somebody who winds. Then pulled out to level_x with the strap left as it is at home. */
+dd_status dd_wind_here(const dd_settle *settle, double level_x, dd_winding *result, dd_error *error);
+#endif
