@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rope between vehicle and uncoupled trailer: tension as in lib/force/taut.h, k = rigidity / length.
+/* Rope between vehicle and uncoupled trailer: tension as in lib/force/taut.h, k = rigidity / (length + what is round the
+   bar and in the hand).
 
    Made fast its length is given. Round a bar, its end in a hand: with the turns' ratio r = exp(mu 2 pi n) the hand's hold H
    carries H r; beyond that the rope slips, and what has been paid out is the rope's memory p:
@@ -10,7 +11,7 @@
 #include "lib/base/error.h"
 #include <stdlib.h>
 
-static const double slip_speed = 50; /* m/s at twice what the hand carries: 2 % more for each m/s */
+static const double slip_speed = 10; /* m/s at twice what the hand carries: a tenth more for each m/s */
 static const double slip_rounding = 0.02;
 
 typedef struct rope_instance {
@@ -39,7 +40,7 @@ static double memory_scale(const void *instance, int index)
 {
     (void)instance;
     (void)index;
-    return 0.1; /* slipping is quick: what tension the rope has hangs on a hair of its length */
+    return 2e-3; /* slipping is quick: what tension the rope has hangs on a hair of its length */
 }
 
 enum { TENSION, HAND, PAID, CHANNELS };
@@ -82,14 +83,14 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     if (!commands->rope_hooked) return;
     const double length = fmax(r->rig->trailer.rope.length + paid, 0.05);
     double by_tension = 0;
-    dd_rope_pull p = dd_rope_at(r->rig, k, length, 0);
+    dd_rope_pull p = dd_rope_at(r->rig, k, length, r->carried > 0 ? DD_ROPE_IN_HAND : 0);
     double rate = r->carried > 0 ? slip(r, &p, &by_tension) : 0;
     remember(r, &p, rate, by_tension, memory);
     dd_jet_load(p.on_reach, DD_RIG_REACH, load, gradient);
     dd_jet_load(p.on_heave, DD_RIG_HEAVE, load, gradient);
     load->energy = p.energy;
-    /* Energy by length: -k S (the stretch gets less) - energy / length (the rope gets softer). */
-    load->heat = (p.tension - p.elastic) * p.rate + rate * (p.elastic + p.energy / length);
+    /* Energy by length: -k S (the stretch gets less) - energy / what stretches (the rope gets softer). */
+    load->heat = (p.tension - p.elastic) * p.rate + rate * (p.elastic + p.energy / p.stretching);
     if (channels == NULL) return;
     channels[TENSION] = p.tension;
     channels[HAND] = r->carried > 0 ? p.tension * r->rig->trailer.rope.hand_hold / r->carried : p.tension;

@@ -6,13 +6,15 @@
 #include "lib/force/jet.h"
 #include "lib/force/taut.h"
 
+#define DD_ROPE_IN_HAND 1.0 /* m of rope round the bar and in the hand, that stretches as well */
+
 typedef struct dd_rope_pull {
     dd_jet on_reach, on_heave; /* load on these coordinates, N */
-    double distance, rate, stretch, tension, tension_by_length, energy, elastic;
+    double distance, rate, stretch, stretching, tension, tension_by_length, energy, elastic;
 } dd_rope_pull;
 
-/* length: of the slack rope out, m, growing at length_rate; length_rate_by_* are left to the caller. */
-static inline dd_rope_pull dd_rope_at(const dd_rig *rig, const dd_kinematics *k, double length, double length_rate)
+/* length: of the slack rope out, m; beyond: of what stretches beside it. */
+static inline dd_rope_pull dd_rope_at(const dd_rig *rig, const dd_kinematics *k, double length, double beyond)
 {
     dd_rope_pull p = {.distance = 0};
     dd_jet reach = dd_jet_of(k->pose.rig[DD_RIG_REACH]), heave = dd_jet_of(k->pose.rig[DD_RIG_HEAVE]);
@@ -26,12 +28,13 @@ static inline dd_rope_pull dd_rope_at(const dd_rig *rig, const dd_kinematics *k,
     dd_jet rate = dd_jet_mul(dd_jet_dot(reach, faster, heave, higher), inverse);
     p.rate = rate.v;
     p.stretch = p.distance - length;
-    const double stiffness = rig->rope_rigidity / length, time = rig->rope_damping / stiffness;
-    dd_taut t = dd_taut_at(stiffness, time, p.stretch, rate.v - length_rate);
+    const double stiffness = rig->rope_rigidity / (length + beyond), time = rig->rope_damping / stiffness;
+    dd_taut t = dd_taut_at(stiffness, time, p.stretch, rate.v);
+    p.stretching = length + beyond;
     p.tension = t.tension;
     p.elastic = t.elastic;
     p.energy = t.energy;
-    p.tension_by_length = -t.by_stretch - (t.tension - t.by_time * time) / length;
+    p.tension_by_length = -t.by_stretch - (t.tension - t.by_time * time) / p.stretching;
     dd_jet tension = dd_jet_apply2(distance, rate, t.tension, t.by_stretch, t.by_rate);
     dd_jet over = dd_jet_scale(-1, dd_jet_mul(tension, inverse));
     p.on_reach = dd_jet_mul(over, reach);
