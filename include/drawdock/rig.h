@@ -145,6 +145,19 @@ typedef struct dd_tilt_parameters {
     double bed_centre_behind_coupling, bed_centre_above_ground; /**< of its mass, latched, m; NaN: as the trailer's */
 } dd_tilt_parameters;
 
+/** Safety chain from the winch post to the bow eye. */
+typedef struct dd_chain_parameters {
+    double slack_at_home, above_ground;              /**< m, NaN: none; of its end on the winch post, m */
+    double rating, stretch_at_rating, damping_ratio; /**< N; share of its length; share of critical */
+} dd_chain_parameters;
+
+/** A tie each side from the trailer to the transom's corner at the chine. */
+typedef struct dd_ties_parameters {
+    double behind_coupling, half_spacing, above_ground; /**< of its end on the trailer, m; NaN: none */
+    double pretension;                                  /**< of each, boat lying level at home, N */
+    double rating, stretch_at_rating, damping_ratio;    /**< N; share of its length; share of critical */
+} dd_ties_parameters;
+
 /** The empty trailer and what it carries the hull with. Fill with dd_trailer_defaults(). */
 typedef struct dd_trailer_parameters {
     size_t cookie;
@@ -174,6 +187,8 @@ typedef struct dd_trailer_parameters {
     dd_jockey_parameters jockey;
     dd_rope_parameters rope;
     dd_tilt_parameters tilt;
+    dd_chain_parameters chain;
+    dd_ties_parameters ties;
 } dd_trailer_parameters;
 
 /** Set what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */

@@ -12,3 +12,4 @@ libcore_la_SOURCES += \
 	lib/rig/support/skid.c \
 	lib/rig/support/rocker.c \
 	lib/rig/supports.def
+libcore_la_SOURCES += lib/rig/lines.c lib/rig/lines.h

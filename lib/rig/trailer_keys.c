@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Keys and rules of the block `trailer`. */
+#include "lib/rig/lines.h"
 #include "lib/rig/support/support.h"
 #include "lib/rig/loose.h"
 #include <stdio.h>
@@ -187,6 +188,10 @@ const dd_key dd_trailer_keys[] = {
      .help = "rope between the vehicle and the uncoupled trailer"},
     {.name = "tilting frame", .type = DD_KEY_BLOCK, FIELD(tilt), .rows = dd_tilt_keys, .fallback = NAN,
      .help = "bed that turns about a hinge on the chassis"},
+    {.name = "safety chain", .type = DD_KEY_BLOCK, FIELD(chain), .rows = dd_chain_keys, .fallback = NAN,
+     .help = "chain from the winch post to the bow eye"},
+    {.name = "transom ties", .type = DD_KEY_BLOCK, FIELD(ties), .rows = dd_ties_keys, .fallback = NAN,
+     .help = "a tie each side from the trailer to the transom"},
     {0}};
 /* clang-format on */
 #undef FIELD

@@ -24,6 +24,8 @@ static void over_hull_forces_at(const dd_model *model, int zero, double time, st
         whole_force force = whole_prepare(dd_force_at(i), model, zero);
         if (force.instance == NULL && force.kind == &dd_force_wind && !(model->water.wind.speed > 0))
             continue;
+        if (force.instance == NULL && force.kind == &dd_force_ground && model->ramp == NULL)
+            continue;
         assert_non_null(force.instance);
         force.time = time;
         uint64_t random = 7;
@@ -108,6 +110,7 @@ static void gradient(const whole_force *force, const whole_state *state, const w
     (void)now;
     whole_state still = *state;
     memset(&still.motion, 0, sizeof still.motion);
+    memset(still.memory, 0, sizeof still.memory); /* a bent bristle is no stored energy */
     whole_result rest = whole_evaluate(force, &still);
     if (rest.load.energy == 0)
         return;

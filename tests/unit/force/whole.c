@@ -34,6 +34,8 @@ static dd_rig *make_rig(void)
     t.rope.turns = 1.5;
     t.tilt.hinge_behind_coupling = 4.2;
     t.tilt.bed_centre_above_ground = 0.6;
+    t.chain.slack_at_home = 0.1;
+    t.ties.behind_coupling = 6.2;
     t.support_count = 3;
     for (int i = 0; i < 3; i++) {
         dd_support *s = &t.supports[i];
