@@ -226,7 +226,7 @@ static void test_errors(void **state)
     refuse(&p, DD_ERROR_ARGUMENT, "points");
     p = surveyed();
     p.points[2].z = NAN;
-    refuse(&p, DD_ERROR_UNSET, "points[2]");
+    refuse(&p, DD_ERROR_UNSET, "points[3]");
     p = surveyed();
     p.toe_level = -5;
     refuse(&p, DD_ERROR_ARGUMENT, "toe level");
