@@ -34,6 +34,9 @@ static const struct {
     {"trailer.aggregate mass rating", "stands in for a missing axle rating; both scenarios give those"},
     {"procedure.let strap off.time limit", "the step ends at once"},
     {"procedure.hook on.time limit", "the step ends at once"},
+    {"procedure.let line go.time limit", "the step ends at once"},
+    {"procedure.free spool on.time limit", "the step ends at once"},
+    {"procedure.free spool off.time limit", "the step ends at once"},
     {"procedure.stop.acceleration", "each driving step stops the rig at its own end, so that `stop` finds it at rest"},
     {"trailer.supports.width", "a keel in the middle does not feel it; checked by tests/unit/force/test_contact"},
     {"trailer.supports.shape", "as width; checked by tests/unit/force/test_support_loads"},
@@ -79,6 +82,17 @@ static const setup setups[] = {
      {"procedure."}},
     {"wind in at the winch's speed", SCENARIOS "retrieve.yaml", dd_study_run,
      {"procedure=[{hook on: {}}, {wind in: {}}]", "record interval=200 ms", "time limit=3 s"}, {"trailer.winch.speed"}},
+    {"driven on", SCENARIOS "retrieve.yaml", dd_study_run,
+     {"start={hub depth: 450 mm, bow distance: 3 m, offset to port: 100 mm, speed: 0.5 m/s}", "record interval=500 ms", "time limit=7 s",
+      "procedure=[{drive on: {until: {bow distance: 1.5 m}}}, {drive off: {until: {distance clear: 2 m}}}, {engine up: {takes: 0.5 s}}, "
+      "{engine down: {takes: 0.5 s}}, {hold line: {until: {after: 0.5 s}}}, {let line go: {}}, {wait: {until: {after: 0.2 s}}}]"},
+     {"skipper.", "start.speed", "forces.thrust", "procedure.drive", "procedure.engine", "procedure.hold", "procedure.let"}},
+    {"pulled out in steps", SCENARIOS "retrieve.yaml", dd_study_run,
+     {"start.bow distance=0 m", "start.strap=on", "record interval=500 ms", "time limit=12 s",
+      "procedure=[{take up slack: {until: {after: 1 s}}}, {free spool on: {}}, {free spool off: {}}, {pay out: {until: {after: 1 s}}}, "
+      "{pull out: {distance: 0.2 m}}, {stop: {brake: park}}, {chock: {takes: 0.5 s}}, {unchock: {takes: 0.5 s}}, "
+      "{back down: {distance: 0.1 m}}]"},
+     {"start.strap", "trailer.winch.drag", "procedure."}},
     {"bands, 1 s", SCENARIOS "launch.yaml", bands, {"time limit=1 s", "record interval=500 ms"}, {"limits.height tolerance"}},
     {"at home", SCENARIOS "retrieve.yaml", dd_study_run,
      {"procedure=[{wait: {until: {after: 0.2 s}}}]", "record interval=100 ms"}, {"trailer.planned coupling load"}},
