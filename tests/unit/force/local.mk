@@ -30,3 +30,5 @@ EXTRA_DIST += tests/reference/hydro/added_mass_2d.csv tests/reference/hydro/radi
 	tests/reference/hydro/radiation_semicircle_heave.csv tests/reference/hydro/natural_periods.csv \
 	tests/reference/hydro/misc_checks.csv tests/reference/hydro/section_table.py
 dist_check_SCRIPTS += tests/unit/force/new_force.sh
+check_PROGRAMS += tests/unit/force/test_thrust
+tests_unit_force_test_thrust_SOURCES = tests/unit/force/test_thrust.c $(whole_sources)

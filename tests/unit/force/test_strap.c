@@ -238,6 +238,30 @@ static void channels_read_as_they_say(void **state)
     assert_true(channels[2] == 0 && channels[4] == 0);
 }
 
+/* Rates of the length let out, at an elastic tension of 150 N: by hand the speed asked for, whatever the pull; by motor
+   v (1 - T / stall); running free (T - drag) / damping; never below the knot nor beyond the end. 1e-12 m/s; closed form. */
+static void drum_turns_as_it_is_driven(void **state)
+{
+    bench *b = *state;
+    const double tension = 150, stretch = tension * 3.3 / (200e3);
+    fixture_state s = level(3 + stretch, 3);
+    s.commands.wind_speed = 0.08;
+    assert_near(fixture_evaluate(&b->strap, &s).rate[0], -0.08, 1e-15);
+    dd_rig rig = b->rig;
+    rig.trailer.winch.drive = DD_DRIVE_ELECTRIC;
+    rig.trailer.winch.speed = 0.08, rig.trailer.winch.speed_at_rating = 0.04, rig.trailer.winch.rating = 200;
+    fixture_force motor = fixture_prepare(&dd_force_strap, b->hull, &rig);
+    assert_near(fixture_evaluate(&motor, &s).rate[0], -0.08 * (1 - tension / 400), 1e-12);
+    s.commands.wind_speed = 0;
+    s.commands.free_spool = 1;
+    const double drag = 1.5 / dd_winch_lever(&rig.trailer.winch, 4.5);
+    assert_near(fixture_evaluate(&b->strap, &s).rate[0], (tension - drag) / 150, 1e-12);
+    s = level(7.5 + 0.02, 7.5); /* all is out */
+    s.commands.free_spool = 1;
+    assert_true(fixture_evaluate(&b->strap, &s).rate[0] == 0);
+    motor.kind->free(motor.instance);
+}
+
 /* --- over the regimes ------------------------------------------------------------------------------------------- */
 
 /* Gradients 1e-6 of the largest entry (five-point differences; h 1e-6 m against the toe's 5e-4 m), power 1e-6 of its largest
@@ -280,6 +304,7 @@ int main(void)
         cmocka_unit_test(winch_changes_the_length),
         cmocka_unit_test(length_for_a_tension),
         cmocka_unit_test(channels_read_as_they_say),
+        cmocka_unit_test(drum_turns_as_it_is_driven),
         cmocka_unit_test(gradients_and_energy_agree),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
