@@ -302,9 +302,12 @@ static void read_guides(const dd_study_model *m, dd_seen *s)
         const dd_system_force *force = &m->system->forces[f];
         if (strcmp(force->kind->name, guide) != 0) continue;
         s->v[DD_SEEN_OUTSIDE_GUIDE] = s->v[DD_SEEN_SUPPORT_LOAD] > 0.05 * weight ? fmax(0.0, -s->v[DD_SEEN_GUIDE_GAP]) : 0.0;
-        for (int u = 0; u < force->unit_count; u++)
-            if (channel(m, force->kind, u, "load_N") > bears)
+        for (int u = 0; u < m->rig->guide_count; u++) {
+            const double load = or_zero(channel(m, force->kind, u, "load_N"));
+            s->support[m->rig->guides[u].support] += load;
+            if (load > bears)
                 s->v[DD_SEEN_GUIDE_TOP] = fmin(s->v[DD_SEEN_GUIDE_TOP], channel(m, force->kind, u, "top_above_chine_m"));
+        }
     }
 }
 

@@ -143,6 +143,25 @@ static dd_status draw_skids(const dd_study_model *m, const dd_kinematics *k, int
     return status;
 }
 
+/* The nearer side's guides: their faces. */
+static dd_status draw_guides(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
+{
+    dd_status status = DD_OK;
+    for (int i = 0; i < m->rig->guide_count && status == DD_OK; i++) {
+        const dd_guide *g = &m->rig->guides[i];
+        const dd_vec3 half = dd_vec(fmax(0.5 * g->length, g->radius), 0, 0), down = dd_vec(0, 0, -g->height);
+        line shape = {.count = 0};
+        if (g->side < 0) continue;
+        put(&shape, dd_trailer_point(k, dd_sub(g->top, half)));
+        put(&shape, dd_trailer_point(k, dd_add(g->top, half)));
+        put(&shape, dd_trailer_point(k, dd_add(dd_add(g->top, half), down)));
+        put(&shape, dd_trailer_point(k, dd_add(dd_sub(g->top, half), down)));
+        put(&shape, dd_trailer_point(k, dd_sub(g->top, half)));
+        status = dd_recorder_shape(recorder, "guide", event, shape.xy, shape.count);
+    }
+    return status;
+}
+
 /* What a trailer off the ball stands and hangs on. */
 static dd_status draw_loose(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
 {
@@ -189,6 +208,7 @@ static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, i
     if (status == DD_OK) status = draw_arms(m, k, event, recorder);
     if (status == DD_OK) status = draw_skids(m, k, event, recorder);
     if (status == DD_OK) status = draw_rollers(m, k, event, recorder);
+    if (status == DD_OK) status = draw_guides(m, k, event, recorder);
     if (status == DD_OK) status = draw_loose(m, k, event, recorder);
     if (status == DD_OK)
         status = draw_ring(dd_trailer_point(k, dd_sub(stop, dd_vec(0.03, 0, 0))), 0.03, "stop", event, recorder);
