@@ -148,6 +148,14 @@ static const char *lacking(const dd_case *scenario, const dd_step *step)
     case DD_STEP_ROPE_OFF:
         if (isnan(scenario->trailer.rope.length)) return "the trailer has no rope (rope: length)";
         break;
+    case DD_STEP_CHAIN_ON:
+    case DD_STEP_CHAIN_OFF:
+        if (isnan(scenario->trailer.chain.slack_at_home)) return "the trailer has no safety chain";
+        break;
+    case DD_STEP_TIES_ON:
+    case DD_STEP_TIES_OFF:
+        if (isnan(scenario->trailer.ties.behind_coupling)) return "the trailer has no transom ties";
+        break;
     case DD_STEP_UNLATCH:
     case DD_STEP_LATCH:
         if (isnan(scenario->trailer.tilt.hinge_behind_coupling)) return "the trailer has no tilting frame";

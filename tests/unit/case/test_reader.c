@@ -184,7 +184,7 @@ static void show_names_origins(void **state)
     static const char *const wanted[] = {
         "title: Every key of a rig by survey         # given: " SOURCE_DIR "/tests/unit/case/surveyed.yaml:4\n",
         "  mass: 900 kg                              # given: " SOURCE_DIR "/tests/unit/case/invented-stations.yaml:4\n",
-        "  level: 0.4 m                              # given: " SOURCE_DIR "/tests/unit/case/brochure.yaml:36\n",
+        "  level: 0.4 m                              # given: " SOURCE_DIR "/tests/unit/case/brochure.yaml:41\n",
         "  current: 0.2 knot                         # given: --with water.current=0.2 knot\n",
         "gravity: 9.80665 m/s2                       # default: CGPM 1901, resolution 2: 9.80665 m/s2\n"};
     for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++)

@@ -10,6 +10,8 @@ static dd_case scenario_of(int action, int count, const int *kinds)
     scenario.boat.engine_power = 50e3;
     scenario.trailer.jockey.behind_coupling = 0.3;
     scenario.trailer.rope.length = 10;
+    scenario.trailer.chain.slack_at_home = 0.05;
+    scenario.trailer.ties.behind_coupling = 6;
     scenario.trailer.tilt.hinge_behind_coupling = 3;
     scenario.step_count = count;
     for (int i = 0; i < count; i++) scenario.steps[i] = people_step(kinds[i]);
@@ -71,12 +73,12 @@ static void what_is_missing_is_named(void **state)
     static const struct {
         int kind;
         const char *text;
-    } rows[] = {{DD_STEP_DRIVE_ON, "engine power"}, {DD_STEP_UNCOUPLE, "jockey wheel"}, {DD_STEP_ROPE_ON, "rope"}, {DD_STEP_UNLATCH, "tilting frame"}};
+    } rows[] = {{DD_STEP_DRIVE_ON, "engine power"}, {DD_STEP_CHAIN_ON, "safety chain"}, {DD_STEP_TIES_ON, "transom ties"}, {DD_STEP_UNCOUPLE, "jockey wheel"}, {DD_STEP_ROPE_ON, "rope"}, {DD_STEP_UNLATCH, "tilting frame"}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         c = scenario_of(DD_ACTION_RETRIEVE, 1, &rows[i].kind);
         assert_int_equal(dd_order_check(&c).step, -1);
         c.boat.engine_power = 0;
-        c.trailer.jockey.behind_coupling = c.trailer.rope.length = c.trailer.tilt.hinge_behind_coupling = NAN;
+        c.trailer.chain.slack_at_home = c.trailer.ties.behind_coupling = c.trailer.jockey.behind_coupling = c.trailer.rope.length = c.trailer.tilt.hinge_behind_coupling = NAN;
         const dd_order_fault fault = dd_order_check(&c);
         assert_int_equal(fault.step, 0);
         assert_non_null(strstr(fault.text, rows[i].text));
