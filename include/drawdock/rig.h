@@ -42,6 +42,7 @@ enum {
     DD_SUPPORT_CRADLE,
     DD_SUPPORT_SKID,
     DD_SUPPORT_ROCKER,
+    DD_SUPPORT_SIDE_GUIDE,
     DD_SUPPORT_KIND_COUNT
 };
 enum { DD_SHAPE_PLAIN, DD_SHAPE_FLANGED, DD_SHAPE_CUPPED };   /**< of a keel roller */
@@ -74,7 +75,8 @@ typedef struct dd_support {
     int height_setting_count, height_setting; /**< of a rocker; the one that is used, from 1 */
     double height_settings[DD_HEIGHT_SETTINGS]; /**< V line over the centre line above the pivot, m */
     double arm_mass, arm_centre; /**< of a rocker: kg; its centre behind the pivot, m */
-    double length, slope;     /**< of a skid: m; rear end down > 0, rad */
+    double length, slope;     /**< of a skid: m; rear end down > 0, rad; length also of a side guide, 0: a post */
+    double foot_above_ground; /**< of a side guide: where its face begins, m; above_ground is its top */
     int under, points;        /**< of a skid: DD_UNDER_...; places along it where it bears */
     double dry_friction, wet_friction; /**< of a skid, shares of its load */
     int stays_wet;            /**< 1: what has been under water stays wet */

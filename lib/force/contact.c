@@ -63,7 +63,9 @@ static dd_mat3 normal_turning(const dd_bottom_point *b, dd_vec3 normal, double l
     return turning;
 }
 
-dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
+typedef dd_bottom_point (*surface)(const dd_hull *hull, int side, double x, double y);
+
+static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
 {
     double x = p.x, y = p.y;
     dd_bottom_point b = start;
@@ -73,7 +75,7 @@ dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_poi
         solve_symmetric(g, p.x - x + (p.z - b.z) * b.zx, p.y - y + (p.z - b.z) * b.zy, &dx, &dy);
         if (fabs(dx) + fabs(dy) < 1e-10) break; /* the distance is stationary there: 1e-20 */
         x += dx, y += dy;
-        b = dd_surface_at(hull, side, x, y);
+        b = at(hull, side, x, y);
     }
     dd_nearest nearest = {0};
     double length = sqrt(1 + b.zx * b.zx + b.zy * b.zy);
@@ -81,4 +83,33 @@ dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_poi
     nearest.distance = dd_dot(dd_vec(p.x - x, p.y - y, p.z - b.z), nearest.normal);
     if (with_turning) nearest.turning = normal_turning(&b, nearest.normal, length, p.z - b.z);
     return nearest;
+}
+
+dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
+{
+    return nearest_on(dd_surface_at, hull, side, p, start, with_turning);
+}
+
+/* The topside laid down: its axes are X, Z and inward, so that outside is below as it is for the bottom. */
+static dd_bottom_point laid_down(const dd_hull *hull, int side, double x, double z)
+{
+    (void)side; /* both sides are alike */
+    dd_topside_point t = dd_hull_topside(hull, x, z);
+    return (dd_bottom_point){.z = -t.y, .zx = -t.yx, .zy = -t.yz, .zxx = -t.yxx, .zxy = -t.yxz};
+}
+
+static dd_vec3 stand_up(int side, dd_vec3 v) { return dd_vec(v.x, -side * v.z, v.y); }
+
+dd_nearest dd_nearest_topside(const dd_hull *hull, int side, dd_vec3 p, int with_turning)
+{
+    const dd_vec3 laid = dd_vec(p.x, p.z, -side * p.y);
+    dd_nearest n = nearest_on(laid_down, hull, side, laid, laid_down(hull, side, laid.x, laid.y), with_turning);
+    n.normal = stand_up(side, n.normal);
+    if (!with_turning) return n;
+    const dd_mat3 t = n.turning;
+    const int row[3] = {0, 2, 1};
+    const double sign[3] = {1, -side, 1};
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++) n.turning.m[i][j] = sign[i] * sign[j] * t.m[row[i]][row[j]];
+    return n;
 }

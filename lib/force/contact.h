@@ -27,6 +27,9 @@ typedef struct dd_nearest {
 /* Nearest point on one bottom panel (side +1 port, -1 starboard) or on the keel line (side 0); start is the surface at
    (p.x, p.y). The normal's turning is filled only when asked for. */
 dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning);
+/* Nearest point on the topside of that side. */
+dd_nearest dd_nearest_topside(const dd_hull *hull, int side, dd_vec3 p, int with_turning);
+
 /* A keel edge on a roller: the hull's keel line against a body of revolution about the axle, of radius R(t) at t along it.
 
    With a the axle's direction through p, K(s) the keel line, r = K - p, t = r.a, r - t a = rho u (u a unit vector across the

@@ -154,6 +154,31 @@ dd_bottom_point dd_hull_keel(const dd_hull *hull, double x)
     return p;
 }
 
+dd_topside_point dd_hull_topside(const dd_hull *hull, double x, double z)
+{
+    const double inside = clamp_to_lines(hull, x);
+    const int bay = dd_lines_bay(hull, inside);
+    const double t = inside - hull->at[bay];
+    const dd_line_point c = dd_lines_point(hull, bay, hull->points - 2, t), s = dd_lines_point(hull, bay, hull->points - 1, t);
+    const along breadth = {s.y - c.y, s.yx - c.yx, s.yxx - c.yxx};
+    const along height = panel_breadth((along){s.z - c.z, s.zx - c.zx, s.zxx - c.zxx}), lean = along_ratio(breadth, height);
+    const double up = z - c.z;
+    dd_topside_point p = {.y = c.y + up * lean.v, .yz = lean.v, .yxz = lean.x, .chine = c.z};
+    p.yx = c.yx - c.zx * lean.v + up * lean.x;
+    p.yxx = c.yxx - c.zxx * lean.v - 2 * c.zx * lean.x + up * lean.xx;
+    double sa, sb, along_slope, along_x = end_cover(hull, x, &along_slope);
+    const double a = step(up, fade_chine, &sa), b = step(s.z - z, fade_chine, &sb);
+    if (x != inside) { /* straight on beyond the ends */
+        p.y += p.yx * (x - inside);
+        p.yz += p.yxz * (x - inside);
+        p.yxx = 0;
+    }
+    p.cover = along_x * a * b;
+    p.cover_x = along_slope * a * b + along_x * (a * sb * s.zx - sa * b * c.zx);
+    p.cover_z = along_x * (sa * b - a * sb);
+    return p;
+}
+
 int dd_hull_section(const dd_hull *hull, double x, double y[DD_STRAKES + 3], double z[DD_STRAKES + 3])
 {
     const double inside = clamp_to_lines(hull, x);

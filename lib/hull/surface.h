@@ -17,6 +17,16 @@ dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side
 /* Keel line alone: z(X), slopes in zx, zxx; zy = 0; cover fades at the transom and the stem end. */
 dd_bottom_point dd_hull_keel(const dd_hull *hull, double x);
 
+/* The side between chine and sheer as a graph: half-breadth y(X, z), with derivatives; yzz is 0. Beyond X's range, under the
+   chine and over the sheer it is continued straight; cover fades there, over 25 mm inside the ends and 15 mm to both sides of
+   chine and sheer. */
+typedef struct dd_topside_point {
+    double y, yx, yz, yxx, yxz;
+    double cover, cover_x, cover_z;
+    double chine; /* height of the chine at X, m */
+} dd_topside_point;
+dd_topside_point dd_hull_topside(const dd_hull *hull, double x, double z);
+
 /* Half-section at X: n points (y >= 0, z) from the keel out to the sheer, count <= DD_STRAKES + 3. */
 int dd_hull_section(const dd_hull *hull, double x, double y[DD_STRAKES + 3], double z[DD_STRAKES + 3]);
 /* Extent of the lines. */

@@ -13,3 +13,4 @@ libcore_la_SOURCES += \
 	lib/rig/support/rocker.c \
 	lib/rig/supports.def
 libcore_la_SOURCES += lib/rig/lines.c lib/rig/lines.h
+libcore_la_SOURCES += lib/rig/support/side_guide.c

@@ -7,7 +7,7 @@
 #include "lib/base/vector.h"
 #include "lib/shore/shore.h"
 
-enum { DD_ARMS = 48 };
+enum { DD_ARMS = 48, DD_GUIDES = 16 };
 
 /* One roller, or one bearing place of a skid, trailer frame. The centre is the axle's middle; axis is the unit vector along its
    axle. On an arm both are those at angle 0. */
@@ -52,6 +52,15 @@ typedef struct dd_skid {
     double length;
 } dd_skid;
 
+/* A guide beside the hull: a round face from its top down by height, and along the trailer by length about its middle. */
+typedef struct dd_guide {
+    char name[64]; /* "rear guide port": support, side */
+    int support, side; /* +1 on the boat's port side */
+    dd_vec3 top;   /* centre of the round at its top, at the middle of its length, trailer frame */
+    double radius, height, length;           /* m */
+    double stiffness, damping, friction;     /* k and c of N = k d^1.5 (1 + c d') of each place; share of its load */
+} dd_guide;
+
 /* A sprung wheel of the chassis on the ground: meets it at the distance radius. */
 typedef struct dd_ground_wheel {
     dd_vec3 hub;                           /* chassis frame */
@@ -74,6 +83,8 @@ struct dd_rig {
     dd_arm arms[DD_ARMS];
     int skid_count;
     dd_skid skids[DD_SUPPORTS];
+    int guide_count;
+    dd_guide guides[DD_GUIDES];
     double ball_stiffness, ball_damping;                     /* N/m, N s/m: vehicle's rear suspension at the ball */
     double axle_stiffness[DD_AXLES], axle_damping[DD_AXLES]; /* whole axle: tyre and spring in series */
     /* Hub line's middle in the trailer frame, wheels at their squash under rated load: tyre_radius above flat ground with the

@@ -17,7 +17,7 @@ const dd_key dd_support_keys[] = {
     {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
      .help = "its contact, a cradle's or skid's middle, or a rocker's pivot, behind the coupling"},
     {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 3, .fallback = NAN, .required = true,
-     .help = "top of the roller above flat ground, trailer level; of a cradle the V's line over the centre, of a skid its face at its middle, of a rocker its pivot"},
+     .help = "top of the roller above flat ground, trailer level; of a cradle the V's line over the centre, of a skid its face at its middle, of a rocker its pivot, of a guide its top"},
     {.name = "damping", QUANTITY, .dimension = DD_NUMBER, FIELD(damping), .least = 0, .most = 100, .fallback = 6,
      .source = "contact damping", .help = "c of the contact force k d^1.5 (1 + c d'), in s/m"},
     {0}};

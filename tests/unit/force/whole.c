@@ -49,6 +49,12 @@ static dd_rig *make_rig(void)
         s->half_spacings[0] = 0.25;
         s->half_spacings[1] = 0.6;
     }
+    dd_support *guides = &t.supports[t.support_count++];
+    dd_support_defaults(guides, DD_SUPPORT_SIDE_GUIDE);
+    guides->behind_coupling = 5.6;
+    guides->above_ground = 1.2;
+    guides->half_spacing = 1.3;
+    guides->length = 0.4;
     must(dd_rig_create(&v, &t, &rig, &error), &error);
     return rig;
 }
