@@ -6,6 +6,7 @@
 #include <string.h>
 
 static const double degrees = 57.295779513082320877;
+static const double past_end = 0.3, beams_off = 1.5; /* m ahead of the rear end, beams off the line: no guide brings it back */
 
 enum { SUM, MOST, LEAST, ALL = 1000 };
 
@@ -271,10 +272,11 @@ static void read_clearances(const dd_study_model *m, dd_seen *s)
             ? fmax(0, speed.x) : 0;
     s->v[DD_SEEN_BOW_HELD] = s->v[DD_SEEN_STRAP_TENSION] + s->v[DD_SEEN_STOP_LOAD] + or_zero(s->v[DD_SEEN_CHAIN]);
     /* Outside the trailer: the whole beam beside its rearmost axle's middle. */
-    const double beside = fabs(s->v[DD_SEEN_BOW_OFFSET]) - 0.5 * dd_hull_figures(m->hull)->chine_beam.likely;
+    const double beam = dd_hull_figures(m->hull)->chine_beam.likely, off = fabs(s->v[DD_SEEN_BOW_OFFSET]);
+    const double beside = off - 0.5 * beam, far_off = off - beams_off * beam;
     const double eye = k->pose.position.x + dd_apply(&k->to_trailer, dd_hull_bow_eye(m->hull)).x;
     const double ahead = (rearmost >= 0 ? m->rig->rollers[rearmost].centre.x : t->rear_end_behind_coupling) - eye;
-    s->v[DD_SEEN_PASSED] = beside > 0 ? ahead : fmin(ahead, beside);
+    s->v[DD_SEEN_PASSED] = fmax(fmin(ahead - past_end, beside), far_off);
 }
 
 /* A rocker's arms turn between stops. */
