@@ -4,8 +4,8 @@
    The underside is a straight line from the drawbar to the rear end. It bears where the ground between lies highest against it:
    at the place G of the profile, convex there, that is parallel to it,
        depth d = (G - coupling) . n - b,   n its normal, b its height over the coupling;
-   d changes with the pose as if G stood still. Where no such place lies under it, its rear end bears: depth of that point below
-   the profile. Load
+   d changes with the pose as if G stood still. Where no such place lies under it, its ends bear: depth of each below the
+   profile. Load
        N = k g(d) P(1 + beta d'),   g = w (u^3 - u^4/2) up to u = d/w = 1, d - w/2 beyond,   P: max(0, .), rounded,
    never a pull, and (N - k g) d' >= 0. Along the ground a bristle (bristle.h) with the friction of metal on it. */
 #include "lib/force/axles.h"
@@ -15,9 +15,9 @@
 #include "lib/base/error.h"
 #include <stdlib.h>
 
-enum { PLACES = 2, SAMPLES = 24 }; /* under it, at its rear end; where it is looked at first */
+enum { UNDER, FRONT, REAR, PLACES, SAMPLES = 24 }; /* where it can bear; where it is looked at first */
 #define SETS_IN 0.002    /* w, m */
-#define FIRST_SHARE 0.15 /* of the first axle's distance: where the underside begins */
+#define FIRST_SHARE 0.3  /* of the first axle's distance: where the underside begins */
 #define STRAIGHT 1e-4    /* 1/m: ground less convex than that is no edge */
 
 typedef struct frame_parameters {
@@ -153,7 +153,7 @@ static bool touch_under(const frame_instance *f, const dd_kinematics *k, bool *e
     *edge = true;
     const double gx = x - k->coupling.x, gz = ground.z - k->coupling.z, depth = gx * s + gz * c - f->above, behind = gx * c - gz * s;
     if (depth <= 0) return false;
-    p->index = 0;
+    p->index = UNDER;
     dd_jet tangent_x = {c, {0}}, tangent_z = {-s, {0}}, arm = {behind, {0}}, pitch_x, pitch_z;
     tangent_x.d[DD_RIG_PITCH] = -s;
     tangent_z.d[DD_RIG_PITCH] = -c;
@@ -175,16 +175,16 @@ static bool touch_under(const frame_instance *f, const dd_kinematics *k, bool *e
     return true;
 }
 
-/* The rear end below the profile. */
-static bool touch_rear(const frame_instance *f, const dd_kinematics *k, place *p)
+/* An end below the profile. */
+static bool touch_end(const frame_instance *f, const dd_kinematics *k, int index, place *p)
 {
-    dd_vec3 arm = dd_apply(&k->chassis_to_world, dd_vec(f->last, 0, f->above)), at = dd_add(k->coupling, arm);
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, dd_vec(index == REAR ? f->last : f->first, 0, f->above)), at = dd_add(k->coupling, arm);
     dd_ramp_point ground = dd_ramp_at(f->ramp, at.x);
     if (at.z - ground.z > 0.05) return false; /* the closest point is nearer, but not so much */
     double foot = dd_ramp_foot(f->ramp, at.x, at.z, &ground), w = sqrt(1 + ground.slope * ground.slope);
     double tx = 1 / w, tz = ground.slope / w, depth = (at.x - foot) * tz - (at.z - ground.z) * tx;
     if (depth <= 0) return false;
-    p->index = 1;
+    p->index = index;
     const dd_vehicle_pose *v = &k->vehicle;
     const double column_x[DD_RIG_COORDINATES] = {[DD_RIG_X] = v->ball_x.x, [DD_RIG_PITCH] = arm.z, [DD_RIG_REACH] = 1},
                  column_z[DD_RIG_COORDINATES] = {[DD_RIG_X] = v->ball_x.z, [DD_RIG_HEAVE] = 1, [DD_RIG_PITCH] = -arm.x};
@@ -213,34 +213,44 @@ static void release(const dd_memory *memory, int index)
     if (memory->rate_by_value != NULL) memory->rate_by_value[index] = -DD_BRISTLE_RELEASE;
 }
 
+/* Load, heat and memory of one place that bears. */
+static void bear(const frame_instance *f, const place *p, const dd_memory *memory, dd_load *load, dd_gradient *gradient,
+                 double *channels)
+{
+    const int i = p->index;
+    dd_smooth contact = dd_smooth_step(p->depth.v / SETS_IN);
+    dd_bristle b = dd_bristle_at(&f->parameters.law, f->parameters.friction, memory->value[i], p->slide.v, 0, contact.value);
+    dd_jet drag = dd_jet_mul(p->load, dd_jet_apply(p->slide, -b.coefficient, -b.coefficient_by_speed));
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        dd_jet_load(dd_jet_dot(p->load, p->lift[c], drag, p->along[c]), c, load, gradient);
+        if (memory->rate_by_value == NULL) continue;
+        memory->rig_by_value[i][c] = -p->load.v * b.coefficient_by_value * p->along[c].v;
+        memory->rate_by_rig[i][c] = b.rate_by_speed * p->slide.d[DD_JET_RATE + c];
+    }
+    load->energy += p->energy;
+    load->heat += (p->load.v - p->elastic) * p->depth_rate.v - drag.v * p->slide.v;
+    memory->rate[i] = b.rate;
+    if (memory->rate_by_value != NULL) memory->rate_by_value[i] = b.rate_by_value;
+    if (channels == NULL) return;
+    channels[LOAD] += p->load.v;
+    channels[FRICTION] += drag.v;
+}
+
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
                      dd_load *load, dd_gradient *gradient, double *channels)
 {
     (void)commands;
     const frame_instance *f = instance;
-    place p = {.index = -1};
-    bool edge;
-    const bool bears = touch_under(f, k, &edge, &p) || (!edge && touch_rear(f, k, &p));
-    for (int i = 0; i < PLACES; i++)
-        if (!bears || i != p.index) release(memory, i);
-    if (!bears) return;
-    const int i = p.index;
-    dd_smooth contact = dd_smooth_step(p.depth.v / SETS_IN);
-    dd_bristle b = dd_bristle_at(&f->parameters.law, f->parameters.friction, memory->value[i], p.slide.v, 0, contact.value);
-    dd_jet drag = dd_jet_mul(p.load, dd_jet_apply(p.slide, -b.coefficient, -b.coefficient_by_speed));
-    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
-        dd_jet_load(dd_jet_dot(p.load, p.lift[c], drag, p.along[c]), c, load, gradient);
-        if (memory->rate_by_value == NULL) continue;
-        memory->rig_by_value[i][c] = -p.load.v * b.coefficient_by_value * p.along[c].v;
-        memory->rate_by_rig[i][c] = b.rate_by_speed * p.slide.d[DD_JET_RATE + c];
+    place p;
+    bool edge, bears[PLACES] = {false};
+    bears[UNDER] = touch_under(f, k, &edge, &p);
+    if (bears[UNDER]) bear(f, &p, memory, load, gradient, channels);
+    for (int end = FRONT; end <= REAR && !edge; end++) {
+        bears[end] = touch_end(f, k, end, &p);
+        if (bears[end]) bear(f, &p, memory, load, gradient, channels);
     }
-    load->energy = p.energy;
-    load->heat = (p.load.v - p.elastic) * p.depth_rate.v - drag.v * p.slide.v;
-    memory->rate[i] = b.rate;
-    if (memory->rate_by_value != NULL) memory->rate_by_value[i] = b.rate_by_value;
-    if (channels == NULL) return;
-    channels[LOAD] = p.load.v;
-    channels[FRICTION] = drag.v;
+    for (int i = 0; i < PLACES; i++)
+        if (!bears[i]) release(memory, i);
 }
 
 /* Turns the trailer down until its frame is `depth` deep in the ground, by halving. */
@@ -257,7 +267,7 @@ static void draw_pressed(const frame_instance *f, const dd_model *model, double 
         bool edge;
         *pose = (dd_pose){.rig = {x, heave, pitch}, .attitude = {0, 0, 0, 1}};
         dd_kinematics_of(model, 0, pose, &still, &k);
-        bool deep = (touch_under(f, &k, &edge, &p) || (!edge && touch_rear(f, &k, &p))) && p.depth.v > depth;
+        bool deep = (touch_under(f, &k, &edge, &p) || (!edge && touch_end(f, &k, REAR, &p))) && p.depth.v > depth;
         *(deep ? &low : &high) = pitch;
     }
     *motion = (dd_motion){{dd_draw(uniform, random, -0.5, 0.5), dd_draw(uniform, random, -0.05, 0.05),
