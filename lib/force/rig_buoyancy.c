@@ -57,7 +57,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     const lift_instance *lift = instance;
     for (int part = 0; part < DD_WET_PARTS; part++) {
         dd_wet wet = {0};
-        if (!dd_rig_wet_add(lift->rig, lift->water, lift->gravity, k, part, &wet)) continue;
+        if (!dd_rig_wet_add(lift->rig, lift->water, lift->gravity, k, part, gradient != NULL, &wet)) continue;
         load_part(&wet, k, dd_wet_part_of_vehicle(part), load, gradient);
         if (channels != NULL) channels[channel_of[part]] -= wet.gradient[DD_WET_Z];
     }

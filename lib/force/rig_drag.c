@@ -48,7 +48,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     const double rate = k->motion.rig[DD_RIG_X];
     for (int part = 0; part < DD_WET_PARTS; part++) {
         dd_wet wet = {0};
-        if (!dd_rig_wet_add(drag->rig, drag->water, drag->gravity, k, part, &wet)) continue;
+        if (!dd_rig_wet_add(drag->rig, drag->water, drag->gravity, k, part, gradient != NULL, &wet)) continue;
         double column[DD_RIG_COORDINATES][DD_WET_COORDINATES], second[DD_WET_COORDINATES];
         dd_wet_columns(k, dd_wet_part_of_vehicle(part), column, second);
         const double f = 0.5 * drag->water->density * drag->coefficient, b = column[DD_RIG_X][DD_WET_X], u = b * rate;

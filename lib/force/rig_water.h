@@ -16,9 +16,9 @@ typedef struct dd_wet {
     double area, area_gradient[DD_WET_COORDINATES];    /* facing along the path, wetted, m2 */
 } dd_wet;
 
-/* Adds one part's water; false, and nothing added, while it is dry. */
+/* Adds one part's water; false, and nothing added, while it is dry. curved: with the curvature and the area's gradient. */
 bool dd_rig_wet_add(const dd_rig *rig, const dd_water *water, double gravity, const dd_kinematics *kinematics, int part,
-                    dd_wet *wet);
+                    bool curved, dd_wet *wet);
 static inline bool dd_wet_part_of_vehicle(int part) { return part <= DD_WET_VEHICLE_TYRES; }
 /* Displacement of a part's reference point by a rig coordinate, and the second derivative by the rig's x (of column x only). */
 void dd_wet_columns(const dd_kinematics *kinematics, bool of_vehicle, double column[DD_RIG_COORDINATES][DD_WET_COORDINATES],

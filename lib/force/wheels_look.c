@@ -126,8 +126,8 @@ static dd_jet trailer_axles(const dd_wheels_instance *w, const dd_kinematics *k,
 static void water_lift(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet lift[DD_WET_COORDINATES])
 {
     dd_wet wet = {0};
-    bool any = dd_rig_wet_add(w->rig, w->water, w->gravity, k, DD_WET_BODY, &wet);
-    any |= dd_rig_wet_add(w->rig, w->water, w->gravity, k, DD_WET_VEHICLE_TYRES, &wet);
+    bool any = dd_rig_wet_add(w->rig, w->water, w->gravity, k, DD_WET_BODY, DD_JET_TAKEN > 0, &wet);
+    any |= dd_rig_wet_add(w->rig, w->water, w->gravity, k, DD_WET_VEHICLE_TYRES, DD_JET_TAKEN > 0, &wet);
     for (int i = 0; i < DD_WET_COORDINATES; i++) lift[i] = dd_jet_of(0);
     if (!any) return;
     double column[DD_RIG_COORDINATES][DD_WET_COORDINATES], second[DD_WET_COORDINATES];
