@@ -135,6 +135,7 @@ typedef struct dd_limits {
     double grip_low;         /**< greatest share of the lower end of the surface's friction band that the wheels may need */
     double height_tolerance; /**< of a support that nobody measured, either way, for the bands, m */
     double skeg_clearance;   /**< of skeg and propeller above the ground, least, m */
+    double coupling_lift;    /**< greatest lift of the trailer on the coupling, N */
 } dd_limits;
 
 enum { DD_TOLERANCE_STANDARD, DD_TOLERANCE_FINE };

@@ -53,15 +53,8 @@ void dd_margins_of_loads(const dd_study_model *m, const dd_extremes *e, dd_recor
     };
     for (size_t i = 0; i < sizeof checks / sizeof checks[0]; i++)
         if (checks[i].value > 0 || isnan(checks[i].value) || isnan(checks[i].limit)) add_check(recorder, &checks[i]);
-    check lift = {"coupling load, not lifting",
-                  "N",
-                  "elementary mechanics",
-                  "",
-                  .value = e->least.v[DD_SEEN_COUPLING_LOAD],
-                  .time = e->least_time[DD_SEEN_COUPLING_LOAD],
-                  .limit = 0.0,
-                  .at_least = 1,
-                  .channel = ""};
+    const check lift = {"lift on the coupling", "N", "practice", "", .value = fmax(0.0, -e->least.v[DD_SEEN_COUPLING_LOAD]),
+                        .time = e->least_time[DD_SEEN_COUPLING_LOAD], .limit = m->scenario.limits.coupling_lift, .channel = ""};
     add_check(recorder, &lift);
 }
 

@@ -54,7 +54,7 @@ static const char *why_broken(const dd_watcher *w, const char *margin)
     static const char *const events[][2] = {{"strap against its rating", "strap over limit"},
                                             {"winch against its rating", "winch over limit"},
                                             {"hand force at the winch", "handle over limit"},
-                                            {"coupling load, not lifting", "coupling lifts"}};
+                                            {"lift on the coupling", "coupling lifts"}};
     for (size_t i = 0; i < sizeof events / sizeof events[0]; i++) {
         const dd_cause *cause = strcmp(events[i][0], margin) == 0 ? dd_watcher_broke(w, events[i][1]) : NULL;
         if (cause != NULL) return cause->why;
