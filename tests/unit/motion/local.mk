@@ -11,3 +11,5 @@ tests_unit_motion_test_equilibrium_SOURCES = tests/unit/motion/test_equilibrium.
 	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
 check_PROGRAMS += tests/unit/motion/test_moving_water
 tests_unit_motion_test_moving_water_SOURCES = tests/unit/motion/test_moving_water.c $(free_body_sources)
+check_PROGRAMS += tests/unit/motion/test_rocker
+tests_unit_motion_test_rocker_SOURCES = tests/unit/motion/test_rocker.c
