@@ -26,7 +26,7 @@ typedef struct bow_stop {
 
 typedef struct stop_state {
     dd_vec3 eye, axis[3], linear, angular; /* trailer's axes in boat axes */
-    double gap, share;
+    double gap, share, over; /* over: height of the eye above the pad's upper edge */
     dd_smooth y, z; /* shares by y and z; slopes by the distance along the trailer's axes */
     dd_squash squash;
     double load;
@@ -51,6 +51,7 @@ static void meet(const bow_stop *stop, const dd_kinematics *k, stop_state *s)
     for (int i = 0; i < 3; i++) s->axis[i] = dd_vec(k->to_trailer.m[i][0], k->to_trailer.m[i][1], k->to_trailer.m[i][2]);
     dd_vec3 q = dd_sub(dd_add(k->pose.position, dd_apply(&k->to_trailer, s->eye)), stop->pad);
     s->gap = q.x;
+    s->over = q.z - stop->half_height;
     s->y = edge(q.y, half_width);
     s->z = edge(q.z, stop->half_height);
     s->share = s->y.value * s->z.value;
@@ -110,6 +111,7 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
     if (channels) {
         channels[0] = s.load;
         channels[1] = s.gap;
+        channels[2] = s.over;
     }
     if (s.gap >= 0 || s.share <= 0) return;
     dd_wrench_add(load->hull, force_of(&s), s.eye);
@@ -183,6 +185,7 @@ static const char *const sources[] = {"contact damping", "contact damping figure
 static const dd_channel stop_channels[] = {
     {"stop_load_N", "N", "force of the bow stop on the stem, aft along the trailer"},
     {"stop_gap_m", "m", "from the stem at the bow eye to the pad's face, negative: squash"},
+    {"stop_eye_above_pad_m", "m", "bow eye above the pad's upper edge; positive with the gap negative: the bow has ridden over its stop"},
     {NULL, NULL, NULL}};
 
 const dd_force_kind dd_force_bow_stop = {

@@ -2,7 +2,9 @@
 /* Lines that only pull: the safety chain from the winch post to the bow eye, and the two transom ties.
 
    Tension by taut.h from the free length of each; k = rating / (stretch at rating x free length), damping time c / k with
-   c = 2 zeta sqrt(k m), m the hull's mass. The ties' free length comes from their pretension with the boat at home. */
+   c = 2 zeta sqrt(k m), m the hull's mass. The free lengths of the ties are their memory, which stands still: who makes them fast
+   pulls them to their pretension where the boat lies (dd_ties_fasten); until then 0, for the boat lying level at home. */
+#include "lib/force/line.h"
 #include "lib/base/error.h"
 #include "lib/force/draw.h"
 #include "lib/force/taut.h"
@@ -19,6 +21,7 @@ typedef struct line {
 typedef struct lines {
     int count, is_chain;
     line each[MOST_LINES];
+    double pretension, rigidity; /* of ties, N */
 } lines;
 
 static int hooked(const lines *l, const dd_commands *commands)
@@ -36,25 +39,39 @@ static const dd_channel tie_channels[CHANNELS + 1] = {
     [SLACK] = {"tie_slack_m", "m", "length of this tie beyond the way to the transom; negative: stretch"},
 };
 
+/* A length that stays as it is. */
+static void still(const dd_memory *memory, int index)
+{
+    memory->rate[index] = 0;
+    if (memory->load_by_value) memset(memory->load_by_value[index], 0, sizeof memory->load_by_value[index]);
+    if (memory->rig_by_value) memset(memory->rig_by_value[index], 0, sizeof memory->rig_by_value[index]);
+    if (memory->rate_by_twist) memset(memory->rate_by_twist[index], 0, sizeof memory->rate_by_twist[index]);
+    if (memory->rate_by_rig) memset(memory->rate_by_rig[index], 0, sizeof memory->rate_by_rig[index]);
+    if (memory->rate_by_value) memory->rate_by_value[index] = 0;
+}
+
 static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands,
                      const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels)
 {
-    (void)memory;
     const lines *l = instance;
     for (int i = 0; i < l->count; i++) {
         const line *one = &l->each[i];
+        const double length = !l->is_chain && memory->value[i] > 0 ? memory->value[i] : one->length;
         dd_span span = dd_span_of(kinematics, one->hull, one->trailer);
         dd_taut t = {0};
-        if (hooked(l, commands)) t = dd_taut_at(one->stiffness, one->time, span.distance - one->length, span.rate);
+        if (!l->is_chain) still(memory, i);
+        if (hooked(l, commands)) t = dd_taut_at(one->stiffness, one->time, span.distance - length, span.rate);
         if (channels) {
             channels[CHANNELS * i + TENSION] = t.tension;
-            channels[CHANNELS * i + SLACK] = one->length - span.distance;
+            channels[CHANNELS * i + SLACK] = length - span.distance;
         }
         if (t.elastic <= 0) continue;
         dd_span_pull(&span, t.tension, load->hull);
         load->energy += t.energy;
         load->heat += (t.tension - t.elastic) * span.rate;
         if (gradient) dd_span_gradient(&span, t.tension, t.by_stretch, t.by_rate, gradient);
+        if (gradient && !l->is_chain && memory->load_by_value && memory->value[i] > 0)
+            dd_span_pull(&span, -t.by_stretch, memory->load_by_value[i]);
     }
 }
 
@@ -91,6 +108,11 @@ static dd_status prepare_chain(const dd_model *model, const void *parameters, vo
     return DD_OK;
 }
 
+static double pulled_tight(double distance, double pretension, double rigidity)
+{
+    return fmax(0.05, distance / (1 + pretension / rigidity));
+}
+
 /* The transom's corners at the chine, of a boat lying level at home with its eye at the pad. */
 static dd_status prepare_ties(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
@@ -106,6 +128,8 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
     const double rigidity = given->rating / given->stretch_at_rating;
     lines *made = make(2, 0, error);
     if (!made) return DD_ERROR_MEMORY;
+    made->pretension = given->pretension;
+    made->rigidity = rigidity;
     for (int i = 0; i < 2; i++) {
         line *one = &made->each[i];
         const double side = i == 0 ? 1 : -1; /* the boat's port is the trailer's -y */
@@ -113,13 +137,27 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
         one->hull = dd_vec(first, side * y[chine], z[chine]);
         dd_vec3 home = dd_vec(t->bow_stop.behind_coupling + eye.x - first, -side * y[chine],
                               t->bow_stop.above_ground - t->coupling_height - eye.z + z[chine]);
-        one->length = fmax(0.05, dd_norm(dd_sub(home, one->trailer)) / (1 + given->pretension / rigidity));
+        one->length = pulled_tight(dd_norm(dd_sub(home, one->trailer)), given->pretension, rigidity);
         set_spring(one, rigidity, given->damping_ratio, dd_hull_mass(model->hull)->mass);
     }
     *instance = made;
     return DD_OK;
 }
 
+void dd_ties_fasten(const void *instance, const dd_kinematics *kinematics, double *memory)
+{
+    const lines *l = instance;
+    for (int i = 0; i < l->count; i++) {
+        const line *one = &l->each[i];
+        memory[i] = pulled_tight(dd_span_of(kinematics, one->hull, one->trailer).distance, l->pretension, l->rigidity);
+    }
+}
+
+static double memory_scale(const void *instance, int index)
+{
+    (void)instance, (void)index;
+    return 1;
+}
 static int unit_count(const void *instance) { return ((const lines *)instance)->count; }
 static const char *tie_name(const void *instance, int unit)
 {
@@ -131,10 +169,11 @@ static const char *tie_name(const void *instance, int unit)
 
 /* The hull moved along the mean of its lines until the first of them has that stretch. */
 static void draw(const void *instance, const dd_model *model, double least, double most, double speed, double (*uniform)(void *),
-                 void *random, dd_pose *pose, dd_motion *motion, dd_commands *commands)
+                 void *random, dd_pose *pose, dd_motion *motion, double *memory, dd_commands *commands)
 {
     const lines *l = instance;
     *commands = (dd_commands){.chain_hooked = 1, .ties_hooked = 1};
+    for (int n = 0; n < l->count && !l->is_chain; n++) memory[n] = l->each[n].length * dd_draw(uniform, random, 0.9, 1.1);
     for (int trial = 0; trial < 50; trial++) {
         int toe = 0;
         dd_draw_near_home(model, 0.5, speed, uniform, random, pose, motion);
@@ -146,7 +185,7 @@ static void draw(const void *instance, const dd_model *model, double least, doub
             dd_vec3 away = dd_vec(0, 0, 0);
             for (int n = 0; n < l->count; n++) {
                 dd_span s = dd_span_of(&k, l->each[n].hull, l->each[n].trailer);
-                short_of = fmax(short_of, s.distance - l->each[n].length);
+                short_of = fmax(short_of, s.distance - (l->is_chain ? l->each[n].length : memory[n]));
                 away = dd_add(away, dd_apply(&k.to_trailer, s.along));
             }
             pose->position = dd_add(pose->position, dd_scale((wanted - short_of) / fmax(dd_norm(away), 0.1), away));
@@ -155,7 +194,7 @@ static void draw(const void *instance, const dd_model *model, double least, doub
         dd_kinematics_of(model, 0, pose, motion, &k);
         for (int n = 0; n < l->count; n++) { /* differences cannot be taken across the ends of the toe */
             dd_span s = dd_span_of(&k, l->each[n].hull, l->each[n].trailer);
-            toe += fabs(fabs(s.distance - l->each[n].length) - 5e-4) < 2e-5;
+            toe += fabs(fabs(s.distance - (l->is_chain ? l->each[n].length : memory[n])) - 5e-4) < 2e-5;
         }
         if (toe == 0) break;
     }
@@ -165,8 +204,7 @@ static void draw(const void *instance, const dd_model *model, double least, doub
     static void function(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,  \
                          dd_motion *motion, double *memory, dd_commands *commands)                                             \
     {                                                                                                                          \
-        (void)memory;                                                                                                          \
-        draw(instance, model, least, most, speed, uniform, random, pose, motion, commands);                                    \
+        draw(instance, model, least, most, speed, uniform, random, pose, motion, memory, commands);                            \
     }
 REGIME(draw_slack, -0.2, -0.002, 0.3)
 REGIME(draw_toe, -0.0004, 0.0004, 0.02)
@@ -205,6 +243,8 @@ const dd_force_kind dd_force_ties = {
     .channels = tie_channels,
     .prepare = prepare_ties,
     .free = free,
+    .memory_count = unit_count,
+    .memory_scale = memory_scale,
     .unit_count = unit_count,
     .unit_name = tie_name,
     .evaluate = evaluate,

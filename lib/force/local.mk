@@ -16,5 +16,5 @@ libcore_la_SOURCES += lib/force/hull_weight.c lib/force/buoyancy.c lib/force/pus
 libcore_la_SOURCES += lib/force/wave_damping.c lib/force/cross_flow.c lib/force/resistance.c lib/force/wind.c
 libcore_la_SOURCES += lib/force/section.c lib/force/section.h lib/force/section_table.c lib/force/strip_table.c
 libcore_la_SOURCES += lib/force/natural.c lib/force/added_mass.c
-libcore_la_SOURCES += lib/force/taut.c lib/force/taut.h lib/force/rub.c lib/force/rub.h lib/force/ground.c lib/force/line.c lib/force/ball.c lib/force/ball.h lib/force/guide.c
+libcore_la_SOURCES += lib/force/taut.c lib/force/taut.h lib/force/rub.c lib/force/rub.h lib/force/ground.c lib/force/line.c lib/force/line.h lib/force/ball.c lib/force/ball.h lib/force/guide.c
 libcore_la_SOURCES += lib/force/rig_water.c lib/force/rig_water.h lib/force/rig_buoyancy.c lib/force/rig_drag.c lib/force/frame_contact.c

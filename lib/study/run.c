@@ -2,6 +2,7 @@
 #include "lib/study/run.h"
 #include "lib/study/settle.h"
 #include "lib/base/error.h"
+#include "lib/force/line.h"
 #include "lib/force/roller.h"
 #include "lib/force/jockey.h"
 #include "lib/force/strap.h"
@@ -14,6 +15,7 @@
 
 static void keep_view(dd_run *run);
 static void hook_strap(dd_run *run);
+static void fasten_ties(dd_run *run);
 static dd_status stand_on_jockey(dd_run *run, double t, dd_error *error);
 
 static const double slack_when_hooked = 0.1; /* a hand's breadth, m */
@@ -188,6 +190,7 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
                                     .largest_step = longest_step};
     run->ledger_bound = bound_for(rtol);
     dd_system_pack(m->system, &run->start.pose, &motion, m->memory, run->y);
+    if (m->workspace->plan.set.ties_hooked) fasten_ties(run);
     dd_status status = dd_ode_create(stepper != NULL ? stepper : &dd_stepper_bdf, &run->problem, &run->ode, error);
     if (status == DD_OK) status = dd_ledger_create(m->system, &run->ledger, error);
     if (status != DD_OK) return status;
@@ -347,6 +350,19 @@ static void hook_strap(dd_run *run)
     run->y[DD_STATE_MEMORY + strap->memory_first] = fmax(needed, fmin(needed + slack_when_hooked, run->strap_length));
 }
 
+/* Ties just made fast are pulled to their pretension where the boat lies. */
+static void fasten_ties(dd_run *run)
+{
+    const dd_system_force *ties = dd_system_find(run->m->system, &dd_force_ties);
+    if (ties == NULL) return;
+    dd_kinematics k;
+    dd_pose pose;
+    dd_motion motion;
+    dd_system_unpack(run->m->system, run->y, &pose, &motion);
+    dd_kinematics_of(&run->m->model, 0, &pose, &motion, &k);
+    dd_ties_fasten(ties->instance, &k, run->y + DD_STATE_MEMORY + ties->memory_first);
+}
+
 /* The jockey wheel is wound down until it has the coupling's load; then the coupling is lifted off. */
 static dd_status stand_on_jockey(dd_run *run, double t, dd_error *error)
 {
@@ -413,7 +429,8 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     dd_study_model *m = run->m;
     const double t = dd_ode_time(run->ode);
     const bool parts = strap_parts(run);
-    const int was_hooked = m->workspace->plan.set.strap_hooked, was_off = m->workspace->plan.set.uncoupled;
+    const int was_hooked = m->workspace->plan.set.strap_hooked, was_off = m->workspace->plan.set.uncoupled,
+              were_tied = m->workspace->plan.set.ties_hooked;
     dd_observation seen = run->seen;
     if (notices(run, &seen)) {
         dd_status found = find_moment(run, notices, &seen, error);
@@ -425,6 +442,7 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     if (changed != 1 && !parts) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
     if (!was_hooked && m->workspace->plan.set.strap_hooked) hook_strap(run);
+    if (!were_tied && m->workspace->plan.set.ties_hooked) fasten_ties(run);
     if (!was_off && m->workspace->plan.set.uncoupled) {
         dd_status stood = stand_on_jockey(run, t, error);
         if (stood != DD_OK) return stood;
