@@ -44,6 +44,7 @@ int dd_ball_press(dd_ball *b, const dd_hull *hull, dd_face face, int side, int w
         b->nearest = dd_nearest_topside(hull, side, b->p, with_gradient);
     } else {
         dd_bottom_point start = dd_hull_bottom(hull, b->p.x, b->p.y, side);
+        if (b->p.z >= start.z) return 0; /* beside the hull, over its bottom: the topside's ball */
         if (start.z - b->p.z > far * sqrt(1 + start.zx * start.zx + start.zy * start.zy)) return 0;
         b->nearest = dd_nearest_at(hull, side, b->p, start, with_gradient);
     }

@@ -15,13 +15,13 @@ enum { MOST_LINES = 2 };
 
 typedef struct line {
     dd_vec3 trailer, hull;
-    double length, stiffness, time;
+    double length;
 } line;
 
 typedef struct lines {
     int count, is_chain;
     line each[MOST_LINES];
-    double pretension, rigidity; /* of ties, N */
+    double pretension, rigidity, damping_ratio, mass; /* pretension: of each tie, N; N per unit stretch; -; of the hull, kg */
 } lines;
 
 static int hooked(const lines *l, const dd_commands *commands)
@@ -58,9 +58,10 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         const line *one = &l->each[i];
         const double length = !l->is_chain && memory->value[i] > 0 ? memory->value[i] : one->length;
         dd_span span = dd_span_of(kinematics, one->hull, one->trailer);
+        const double stiffness = l->rigidity / length, time = 2 * l->damping_ratio * sqrt(l->mass / stiffness);
         dd_taut t = {0};
         if (!l->is_chain) still(memory, i);
-        if (hooked(l, commands)) t = dd_taut_at(one->stiffness, one->time, span.distance - length, span.rate);
+        if (hooked(l, commands)) t = dd_taut_at(stiffness, time, span.distance - length, span.rate);
         if (channels) {
             channels[CHANNELS * i + TENSION] = t.tension;
             channels[CHANNELS * i + SLACK] = length - span.distance;
@@ -71,22 +72,17 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         load->heat += (t.tension - t.elastic) * span.rate;
         if (gradient) dd_span_gradient(&span, t.tension, t.by_stretch, t.by_rate, gradient);
         if (gradient && !l->is_chain && memory->load_by_value && memory->value[i] > 0)
-            dd_span_pull(&span, -t.by_stretch, memory->load_by_value[i]);
+            dd_span_pull(&span, -t.by_stretch - stiffness / length * t.stretch * t.factor + t.by_time * 0.5 * time / length,
+                         memory->load_by_value[i]);
     }
 }
 
-static lines *make(int count, int is_chain, dd_error *error)
+static lines *make(const dd_model *model, int count, int is_chain, dd_error *error)
 {
     lines *made = calloc(1, sizeof *made);
     if (!made) (void)dd_fail(error, DD_ERROR_MEMORY, is_chain ? "chain force" : "ties force", "no memory");
-    else made->count = count, made->is_chain = is_chain;
+    else made->count = count, made->is_chain = is_chain, made->mass = dd_hull_mass(model->hull)->mass;
     return made;
-}
-
-static void set_spring(line *one, double rigidity, double damping_ratio, double mass)
-{
-    one->stiffness = rigidity / one->length;
-    one->time = 2 * damping_ratio * sqrt(mass / one->stiffness);
 }
 
 static dd_status prepare_chain(const dd_model *model, const void *parameters, void **instance, dd_error *error)
@@ -95,15 +91,16 @@ static dd_status prepare_chain(const dd_model *model, const void *parameters, vo
     *instance = NULL;
     if (!model->hull || !model->rig || isnan(model->rig->trailer.chain.slack_at_home)) return DD_OK;
     const dd_trailer_parameters *t = &model->rig->trailer;
-    lines *made = make(1, 1, error);
+    lines *made = make(model, 1, 1, error);
     if (!made) return DD_ERROR_MEMORY;
     line *one = &made->each[0];
     one->trailer = dd_vec(t->winch.behind_coupling, 0, t->chain.above_ground - t->coupling_height);
     one->hull = dd_hull_bow_eye(model->hull);
     /* at home the eye stands at the pad */
     dd_vec3 eye = dd_vec(t->bow_stop.behind_coupling, 0, t->bow_stop.above_ground - t->coupling_height);
-    one->length = dd_norm(dd_sub(eye, one->trailer)) + t->chain.slack_at_home;
-    set_spring(one, t->chain.rating / t->chain.stretch_at_rating, t->chain.damping_ratio, dd_hull_mass(model->hull)->mass);
+    one->length = fmax(0.05, dd_norm(dd_sub(eye, one->trailer)) + t->chain.slack_at_home);
+    made->rigidity = t->chain.rating / t->chain.stretch_at_rating;
+    made->damping_ratio = t->chain.damping_ratio;
     *instance = made;
     return DD_OK;
 }
@@ -126,10 +123,11 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
     const int chine = dd_hull_section(model->hull, first, y, z) - 2;
     const dd_vec3 eye = dd_hull_bow_eye(model->hull);
     const double rigidity = given->rating / given->stretch_at_rating;
-    lines *made = make(2, 0, error);
+    lines *made = make(model, 2, 0, error);
     if (!made) return DD_ERROR_MEMORY;
     made->pretension = given->pretension;
     made->rigidity = rigidity;
+    made->damping_ratio = given->damping_ratio;
     for (int i = 0; i < 2; i++) {
         line *one = &made->each[i];
         const double side = i == 0 ? 1 : -1; /* the boat's port is the trailer's -y */
@@ -138,7 +136,6 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
         dd_vec3 home = dd_vec(t->bow_stop.behind_coupling + eye.x - first, -side * y[chine],
                               t->bow_stop.above_ground - t->coupling_height - eye.z + z[chine]);
         one->length = pulled_tight(dd_norm(dd_sub(home, one->trailer)), given->pretension, rigidity);
-        set_spring(one, rigidity, given->damping_ratio, dd_hull_mass(model->hull)->mass);
     }
     *instance = made;
     return DD_OK;

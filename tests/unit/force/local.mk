@@ -32,3 +32,5 @@ EXTRA_DIST += tests/reference/hydro/added_mass_2d.csv tests/reference/hydro/radi
 dist_check_SCRIPTS += tests/unit/force/new_force.sh
 check_PROGRAMS += tests/unit/force/test_thrust
 tests_unit_force_test_thrust_SOURCES = tests/unit/force/test_thrust.c $(whole_sources)
+check_PROGRAMS += tests/unit/force/test_hull_contacts
+tests_unit_force_test_hull_contacts_SOURCES = tests/unit/force/test_hull_contacts.c $(contact_fixture_sources) $(whole_sources)
