@@ -348,7 +348,8 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_TIME] = k->time;
     s->v[DD_SEEN_RIG_X] = k->pose.rig[DD_RIG_X];
     s->v[DD_SEEN_RIG_SPEED] = k->motion.rig[DD_RIG_X] * sqrt(1 + slope * slope);
-    s->v[DD_SEEN_SLIDE_SPEED] = m->workspace->commands.brake > 0.999 ? fabs(s->v[DD_SEEN_RIG_SPEED]) : 0.0;
+    const bool held = m->workspace->commands.brake > 0.999 || m->workspace->commands.park_lock > 0.999;
+    s->v[DD_SEEN_SLIDE_SPEED] = held ? fabs(s->v[DD_SEEN_RIG_SPEED]) : 0.0;
     s->v[DD_SEEN_STRAP_TENSION] = or_zero(channel(m, &dd_force_strap, 0, "strap_tension_N"));
     s->v[DD_SEEN_STRAP_LENGTH] = channel(m, &dd_force_strap, 0, "strap_length_m");
     /* The ratchet holds the strap; the hand feels it only while it winds. */
