@@ -272,7 +272,7 @@ static bool slide(dd_search *s, gsl_vector *x)
     return true;
 }
 
-static dd_status find(dd_search *s, gsl_vector *x, dd_equilibrium *result, dd_error *error)
+static dd_status find(dd_search *s, gsl_vector *x, int slides, dd_equilibrium *result, dd_error *error)
 {
     double K[DD_COORDINATES][DD_COORDINATES];
     result->pose = s->base;
@@ -280,7 +280,7 @@ static dd_status find(dd_search *s, gsl_vector *x, dd_equilibrium *result, dd_er
     if (isinf(left)) {
         left = dd_search_slowly(s, x);
         /* Nothing may hold the hull lengthwise yet (a slack strap, a stop not reached): it slides that way until something does. */
-        for (int i = 0; i < MOST_SLIDES && !(left < s->balanced) && !s->no_memory && slide(s, x); i++) left = dd_search_slowly(s, x);
+        for (int i = 0; i < slides && !(left < s->balanced) && !s->no_memory && slide(s, x); i++) left = dd_search_slowly(s, x);
         if (dd_search_at(s, x, DD_WANT_STIFFNESS | DD_WANT_CHANNELS, &result->pose) != 0)
             return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_equilibrium_find", "force %s gives a value that is not finite",
                            s->workspace->bad != NULL ? s->workspace->bad->name : "of the equations of motion");
@@ -291,8 +291,8 @@ static dd_status find(dd_search *s, gsl_vector *x, dd_equilibrium *result, dd_er
     return DD_OK;
 }
 
-dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start, double *memory, int free_mask,
-                              dd_equilibrium *result, dd_error *error)
+static dd_status seek(dd_workspace *w, double time, const dd_pose *start, double *memory, int free_mask, int slides,
+                      dd_equilibrium *result, dd_error *error)
 {
     dd_search s;
     const dd_pose from = *start; /* it may be the result's */
@@ -300,13 +300,25 @@ dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start
     dd_status status = begin(&s, w, time, &from, memory, free_mask, error);
     if (status != DD_OK) return status;
     gsl_vector *x = gsl_vector_calloc((size_t)s.count);
-    if (x != NULL) status = find(&s, x, result, error);
+    if (x != NULL) status = find(&s, x, slides, result, error);
     if (x == NULL || s.no_memory) /* the search then says nothing about the boat */
         status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
     if (s.parts && memory != NULL) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
     free(s.y);
     gsl_vector_free(x);
     return status;
+}
+
+dd_status dd_equilibrium_find(dd_workspace *w, double time, const dd_pose *start, double *memory, int free_mask,
+                              dd_equilibrium *result, dd_error *error)
+{
+    return seek(w, time, start, memory, free_mask, MOST_SLIDES, result, error);
+}
+
+dd_status dd_equilibrium_creep(dd_workspace *w, double time, const dd_pose *start, double *memory, int free_mask,
+                               dd_equilibrium *result, dd_error *error)
+{
+    return seek(w, time, start, memory, free_mask, 0, result, error);
 }
 
 /* --- along a branch ---------------------------------------------------------------------------------------------- */

@@ -42,6 +42,9 @@ typedef struct dd_equilibrium {
    holds the evaluation with channels and stiffness at the equilibrium. */
 dd_status dd_equilibrium_find(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
                               dd_equilibrium *result, dd_error *error);
+/* The same without letting the hull slide lengthwise until something holds it: it belongs where it lies. */
+dd_status dd_equilibrium_creep(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
+                               dd_equilibrium *result, dd_error *error);
 /* The same from a pose that is nearly it, by Newton's method alone: quick, and gives up where that does not lead there at once. */
 dd_status dd_equilibrium_follow(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
                                 dd_equilibrium *result, dd_error *error);

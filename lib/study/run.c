@@ -15,7 +15,7 @@
 
 static void keep_view(dd_run *run);
 static void hook_strap(dd_run *run);
-static void fasten_ties(dd_run *run);
+static void fasten(dd_run *run, const dd_force_kind *kind);
 static dd_status stand_on_jockey(dd_run *run, double t, dd_error *error);
 
 static const double slack_when_hooked = 0.1; /* a hand's breadth, m */
@@ -70,12 +70,12 @@ static dd_status settle_launch(dd_run *run, double x, dd_error *error)
     dd_settle settle;
     dd_error why;
     /* Wound home on the approach, then driven to the start: the strap's length and the friction are those of home. */
-    dd_status status = dd_settle_begin(m, DD_FRICTION_WOUND_IN, x - DD_STUDY_APPROACH, NAN, &settle, error);
-    if (status != DD_OK) return status;
-    status = dd_settle_to(&settle, x, &why);
-    run->start = settle.at;
-    memcpy(m->memory, settle.memory, (size_t)m->system->memory_count * sizeof(double));
-    dd_settle_end(&settle);
+    dd_status status = dd_settle_begin(m, DD_FRICTION_WOUND_IN, x, x - DD_STUDY_APPROACH, &settle, &why);
+    if (status == DD_OK) {
+        run->start = settle.at;
+        memcpy(m->memory, settle.memory, (size_t)m->system->memory_count * sizeof(double));
+        dd_settle_end(&settle);
+    }
     if (status == DD_ERROR_NO_EQUILIBRIUM)
         return dd_fail(error, DD_ERROR_ARGUMENT, "start", "the boat does not stay on this trailer as far as the start: %.300s", why.message);
     if (status != DD_OK && error != NULL) *error = why;
@@ -190,7 +190,8 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
                                     .largest_step = longest_step};
     run->ledger_bound = bound_for(rtol);
     dd_system_pack(m->system, &run->start.pose, &motion, m->memory, run->y);
-    if (m->workspace->plan.set.ties_hooked) fasten_ties(run);
+    if (m->workspace->plan.set.ties_hooked) fasten(run, &dd_force_ties);
+    if (m->workspace->plan.set.chain_hooked) fasten(run, &dd_force_chain);
     dd_status status = dd_ode_create(stepper != NULL ? stepper : &dd_stepper_bdf, &run->problem, &run->ode, error);
     if (status == DD_OK) status = dd_ledger_create(m->system, &run->ledger, error);
     if (status != DD_OK) return status;
@@ -350,17 +351,17 @@ static void hook_strap(dd_run *run)
     run->y[DD_STATE_MEMORY + strap->memory_first] = fmax(needed, fmin(needed + slack_when_hooked, run->strap_length));
 }
 
-/* Ties just made fast are pulled to their pretension where the boat lies. */
-static void fasten_ties(dd_run *run)
+/* Ties just made fast are pulled to their pretension where the boat lies; a chain is as long as it has to be. */
+static void fasten(dd_run *run, const dd_force_kind *kind)
 {
-    const dd_system_force *ties = dd_system_find(run->m->system, &dd_force_ties);
-    if (ties == NULL) return;
+    const dd_system_force *lines = dd_system_find(run->m->system, kind);
+    if (lines == NULL) return;
     dd_kinematics k;
     dd_pose pose;
     dd_motion motion;
     dd_system_unpack(run->m->system, run->y, &pose, &motion);
     dd_kinematics_of(&run->m->model, 0, &pose, &motion, &k);
-    dd_ties_fasten(ties->instance, &k, run->y + DD_STATE_MEMORY + ties->memory_first);
+    dd_lines_fasten(lines->instance, &k, run->y + DD_STATE_MEMORY + lines->memory_first);
 }
 
 /* The jockey wheel is wound down until it has the coupling's load; then the coupling is lifted off. */
@@ -430,7 +431,7 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     const double t = dd_ode_time(run->ode);
     const bool parts = strap_parts(run);
     const int was_hooked = m->workspace->plan.set.strap_hooked, was_off = m->workspace->plan.set.uncoupled,
-              were_tied = m->workspace->plan.set.ties_hooked;
+              were_tied = m->workspace->plan.set.ties_hooked, was_chained = m->workspace->plan.set.chain_hooked;
     dd_observation seen = run->seen;
     if (notices(run, &seen)) {
         dd_status found = find_moment(run, notices, &seen, error);
@@ -442,7 +443,8 @@ static dd_status follow_procedure(dd_run *run, dd_error *error)
     if (changed != 1 && !parts) return DD_OK;
     memcpy(run->y, dd_ode_state(run->ode), (size_t)m->system->size * sizeof(double));
     if (!was_hooked && m->workspace->plan.set.strap_hooked) hook_strap(run);
-    if (!were_tied && m->workspace->plan.set.ties_hooked) fasten_ties(run);
+    if (!were_tied && m->workspace->plan.set.ties_hooked) fasten(run, &dd_force_ties);
+    if (!was_chained && m->workspace->plan.set.chain_hooked) fasten(run, &dd_force_chain);
     if (!was_off && m->workspace->plan.set.uncoupled) {
         dd_status stood = stand_on_jockey(run, t, error);
         if (stood != DD_OK) return stood;

@@ -6,7 +6,7 @@
 #include <string.h>
 
 static const double shortest_move = 0.001; /* m */
-static const double first_move = 0.25;     /* m */
+static const double first_move = 0.5;      /* m */
 static const double longest_move = 4.0;    /* m */
 static const double straight_on = 0.5;     /* within it the branch goes on along its tangent, m */
 
@@ -150,7 +150,7 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
     dd_status status = slowly ? DD_ERROR_NO_EQUILIBRIUM
                               : dd_equilibrium_follow(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || to->asked))
-        status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+        status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_OK) status = take_hold(s, &next, error);
     if (status == DD_OK) status = check(s, to, &from, &next, error);
     if (status == DD_OK)
@@ -180,7 +180,7 @@ static dd_status stand_again(dd_settle *s, dd_error *error)
 /* Shorter moves where a longer one finds nothing: only where even the shortest does not, the branch has ended. */
 static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
 {
-    double step = first_move;
+    double step = s->at.tangent[DD_RIG_X] > 0 ? first_move : 0.5 * first_move;
     if (s->held != s->state) { /* the other friction takes hold where the boat lies: that is no move along a branch */
         move to = {.x = s->at.pose.rig[DD_RIG_X], .strap = dd_settle_strap(s)};
         dd_status status = go(s, &to, false, error);

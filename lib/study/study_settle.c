@@ -414,6 +414,13 @@ static dd_status begin(study *s, dd_error *error)
     return status;
 }
 
+static void leave_out(dd_case *scenario, const char *force)
+{
+    if (scenario->without_count >= DD_WITHOUT) return;
+    char *name = scenario->without[scenario->without_count++];
+    snprintf(name, sizeof scenario->without[0], "%s", force);
+}
+
 dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
 {
     study s = {.lifts_at = NAN, .afloat_at = NAN};
@@ -422,6 +429,8 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
     *result = NULL;
     dd_case still = *scenario;
     still.water.current = 0;
+    leave_out(&still, "added mass"); /* costly to prepare, and nothing at rest */
+    leave_out(&still, "wave damping");
     dd_status status = dd_study_model_create(&still, &s.m, error);
     if (status != DD_OK) return status;
     s.weight = dd_hull_mass(s.m->hull)->mass * s.m->model.gravity;

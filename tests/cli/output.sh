@@ -34,7 +34,7 @@ check 'it is named' grep -q 'coupling load against its rating.* BROKEN$' out
 check 'it leads' grep -q 'a limit is broken' <(head -1 out)
 check 'a step that does not end' status 1 "$tool" run "$scenario" --with 'time limit=10 s'
 check 'it fails' grep -q 'it fails$' <(head -1 out)
-check 'a boat that does not stay at its start' status 2 "$tool" run "$scenario" -o none --with 'without=[roller]'
+check 'a boat that cannot be held at its start' status 2 "$tool" run "$scenario" -o none --with 'without=[strap]'
 check 'it says why' [ -s err ]
 check 'no verdict' empty out
 check 'no folder' absent none

@@ -222,6 +222,73 @@ static void top_heavy_is_not_stable(void **state)
     }
 }
 
+/* --- a moving part in a force's memory ---------------------------------------------------------------------------- */
+
+/* A massless slider under the hull's origin, its height its memory: a spring to the hull, a spring to the ground. */
+static const double to_hull = 3e4, to_ground = 2e4, slowness = 100;
+
+static void slider_evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
+                            dd_load *load, dd_gradient *gradient, double *channels)
+{
+    (void)instance, (void)commands, (void)channels;
+    const double theta = memory->value[0], z = k->origin.z;
+    load->hull[2] = to_hull * (theta - z);
+    memory->rate[0] = (to_hull * (z - theta) - to_ground * theta) / slowness;
+    if (gradient == NULL) return;
+    gradient->K[2][2] = to_hull; /* of a slider that stands still */
+    memory->load_by_value[0][2] = to_hull;
+    memory->rate_by_value[0] = -(to_hull + to_ground) / slowness;
+    memory->rate_by_pose[0][2] = to_hull / slowness;
+}
+
+static void slider_rest(const void *instance, const dd_kinematics *k, const dd_commands *commands, double *memory)
+{
+    (void)instance, (void)commands;
+    memory[0] = to_hull * k->origin.z / (to_hull + to_ground);
+}
+
+static int slider_follows(const void *instance, int index)
+{
+    (void)instance;
+    return index == 0;
+}
+
+/* Two springs in a row carry what the water does not: z = (buoyancy's excess) / (rho g A + k), k = k1 k2 / (k1 + k2), and that sum is the
+   stiffness (closed form, 1e-9). Held fixed the slider would count as k1. */
+static void moving_part_is_condensed(void **state)
+{
+    (void)state;
+    static const char *const without[] = {"added mass", NULL};
+    static const dd_force_kind slider = {.name = "slider", .acts_on = DD_ACTS_ON_HULL, .evaluate = slider_evaluate,
+                                         .rest = slider_rest, .follows = slider_follows};
+    whole w;
+    dd_system *system;
+    dd_workspace *workspace;
+    dd_error error;
+    dd_equilibrium found;
+    double K[DD_COORDINATES][DD_COORDINATES], memory[1] = {0};
+    whole_create(&w, box(0, 6, 2.4, 2.4, 0.3 * 6 * 2.4 * 1025, dd_vec(3, 0, 0.5)), 0, 0);
+    assert_int_equal(dd_system_create(&w.model, without, NULL, NULL, &system, &error), DD_OK);
+    assert_int_equal(system->memory_count, 0);
+    assert_true(system->force_count < dd_force_count());
+    system->forces[system->force_count++] = (dd_system_force){.kind = &slider, .memory_count = 1, .block_first = -1, .unit_count = 1};
+    system->memory_count = 1;
+    system->size++;
+    assert_int_equal(dd_workspace_create(system, &workspace, &error), DD_OK);
+    const double area = 6 * 2.4 * w.model.water.density * DD_STANDARD_GRAVITY, row = to_hull * to_ground / (to_hull + to_ground),
+                 floats = w.model.water.level - 0.3 * 1025 / w.model.water.density;
+    dd_pose pose = {.attitude = {0, 0, 0, 1}};
+    pose.position.z = floats + 0.05;
+    assert_int_equal(dd_equilibrium_find(workspace, 0, &pose, memory, DD_FREE_HULL_SINKAGE, &found, &error), DD_OK);
+    dd_stiffness(workspace, K);
+    CHECK_NEAR(found.pose.position.z, area * floats / (area + row), 1e-9, "height");
+    CHECK_NEAR(memory[0], to_hull * found.pose.position.z / (to_hull + to_ground), 1e-12, "slider");
+    CHECK_NEAR(K[DD_HULL_COORDINATE + 2][DD_HULL_COORDINATE + 2], area + row, 1e-9 * area, "stiffness");
+    dd_workspace_free(workspace);
+    dd_system_free(system);
+    whole_free(&w);
+}
+
 /* Unhooked on rollers without resistance on 1:8, dry: nothing holds it, and the message says what is short. */
 static void loose_boat_is_refused(void **state)
 {
@@ -308,6 +375,7 @@ int main(void)
     const struct CMUnitTest tests[] = {cmocka_unit_test(symmetric_stays_upright), cmocka_unit_test(energy_is_least),
                                        cmocka_unit_test(stiffness_is_the_slope), cmocka_unit_test(stiffness_with_reach_and_tilt),  cmocka_unit_test(top_heavy_is_not_stable),
                                        cmocka_unit_test(loose_boat_is_refused),   cmocka_unit_test(friction_brackets),
-                                       cmocka_unit_test(one_roller_high)};
+                                       cmocka_unit_test(one_roller_high),
+                                       cmocka_unit_test(moving_part_is_condensed)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

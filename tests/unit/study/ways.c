@@ -152,8 +152,14 @@ static void make_rig(ways *w)
 
 static void make_system(ways *w, int strips_per_bay)
 {
-    /* added mass: at rest it is not needed; the trailer is none that water could lift */
-    static const char *const without[] = {"added mass", "rig buoyancy", "rig drag", NULL};
+    /* Only what the closed forms know: no ground under the hull, no water that lifts the trailer. */
+    static const char *const with[] = {"hull weight", "buoyancy", "roller", "strap", "rig weight", "coupling", "axles", "wheels"};
+    const char *without[64] = {"added mass"};
+    for (int f = 0, out = 1; f < dd_force_count() && out < 63; f++) {
+        bool known = false;
+        for (size_t k = 0; k < sizeof with / sizeof with[0]; k++) known |= strcmp(dd_force_at(f)->name, with[k]) == 0;
+        if (!known) without[out++] = dd_force_at(f)->name;
+    }
     dd_study_model *m = &w->m;
     dd_error error;
     dd_ramp_parameters *r = malloc(sizeof *r);

@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What `settle` says beside its curve: a boat unhooked, and the winch home. */
+#include "lib/study/asides.h"
+#include "tests/property/scenarios.h"
+
+static dd_study_model *model_of(double resistance, dd_settle *s, double depth)
+{
+    dd_case *scenario = scenario_read("launch", NULL);
+    dd_study_model *m = NULL;
+    double x = NAN;
+    make_prismatic(scenario, 18 * M_PI / 180);
+    for (int i = 0; i < scenario->trailer.support_count; i++) scenario->trailer.supports[i].rolling_resistance = resistance;
+    MUST(dd_study_model_create(scenario, &m, error));
+    MUST(dd_study_position(m, depth, &x, error));
+    MUST(dd_settle_begin(m, DD_FRICTION_NONE, x, x - DD_STUDY_APPROACH, s, error));
+    free(scenario);
+    return m;
+}
+
+/* Dry on 1:8 with rollers of resistance mu: W sin(keel's slope) drives, mu times the rollers' loads holds; what is left over the
+   mass is the braking that moves it, g (mu / cos(deadrise) - tan) cos aft (closed form; 1e-6: the keel is straight, 1e-3: the rollers
+   lie along a bottom of one deadrise but squash unevenly). mu 0.03 runs, 0.2 holds, as practice has it. */
+static void unhooked_by_closed_form(void **state)
+{
+    (void)state;
+    static const double resistances[] = {0.03, 0.2};
+    for (int i = 0; i < 2; i++) {
+        dd_settle s;
+        dd_unhooked u;
+        dd_study_model *m = model_of(resistances[i], &s, -0.4);
+        MUST(dd_unhook(&s, &u, error));
+        const double mass = dd_hull_mass(m->hull)->mass, weight = mass * m->model.gravity;
+        const double sine = m->workspace->kinematics.waterplane.up.x, slope = asin(sine);
+        NEAR(u.drive, weight * fabs(sine), 1e-6 * weight, "drive");
+        NEAR(u.friction, resistances[i] * weight * cos(slope) / cos(18 * M_PI / 180), 1e-3 * weight * resistances[i], "friction");
+        NEAR(u.forward, (u.friction + u.drive) / mass, 1e-12, "forward");
+        NEAR(u.aft, i == 0 ? 0 : (u.friction - u.drive) / mass, 1e-12, "aft");
+        assert_int_equal(u.aft > 0, i == 1);
+        print_message("mu %.2f: drive %.1f N, friction %.1f N, aft %.3f, forward %.3f m/s2\n", resistances[i], u.drive, u.friction,
+                      u.aft, u.forward);
+        dd_settle_end(&s);
+        dd_study_model_free(m);
+    }
+}
+
+/* Half on the trailer and dry: at each place the strap pulls (W - buoyancy) sin + R along the keel. Pull rises all the way home
+   and is greatest there (practice: the winch curve from first contact to home). At half a metre of water at the hub the stern
+   floats and the pull is less than dry at the same place. */
+static void pull_rises_home(void **state)
+{
+    (void)state;
+    double dry = NAN, wet = NAN;
+    for (int i = 0; i < 2; i++) {
+        dd_settle s;
+        dd_winding *w = calloc(1, sizeof *w);
+        assert_non_null(w);
+        dd_study_model *m = model_of(0.05, &s, i == 0 ? 0.2 : 0.4);
+        const double x = s.at.pose.rig[DD_RIG_X];
+        MUST(dd_wind_here(&s, x - DD_STUDY_APPROACH, w, error));
+        assert_true(w->count > 4);
+        for (int k = 1; k < w->count; k++) {
+            assert_true(w->step[k].short_of_stop > w->step[k - 1].short_of_stop);
+            if (i == 1) assert_true(w->step[k].pull < w->step[0].pull); /* practice: greatest near home */
+        }
+        *(i == 0 ? &dry : &wet) = w->step[0].pull;
+        NEAR(w->step[0].short_of_stop, 0, 1e-9, "home is at the stop");
+        assert_true(isfinite(w->gap_after) && w->least_transom > 0);
+        print_message("hub %.1f m: pull %.0f N at home, %.0f N at most %.2f m short; %d places, gap after pull-out %.1f mm\n",
+                      i == 0 ? 0.2 : 0.4, w->step[0].pull, w->greatest, w->greatest_short, w->count, 1000 * w->gap_after);
+        dd_settle_end(&s);
+        dd_study_model_free(m);
+        free(w);
+    }
+    assert_true(wet < dry);
+}
+
+/* A branch looked at beside stays where it is. */
+static void asides_leave_the_branch(void **state)
+{
+    (void)state;
+    dd_settle s;
+    dd_unhooked u;
+    dd_study_model *m = model_of(0.05, &s, 0.2);
+    const dd_equilibrium before = s.at;
+    const double strap = dd_settle_strap(&s);
+    MUST(dd_unhook(&s, &u, error));
+    dd_winding *w = calloc(1, sizeof *w);
+    assert_non_null(w);
+    MUST(dd_wind_here(&s, before.pose.rig[DD_RIG_X] - DD_STUDY_APPROACH, w, error));
+    free(w);
+    MUST(dd_settle_to(&s, before.pose.rig[DD_RIG_X], error));
+    NEAR(dd_settle_strap(&s), strap, 0, "strap");
+    NEAR(dd_pose_distance(&before.pose, &s.at.pose, 0), 0, 1e-10, "pose"); /* closed form: the same balance */
+    assert_int_equal(m->workspace->plan.set.strap_hooked, 1);
+    dd_settle_end(&s);
+    dd_study_model_free(m);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
+                                       cmocka_unit_test(asides_leave_the_branch)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
