@@ -2,8 +2,9 @@
 /* Lines that only pull: the safety chain from the winch post to the bow eye, and the two transom ties.
 
    Tension by taut.h from the free length of each; k = rating / (stretch at rating x free length), damping time c / k with
-   c = 2 zeta sqrt(k m), m the hull's mass. The free lengths of the ties are their memory, which stands still: who makes them fast
-   pulls them to their pretension where the boat lies (dd_ties_fasten); until then 0, for the boat lying level at home. */
+   c = 2 zeta sqrt(k m), m the hull's mass. The free lengths are their memory, which stands still: who makes ties fast pulls them to their
+   pretension where the boat lies, who hooks a chain on takes the next link where it would be too short (dd_lines_fasten);
+   until then 0, for the boat lying level at home. */
 #include "lib/force/line.h"
 #include "lib/base/error.h"
 #include "lib/force/draw.h"
@@ -56,11 +57,11 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
     const lines *l = instance;
     for (int i = 0; i < l->count; i++) {
         const line *one = &l->each[i];
-        const double length = !l->is_chain && memory->value[i] > 0 ? memory->value[i] : one->length;
+        const double length = memory->value[i] > 0 ? memory->value[i] : one->length;
         dd_span span = dd_span_of(kinematics, one->hull, one->trailer);
         const double stiffness = l->rigidity / length, time = 2 * l->damping_ratio * sqrt(l->mass / stiffness);
         dd_taut t = {0};
-        if (!l->is_chain) still(memory, i);
+        still(memory, i);
         if (hooked(l, commands)) t = dd_taut_at(stiffness, time, span.distance - length, span.rate);
         if (channels) {
             channels[CHANNELS * i + TENSION] = t.tension;
@@ -71,7 +72,7 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         load->energy += t.energy;
         load->heat += (t.tension - t.elastic) * span.rate;
         if (gradient) dd_span_gradient(&span, t.tension, t.by_stretch, t.by_rate, gradient);
-        if (gradient && !l->is_chain && memory->load_by_value && memory->value[i] > 0)
+        if (gradient && memory->load_by_value && memory->value[i] > 0)
             dd_span_pull(&span, -t.by_stretch - stiffness / length * t.stretch * t.factor + t.by_time * 0.5 * time / length,
                          memory->load_by_value[i]);
     }
@@ -141,12 +142,13 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
     return DD_OK;
 }
 
-void dd_ties_fasten(const void *instance, const dd_kinematics *kinematics, double *memory)
+void dd_lines_fasten(const void *instance, const dd_kinematics *kinematics, double *memory)
 {
     const lines *l = instance;
     for (int i = 0; i < l->count; i++) {
         const line *one = &l->each[i];
-        memory[i] = pulled_tight(dd_span_of(kinematics, one->hull, one->trailer).distance, l->pretension, l->rigidity);
+        const double distance = dd_span_of(kinematics, one->hull, one->trailer).distance;
+        memory[i] = l->is_chain ? fmax(one->length, distance) : pulled_tight(distance, l->pretension, l->rigidity);
     }
 }
 
@@ -170,7 +172,7 @@ static void draw(const void *instance, const dd_model *model, double least, doub
 {
     const lines *l = instance;
     *commands = (dd_commands){.chain_hooked = 1, .ties_hooked = 1};
-    for (int n = 0; n < l->count && !l->is_chain; n++) memory[n] = l->each[n].length * dd_draw(uniform, random, 0.9, 1.1);
+    for (int n = 0; n < l->count; n++) memory[n] = l->each[n].length * dd_draw(uniform, random, 0.9, 1.1);
     for (int trial = 0; trial < 50; trial++) {
         int toe = 0;
         dd_draw_near_home(model, 0.5, speed, uniform, random, pose, motion);
@@ -182,7 +184,7 @@ static void draw(const void *instance, const dd_model *model, double least, doub
             dd_vec3 away = dd_vec(0, 0, 0);
             for (int n = 0; n < l->count; n++) {
                 dd_span s = dd_span_of(&k, l->each[n].hull, l->each[n].trailer);
-                short_of = fmax(short_of, s.distance - (l->is_chain ? l->each[n].length : memory[n]));
+                short_of = fmax(short_of, s.distance - memory[n]);
                 away = dd_add(away, dd_apply(&k.to_trailer, s.along));
             }
             pose->position = dd_add(pose->position, dd_scale((wanted - short_of) / fmax(dd_norm(away), 0.1), away));
@@ -191,7 +193,7 @@ static void draw(const void *instance, const dd_model *model, double least, doub
         dd_kinematics_of(model, 0, pose, motion, &k);
         for (int n = 0; n < l->count; n++) { /* differences cannot be taken across the ends of the toe */
             dd_span s = dd_span_of(&k, l->each[n].hull, l->each[n].trailer);
-            toe += fabs(fabs(s.distance - (l->is_chain ? l->each[n].length : memory[n])) - 5e-4) < 2e-5;
+            toe += fabs(fabs(s.distance - memory[n]) - 5e-4) < 2e-5;
         }
         if (toe == 0) break;
     }
@@ -227,6 +229,8 @@ const dd_force_kind dd_force_chain = {
     .channels = chain_channels,
     .prepare = prepare_chain,
     .free = free,
+    .memory_count = unit_count,
+    .memory_scale = memory_scale,
     .evaluate = evaluate,
     .regimes = regimes,
 };

@@ -378,7 +378,7 @@ static void ties_have_their_pretension(void **state)
     dd_kinematics k;
     const dd_motion rest = {{0}, {0}};
     dd_kinematics_of(&still, 0, &s.pose, &rest, &k);
-    dd_ties_fasten(force.instance, &k, s.memory);
+    dd_lines_fasten(force.instance, &k, s.memory);
     double channels[4];
     fixture_channels(&force, &s, channels);
     CHECK_NEAR(channels[0], channels[2], 1e-9, "alike");

@@ -142,6 +142,19 @@ static const setup setups[] = {
       "trailer.tilting frame={hinge behind coupling: 4.45 m}", "start.hub depth=-100 mm", "record interval=500 ms",
       "time limit=14 s"},
      {"trailer.tilting frame", "procedure.unlatch"}},
+    {"between guides", SCENARIOS "launch.yaml", dd_study_run,
+     {"time limit=1 s", "record interval=200 ms",
+      "trailer.supports=[{kind: cradle, name: rear, behind coupling: 4.85 m, above ground: 560 mm, deadrise: 18.5 deg, rows: 4, "
+      "row spacing: 420 mm, half spacings: [280 mm, 620 mm]}, {kind: cradle, name: front, behind coupling: 3.3 m, above ground: 566 mm, "
+      "deadrise: 22.5 deg, rows: 2, row spacing: 420 mm, half spacings: [280 mm, 560 mm]}, {kind: side guide, name: guide, "
+      "behind coupling: 5.5 m, above ground: 1.4 m, half spacing: 0.97 m, length: 0.3 m}]"},
+     {"trailer.supports", "forces.guide"}},
+    {"tied and chained", SCENARIOS "launch.yaml", dd_study_run,
+     {"procedure=[{wait: {until: {after: 4 s}}}]", "start={hub depth: 450 mm, ties: on, chain: on, strap: off}", "record interval=500 ms",
+      "trailer.transom ties={behind coupling: 5.7 m}", "trailer.safety chain={slack at home: 10 mm}"},
+     {"trailer.transom ties", "trailer.safety chain", "start.chain", "start.ties"}},
+    {"skeg on the ground", SCENARIOS "launch.yaml", dd_study_run,
+     {"start={hub depth: 0 mm, engine: down}", "boat.skeg depth=0.6 m", "time limit=1 s", "record interval=200 ms"}, {"forces.ground"}},
     {"over the crest", SCENARIOS "launch.yaml", dd_study_run,
      {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
 };
