@@ -137,38 +137,57 @@ static void solve_rate(group *g, const double twist[6])
     }
 }
 
-double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory)
+/* Moment on the arm held at an angle, the hull still. */
+static double held(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, double angle)
 {
     static const double still[6] = {0};
-    static const double beyond = 0.1; /* rad past a stop: no load turns it further */
+    place(g, instance, arm, k, memory, angle, 0);
+    return move(g, still, 0);
+}
+
+/* An angle and the moment there; the moment falls as the angle grows. */
+typedef struct held_at {
+    double angle, moment;
+} held_at;
+
+double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory)
+{
+    static const double beyond = 0.1, slow = 1e-10; /* rad past a stop: no load turns it further; rad/s: it rests */
     const dd_arm *a = &instance->rig->arms[arm];
     group g;
-    double low = a->least - beyond, high = a->most + beyond;
-    place(&g, instance, arm, k, memory, low, 0);
-    double at_low = move(&g, still, 0);
-    place(&g, instance, arm, k, memory, high, 0);
-    double at_high = move(&g, still, 0);
-    if (!(at_low > 0)) return low;
-    if (!(at_high < 0)) return high;
+    const double least = a->least - beyond, most = a->most + beyond;
+    held_at low = {fmax(least, fmin(most, memory[dd_roller_arm_first(instance) + arm])), 0}, high;
+    low.moment = held(&g, instance, arm, k, memory, low.angle);
+    high = low;
+    /* from where it stands outward until the moment changes its sign */
+    for (double step = 1e-4; low.moment < 0 && low.angle > least; step *= 8) {
+        high = low;
+        low.angle = fmax(least, low.angle - step);
+        low.moment = held(&g, instance, arm, k, memory, low.angle);
+    }
+    for (double step = 1e-4; high.moment > 0 && high.angle < most; step *= 8) {
+        low = high;
+        high.angle = fmin(most, high.angle + step);
+        high.moment = held(&g, instance, arm, k, memory, high.angle);
+    }
+    held_at at = fabs(low.moment) < fabs(high.moment) ? low : high;
     int last = 0;
-    double angle = 0.5 * (low + high);
-    for (int i = 0; i < 200 && high - low > 1e-15 * fmax(fabs(low), fabs(high)) + 1e-18; i++) { /* false position with halving, bisection every fourth time */
-        angle = i % 4 == 3 ? 0.5 * (low + high) : (low * at_high - high * at_low) / (at_high - at_low);
-        if (!(angle > low && angle < high)) angle = 0.5 * (low + high);
-        place(&g, instance, arm, k, memory, angle, 0);
-        double left = move(&g, still, 0);
-        if (left == 0) break;
-        if (left > 0) {
-            low = angle, at_low = left;
-            if (last == 1) at_high *= 0.5;
+    for (int i = 0; i < 200 && fabs(at.moment) > slow * a->damping; i++) { /* false position with halving, bisection now and then */
+        if (!(high.angle - low.angle > 1e-15 * fmax(fabs(low.angle), fabs(high.angle)) + 1e-18)) break;
+        at.angle = (low.angle * high.moment - high.angle * low.moment) / (high.moment - low.moment);
+        if (i % 6 == 5 || !(at.angle > low.angle && at.angle < high.angle)) at.angle = 0.5 * (low.angle + high.angle);
+        at.moment = held(&g, instance, arm, k, memory, at.angle);
+        if (at.moment > 0) {
+            low = at;
+            if (last == 1) high.moment *= 0.5;
             last = 1;
         } else {
-            high = angle, at_high = left;
-            if (last == -1) at_low *= 0.5;
+            high = at;
+            if (last == -1) low.moment *= 0.5;
             last = -1;
         }
     }
-    return angle;
+    return at.angle;
 }
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */
