@@ -11,7 +11,7 @@ FAULTS = [
     ("retrieve of a boat aground", "run", "retrieve", ["start.hub depth=-400 mm", "start.bow distance=0 m"], "start: the boat lies aground"),
     ("hub depth that the ramp has not", "run", "launch", ["start.hub depth=-4 m"], "start: hub depth"),
     ("rig slides on to the time limit", "run", "launch", ["ramp.surfaces=[{name: weed, friction low: 0.05, friction high: 0.08}]"], "slid"),
-    ("boat adrift to the time limit", "run", "retrieve", ["water.current=3 knot", "procedure=[{wait: {until: {after: 300 s}, time limit: 400 s}}]"], "adrift"),
+    ("boat adrift to the time limit", "run", "retrieve", ["water.current=3 knot", "procedure=[{wait: {until: {after: 300 s}, time limit: 400 s}}]"], "swept past"),
     ("bow comes onto a roller end-on and opens the ledger", "run", "retrieve",
      ["start.offset to port=300 mm", "start.bow distance=0 m", "start.heading=0 deg", "start.hub depth=250 mm"], "beside the roller"),
     ("whole time limit blamed on the step", "run", "retrieve", ["time limit=5 s"], 'too long: The step "wind in" was still going on'),

@@ -15,6 +15,7 @@ import json
 import math
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -31,10 +32,13 @@ import faults  # noqa: E402
 LONGEST = 60.0  # s of wall time for one scenario, sanitizers included
 MOST_STRAP = 100.0  # tension over the boat's weight that nothing explains
 
-RUN_WORDS = {
-    "launch works", "retrieve works", "a limit is broken", "off the toe", "slid", "swamped", "dropped", "aground", "off centre", "on a bracket",
+OTHER_WORDS = {
+    "launch works", "retrieve works", "a limit is broken", "off the toe", "slid", "swamped", "dropped", "aground", "unsteady", "too far back", "strap too short", "stuck", "off centre", "on a bracket",
     "beside the roller", "short of the stop", "ran off", "adrift", "too heavy to wind", "does not float off", "too long", "not afloat", "not captured",
 }
+# Every word that a cause can give (lib/study/causes.def), and those of runs that no event decides.
+with open(os.path.join(SOURCE, "lib", "study", "causes.def"), encoding="utf-8") as causes:
+    RUN_WORDS = OTHER_WORDS | set(re.findall(r'(?:DECIDES|BREAKS)[^"]*?,\s*"([^"]+)"', causes.read()))
 SETTLE_WORDS = {"floats off", "falls", "not afloat"}
 
 
