@@ -95,14 +95,15 @@ static outcome check_at(dd_run *run, const char *name)
 /* Closed form (the derivative itself, by differences of fourth order). Dominant entries to 3 %: left out are the turning of the mass
    matrix with the pose, what the rig's pose does to the hull's relative twist, and the bristles' dependence on squash (1 to 2 % at 0.6
    m/s, printed). Left out whole are the gyroscopic terms and the motion of the added mass, small against the rest of any stiff row:
-   Newton's factor, with all of it, stays below 1. */
+   Newton's factor, with all of it, stays below 1. The moments lie away from where the boat stands on the trailer to 1 um/s: there the
+   bristles' yielding has its kink, and differences across it are neither side's slope. */
 static void jacobian_is_near(void **state)
 {
     (void)state;
     const struct {
         const char *name;
         double time;
-    } moments[] = {{"launch-cross-stream", 3},   {"launch-cross-stream", 8},    {"launch-cross-stream", 12.5},
+    } moments[] = {{"launch-cross-stream", 4},   {"launch-cross-stream", 8},    {"launch-cross-stream", 12.5},
                    {"launch-cross-stream", 17},  {"launch-cross-stream", 20.5}, {"retrieve-cross-stream", 20},
                    {"retrieve-cross-stream", 60}};
     int dominant = 0;
