@@ -262,6 +262,7 @@ static bool format_in(double si, dd_dimension dimension, const char *name, char 
     for (int digits = is_ratio ? 1 : 6; digits <= (is_ratio ? 6 : 17); digits++) {
         char number[DD_NUMBER_TEXT];
         dd_number_digits(value, digits, number);
+        if (digits < 15 && strstr(number, "e+") != NULL) continue; /* 2000000, as without a unit, not 2e+06 */
         if (is_ratio)
             dd_text(text, DD_QUANTITY_TEXT, "%s1:%s", signbit(si) ? "-" : "", number);
         else
