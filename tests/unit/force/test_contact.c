@@ -326,7 +326,7 @@ static void stop_pushes_aft(void **state)
 {
     bench *b = *state;
     fixture_force f = fixture_prepare(&dd_force_bow_stop, b->wedge, &b->stop);
-    double channels[2];
+    double channels[3];
     fixture_state s = straight(1.1 + 5.5 - 0.010, 1.1 - 0.45 - 0.7);
     fixture_result r = fixture_evaluate(&f, &s);
     assert_near(r.load.hull[0], -5000, 1e-7); /* 1e-11 of the load */
