@@ -38,7 +38,8 @@ typedef struct dd_error {
     dd_status status;
     char message[512]; /**< what was found and what was expected, with units */
     char remedy[256];  /**< how to mend it */
-    char place[256];   /**< file:line:column: key, or the function and field, or the time of a run */
+    char place[256];   /**< file:line:column: key, or the function and field, or the time of a run. Elements of a list count from 1
+                           here too, as in a file: supports[1] is the field supports[0] */
 } dd_error;
 
 /** Short text of a status code; a static string, never NULL, for any value of @p status. */

@@ -18,7 +18,7 @@ dd_status dd_support_fail(const dd_support *support, int index, dd_status status
                           dd_error *error)
 {
     char place[160];
-    snprintf(place, sizeof place, "dd_rig_create: trailer: supports[%d] %s: %s", index, support->name, field);
+    snprintf(place, sizeof place, "dd_rig_create: trailer: supports[%d] %s: %s", index + 1, support->name, field);
     return dd_fail(error, status, place, "%s", text);
 }
 

@@ -183,10 +183,10 @@ static void test_errors(void **state)
     refuse(&v, &t, DD_ERROR_ARGUMENT, "axles");
     t = good;
     t.supports[1].deadrise = NAN;
-    refuse(&v, &t, DD_ERROR_UNSET, "supports[1]: deadrise");
+    refuse(&v, &t, DD_ERROR_UNSET, "supports[2]: deadrise");
     t = good;
     t.supports[2].kind = 9;
-    refuse(&v, &t, DD_ERROR_ARGUMENT, "supports[2]");
+    refuse(&v, &t, DD_ERROR_ARGUMENT, "supports[3]");
     t = good;
     t.supports[2].rows = 24;
     refuse(&v, &t, DD_ERROR_ARGUMENT, "supports");

@@ -20,7 +20,10 @@ static dd_study_model *model_of(int tilting)
     t->tyre_squash = 1e-4;
     t->spring_squash = 1e-3;
     scenario->vehicle.rear_suspension_squash = 1e-3;
-    if (tilting) t->tilt.hinge_behind_coupling = t->axles[0].behind_coupling;
+    if (tilting) {
+        t->tilt.hinge_behind_coupling = t->axles[0].behind_coupling;
+        t->tilt.most_tilt = 0.07; /* turned further the boat's stern stands on the ground, and the stop no longer carries it all */
+    }
     if (dd_study_model_create(scenario, &m, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
     free(scenario);
     dd_case_free(file);
@@ -66,7 +69,7 @@ static dd_status stand_at(stand *s, double aft, double tilt, dd_error *error)
         const double way = fmin(0.02, aft - s->aft);
         last = way >= aft - s->aft;
         from.position.x += way;
-        if (fabs(tilt - from.rig[DD_RIG_TILT]) > 0.1 || from.rig[DD_RIG_TILT] == 0) from.rig[DD_RIG_TILT] = tilt;
+        if (fabs(tilt - from.rig[DD_RIG_TILT]) > 0.02 || from.rig[DD_RIG_TILT] == 0) from.rig[DD_RIG_TILT] = tilt;
         status = dd_equilibrium_find(s->m->workspace, 0, &from, s->memory, DD_FREE_RIG | DD_FREE_HULL_UPRIGHT, &s->at, error);
         if (status != DD_OK) break;
         s->from = s->at.pose;
