@@ -7,4 +7,60 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/boats/open-five-metre.yaml \
 	scenarios/trailers/cradle-single.yaml \
 	scenarios/vehicles/utility-4wd.yaml \
-	scenarios/ramps/mangrove-slab.yaml
+	scenarios/ramps/mangrove-slab.yaml \
+	scenarios/boats/aluminium-four-metre.yaml \
+	scenarios/boats/cabin-seven-and-a-half-metre.yaml \
+	scenarios/boats/half-cabin-six-metre.yaml \
+	scenarios/ramps/river-ramp.yaml \
+	scenarios/ramps/sand-beach.yaml \
+	scenarios/ramps/two-slope-lake.yaml \
+	scenarios/rigs/five-keel-roller-retrieve.yaml \
+	scenarios/rigs/five-keel-roller-stream-launch.yaml \
+	scenarios/rigs/five-rocker-launch.yaml \
+	scenarios/rigs/five-rocker-stream-retrieve.yaml \
+	scenarios/rigs/five-skid-drive-on-retrieve.yaml \
+	scenarios/rigs/five-skid-launch.yaml \
+	scenarios/rigs/four-keel-roller-beach-launch.yaml \
+	scenarios/rigs/four-keel-roller-beach-retrieve.yaml \
+	scenarios/rigs/four-multi-roller-launch.yaml \
+	scenarios/rigs/four-multi-roller-retrieve.yaml \
+	scenarios/rigs/four-skid-tilt-launch.yaml \
+	scenarios/rigs/four-skid-tilt-retrieve.yaml \
+	scenarios/rigs/seven-keel-roller-launch.yaml \
+	scenarios/rigs/seven-keel-roller-retrieve.yaml \
+	scenarios/rigs/seven-multi-roller-drive-on-retrieve.yaml \
+	scenarios/rigs/seven-multi-roller-launch.yaml \
+	scenarios/rigs/seven-skid-drive-on-retrieve.yaml \
+	scenarios/rigs/seven-skid-launch.yaml \
+	scenarios/rigs/six-keel-roller-launch.yaml \
+	scenarios/rigs/six-keel-roller-retrieve-in-steps.yaml \
+	scenarios/rigs/six-rocker-drive-on-retrieve.yaml \
+	scenarios/rigs/six-rocker-launch.yaml \
+	scenarios/rigs/six-skid-launch.yaml \
+	scenarios/rigs/six-skid-retrieve.yaml \
+	scenarios/trailers/keel-roller-five.yaml \
+	scenarios/trailers/keel-roller-four.yaml \
+	scenarios/trailers/keel-roller-seven.yaml \
+	scenarios/trailers/keel-roller-six.yaml \
+	scenarios/trailers/multi-roller-four.yaml \
+	scenarios/trailers/multi-roller-seven.yaml \
+	scenarios/trailers/rocker-five.yaml \
+	scenarios/trailers/rocker-six.yaml \
+	scenarios/trailers/skid-five.yaml \
+	scenarios/trailers/skid-four.yaml \
+	scenarios/trailers/skid-seven.yaml \
+	scenarios/trailers/skid-six.yaml \
+	scenarios/vehicles/pickup-rear-drive.yaml \
+	scenarios/vehicles/wagon-front-drive.yaml \
+	scenarios/teaching/past-the-toe-remedy.yaml \
+	scenarios/teaching/past-the-toe.yaml \
+	scenarios/teaching/pushed-off-too-early-remedy.yaml \
+	scenarios/teaching/pushed-off-too-early.yaml \
+	scenarios/teaching/strap-off-at-the-crest-remedy.yaml \
+	scenarios/teaching/strap-off-at-the-crest.yaml \
+	scenarios/teaching/swept-past-remedy.yaml \
+	scenarios/teaching/swept-past.yaml \
+	scenarios/teaching/ties-left-on-remedy.yaml \
+	scenarios/teaching/ties-left-on.yaml \
+	scenarios/teaching/too-deep-remedy.yaml \
+	scenarios/teaching/too-deep.yaml

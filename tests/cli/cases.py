@@ -40,6 +40,15 @@ def cases():
     return [os.path.abspath(name) for name in names]
 
 
+def shipped():
+    """Scenario files beside those that the build installs and packs."""
+    with open(os.path.join(folder, "local.mk"), encoding="utf-8") as text:
+        listed = set(re.findall(r"scenarios/\S+\.yaml", text.read()))
+    found = {os.path.relpath(name, source) for name in glob.glob(folder + "/**/*.yaml", recursive=True)}
+    check(f"scenarios/local.mk lists every scenario file, missing {sorted(found - listed)}", found <= listed)
+    check(f"every file that scenarios/local.mk lists is there, missing {sorted(listed - found)}", listed <= found)
+
+
 def head(name, key):
     with open(name, encoding="utf-8") as text:
         comment = "".join(line[1:].rstrip("\n") for line in text if line.startswith("#"))
@@ -109,6 +118,7 @@ def judge_pair(name, outcomes):
 
 
 def main():
+    shipped()
     names = cases()
     for name in names:  # a remedy is run with its case
         remedy = head(name, "Remedy")
