@@ -1,6 +1,13 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 EXTRA_DIST += tests/property/local.mk
 property_sources = tests/property/scenarios.c tests/property/scenarios.h
+drawing_sources = \
+	tests/property/drawing.h \
+	tests/property/random_procedures.c \
+	tests/property/random_rigs.c \
+	tests/property/random_rigs.h \
+	tests/property/random_shores.c \
+	tests/property/random_trailers.c
 check_PROGRAMS += \
 	tests/property/test_centring \
 	tests/property/test_determinism \
@@ -20,7 +27,7 @@ tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sou
 tests_property_test_holding_SOURCES = tests/property/test_holding.c $(property_sources)
 tests_property_test_slow_limit_SOURCES = tests/property/test_slow_limit.c $(property_sources)
 tests_property_test_centring_SOURCES = tests/property/test_centring.c $(property_sources)
-tests_property_test_random_rigs_SOURCES = tests/property/test_random_rigs.c tests/property/random_rigs.c tests/property/random_rigs.h $(property_sources)
+tests_property_test_random_rigs_SOURCES = tests/property/test_random_rigs.c $(drawing_sources) $(property_sources)
 tests_property_test_random_rigs_LDADD = $(LDADD) -lpthread
 
 # `make soak`: many more random rigs than the suite has time for.

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Rigs drawn at random that a fitter could have put together: a hull, a trailer set up for it, a vehicle, a ramp, water, and
-   a launch or a retrieve. The same seed gives the same rig. */
+   a launch or a retrieve with what people do in it. The same seed gives the same rig. */
 #ifndef DD_TESTS_RANDOM_RIGS_H
 #define DD_TESTS_RANDOM_RIGS_H
 #include <drawdock/case.h>
