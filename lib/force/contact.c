@@ -90,6 +90,49 @@ dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_poi
     return nearest_on(dd_surface_at, hull, side, p, start, with_turning);
 }
 
+/* From the keel as an edge. keel: of the keel line as a surface that goes on straight to both sides. */
+static dd_nearest from_edge(const dd_nearest *keel, double y, int with_turning)
+{
+    static const double least = 1e-9; /* m: on the very edge any normal will do */
+    const double s = keel->distance;
+    dd_nearest edge = {.distance = fmax(hypot(s, y), least)};
+    const dd_vec3 g = keel->normal, n = dd_scale(1 / edge.distance, dd_vec(s * g.x, y, s * g.z));
+    edge.normal = n;
+    if (!with_turning) return edge;
+    const double from_keel[3] = {g.x, g.y, g.z}, normal[3] = {n.x, n.y, n.z};
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++)
+            edge.turning.m[i][j] = (from_keel[i] * from_keel[j] + s * keel->turning.m[i][j] + (i == 1 && j == 1) - normal[i] * normal[j]) /
+                                   edge.distance;
+    return edge;
+}
+
+dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
+{
+    const dd_nearest panel = dd_nearest_at(hull, side, p, start, with_turning);
+    if (side * (p.y - panel.distance * panel.normal.y) >= 0) return panel;
+    const dd_nearest keel = dd_nearest_at(hull, 0, p, dd_hull_keel(hull, p.x), with_turning);
+    return from_edge(&keel, p.y, with_turning);
+}
+
+static dd_bottom_point stem_line(const dd_hull *hull, int side, double x, double y)
+{
+    (void)side, (void)y;
+    return dd_hull_stem(hull, x);
+}
+
+dd_nearest dd_nearest_stem(const dd_hull *hull, int side, dd_vec3 p, double half_angle, int with_turning)
+{
+    const dd_nearest keel = nearest_on(stem_line, hull, side, p, dd_hull_stem(hull, p.x), with_turning);
+    const double c = cos(half_angle), s = sin(half_angle), aside = side * p.y;
+    if (aside * s <= keel.distance * c) return from_edge(&keel, p.y, with_turning);
+    dd_nearest face = {.distance = aside * c + keel.distance * s};
+    face.normal = dd_add(dd_scale(s, keel.normal), dd_vec(0, side * c, 0));
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++) face.turning.m[i][j] = s * keel.turning.m[i][j];
+    return face;
+}
+
 /* The topside laid down: its axes are X, Z and inward, so that outside is below as it is for the bottom. */
 static dd_bottom_point laid_down(const dd_hull *hull, int side, double x, double z)
 {

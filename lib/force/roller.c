@@ -224,7 +224,8 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
                                  .rig = model->rig,
                                  .water = model->water,
                                  .gravity = model->gravity,
-                                 .law = ((const dd_roller_coefficients *)parameters)->law};
+                                 .law = ((const dd_roller_coefficients *)parameters)->law,
+                                 .stem = dd_hull_stem_figures(model->hull)};
     *instance = made;
     return DD_OK;
 }

@@ -15,6 +15,7 @@ typedef struct dd_roller_instance {
     dd_water water;
     double gravity;
     dd_bristle_law law;
+    dd_stem stem;
 } dd_roller_instance;
 
 /* Memory: DD_BRISTLES deflections of each roller or place of a skid (m), then of each skid how far it is wet from its rear end

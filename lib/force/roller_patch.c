@@ -77,16 +77,9 @@ static void set_share(dd_patch *q, const dd_hull *hull, const dd_roller_state *s
 
 /* --- contact ---------------------------------------------------------------------------------------------------- */
 
-/* Squash of the roller against one panel; 0 if it is clear. */
-static int press_panel(dd_patch *q, const dd_hull *hull, const dd_roller_state *s, int side, int with_gradient)
+static int press_ball(dd_patch *q, const dd_roller_state *s)
 {
     const dd_roller *roller = s->roller;
-    dd_smooth lateral = panel_share(side, s->p.y);
-    if (lateral.value <= 0) return 0;
-    dd_bottom_point b = dd_surface_at(hull, side, s->p.x, s->p.y);
-    double first_order = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx + b.zy * b.zy) - roller->radius;
-    if (b.cover <= 0 || first_order > clear_share * roller->radius) return 0;
-    q->nearest = dd_nearest_at(hull, side, s->p, b, with_gradient);
     q->depth = roller->radius - q->nearest.distance;
     if (q->depth <= 0) return 0;
     q->keel = 0;
@@ -96,7 +89,49 @@ static int press_panel(dd_patch *q, const dd_hull *hull, const dd_roller_state *
     q->at = s->p;
     q->slant = 1;
     q->point = dd_sub(s->p, dd_scale(roller->radius, q->normal));
+    return 1;
+}
+
+static double difference_of_cover(const dd_hull *hull, double x)
+{
+    const double h = 1e-6;
+    return (dd_hull_stem(hull, x + h).cover_x - dd_hull_stem(hull, x - h).cover_x) / (2 * h);
+}
+
+/* Squash of the roller against one panel; 0 if it is clear. */
+static int press_panel(dd_patch *q, const dd_hull *hull, const dd_roller_state *s, int side, int with_gradient)
+{
+    const dd_roller *roller = s->roller;
+    dd_smooth lateral = panel_share(side, s->p.y);
+    if (lateral.value <= 0) return 0;
+    dd_bottom_point b = dd_surface_at(hull, side, s->p.x, s->p.y);
+    double first_order = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx + b.zy * b.zy) - roller->radius;
+    if (b.cover <= 0 || first_order > clear_share * roller->radius) return 0;
+    q->nearest = dd_nearest_bottom(hull, side, s->p, b, with_gradient);
+    if (!press_ball(q, s)) return 0;
     set_share(q, hull, s, side, &b, lateral, with_gradient);
+    return 1;
+}
+
+/* Squash of the roller against one side of the stem, or its edge. */
+static int press_stem(dd_patch *q, const dd_roller_instance *instance, const dd_roller_state *s, int side, int with_gradient)
+{
+    const dd_hull *hull = instance->hull;
+    const double x = s->p.x, radius = s->roller->radius;
+    dd_smooth lateral = panel_share(side, s->p.y);
+    if (lateral.value <= 0) return 0;
+    dd_bottom_point b = dd_hull_stem(hull, x);
+    const double below = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx), aside = side * s->p.y;
+    if (b.cover <= 0 || aside * cos(instance->stem.half_angle) + below * sin(instance->stem.half_angle) > (1 + clear_share) * radius)
+        return 0;
+    q->nearest = dd_nearest_stem(hull, side, s->p, instance->stem.half_angle, with_gradient);
+    if (!press_ball(q, s)) return 0;
+    q->share = b.cover * lateral.value;
+    q->share_by_p = dd_vec(b.cover_x * lateral.value, b.cover * lateral.slope, 0);
+    q->share_xx = 0;
+    if (with_gradient) q->share_xx = difference_of_cover(hull, x) * lateral.value;
+    q->share_xy = b.cover_x * lateral.slope;
+    q->share_yy = b.cover * lateral.curvature;
     return 1;
 }
 
@@ -138,6 +173,8 @@ void dd_roller_press(dd_roller_state *s, const dd_roller_instance *instance, con
         s->patch_count += roller->keel ? press_keel(q, instance->hull, s, i, with_gradient)
                                        : press_panel(q, instance->hull, s, 2 * i - 1, with_gradient);
     }
+    for (int side = -1; side <= 1 && !roller->keel && s->p.x > instance->stem.from; side += 2)
+        s->patch_count += press_stem(&s->patches[s->patch_count], instance, s, side, with_gradient);
 }
 
 /* --- motion ----------------------------------------------------------------------------------------------------- */

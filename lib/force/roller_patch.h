@@ -9,12 +9,16 @@
    Stored energy of a contact: share(p) 2/5 k d^2.5 with d the squash along the true distance of the panel from the ball, or of
    the keel line from the body of revolution about the axle. The normal force is its gradient; friction acts at the hull's surface.
    `share` is the surface's cover at p, times the part of this panel (the two panels take over from one another across the keel)
-   or, for a keel roller, the fade beyond its width, where its bracket takes over. */
+   or, for a keel roller, the fade beyond its width, where its bracket takes over. A panel ends at the keel, which is an edge to a
+   ball. Where the panels stand so steep that they are the stem, a wedge about the stem line takes over from them: its cover and
+   theirs add up to one. A roller met end-on is thus pressed along the stem, and set aside when the stem is past its middle. */
 #ifndef DD_FORCE_ROLLER_PATCH_H
 #define DD_FORCE_ROLLER_PATCH_H
 #include "lib/force/contact.h"
 #include "lib/force/roller.h"
 #include "lib/force/smooth.h"
+
+enum { DD_PATCHES = 4 }; /* two panels and the two sides of the stem; or the keel on a roller and on its bracket */
 
 typedef struct dd_patch {
     /* squash and its share */
@@ -44,8 +48,8 @@ typedef struct dd_roller_state {
     const double *value;              /* of its bristles */
     double limit[DD_BRISTLES];        /* friction */
     int patch_count;
-    dd_patch patches[2];
-    double contact[2]; /* 0..1 for the bristles, by patch */
+    dd_patch patches[DD_PATCHES];
+    double contact[DD_PATCHES]; /* 0..1 for the bristles, by patch */
 } dd_roller_state;
 
 /* A change of a roller's surroundings, and what it does to load and bristle rates. */

@@ -12,6 +12,7 @@ static const double fade_chine = 15e-3; /* and this to both sides of the chine, 
 /* Half breadth at which the bottom has become the stem: its panels stand upright there, and no point of theirs is the
    nearest one of a roller under the boat. Cover fades from twice that breadth on; the keel line goes on. */
 static const double stem = 0.1; /* m */
+static const double upright = 0.04; /* radius over which the stem turns upright beyond the end of the lines, m */
 
 /* A quantity that depends on X, with its derivatives. */
 typedef struct along {
@@ -152,6 +153,49 @@ dd_bottom_point dd_hull_keel(const dd_hull *hull, double x)
         p.zxx = 0;
     }
     return p;
+}
+
+static dd_line_point chine_at(const dd_hull *hull, double x)
+{
+    const double inside = clamp_to_lines(hull, x);
+    const int bay = dd_lines_bay(hull, inside);
+    dd_line_point chine = dd_lines_point(hull, bay, hull->points - 2, inside - hull->at[bay]);
+    if (x != inside) chine.yx = chine.yxx = 0;
+    return chine;
+}
+
+dd_bottom_point dd_hull_stem(const dd_hull *hull, double x)
+{
+    dd_bottom_point p = dd_hull_keel(hull, x);
+    const double beyond = x - hull->at[hull->stations - 1];
+    if (beyond > 0) {
+        p.z += beyond * beyond / (2 * upright);
+        p.zx += beyond / upright;
+        p.zxx = 1 / upright;
+    }
+    const dd_line_point chine = chine_at(hull, x);
+    double slope;
+    p.cover = 1 - step(chine.y - 1.5 * stem, 0.5 * stem, &slope);
+    p.cover_x = -slope * chine.yx;
+    return p;
+}
+
+dd_stem dd_hull_stem_figures(const dd_hull *hull)
+{
+    enum { PLACES = 400 };
+    static const double least = 0.1, most = 1.4; /* rad */
+    const double first = hull->at[0], last = hull->at[hull->stations - 1];
+    dd_stem found = {-INFINITY, NAN};
+    for (int i = PLACES; i >= 0 && found.from < first; i--) {
+        const double x = first + (last - first) * i / PLACES;
+        const dd_line_point chine = chine_at(hull, x);
+        if (isnan(found.half_angle) && (chine.y >= 1.5 * stem || i == 0)) {
+            const dd_bottom_point keel = dd_hull_keel(hull, x);
+            found.half_angle = fmin(fmax(atan2(chine.y * sqrt(1 + keel.zx * keel.zx), chine.z - keel.z), least), most);
+        }
+        if (chine.y >= 2 * stem) found.from = x;
+    }
+    return found;
 }
 
 dd_topside_point dd_hull_topside(const dd_hull *hull, double x, double z)

@@ -16,6 +16,14 @@ typedef struct dd_bottom_point {
 dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side);
 /* Keel line alone: z(X), slopes in zx, zxx; zy = 0; cover fades at the transom and the stem end. */
 dd_bottom_point dd_hull_keel(const dd_hull *hull, double x);
+/* The keel line as the edge of the stem: beyond the end of the lines it turns upright. Its cover is what the bottom's panels leave
+   where they have become the stem's sides; meaningful forward of `from` only. The sides stand at half_angle to the middle plane,
+   in the section across the keel line. */
+dd_bottom_point dd_hull_stem(const dd_hull *hull, double x);
+typedef struct dd_stem {
+    double from, half_angle; /* m; rad */
+} dd_stem;
+dd_stem dd_hull_stem_figures(const dd_hull *hull);
 
 /* The side between chine and sheer as a graph: half-breadth y(X, z), with derivatives; yzz is 0. Beyond X's range, under the
    chine and over the sheer it is continued straight; cover fades there, over 25 mm inside the ends and 15 mm to both sides of

@@ -99,8 +99,6 @@ static dd_status go(study *s, dd_progress progress, void *context, dd_error *err
         if (progress != NULL && progress(fmin(1.0, view.time / limit), view.time, context) != 0)
             return dd_fail(error, DD_ERROR_CANCELLED, "run", "cancelled at %.2f s", view.time);
         dd_status status = dd_run_step(s->run, error);
-        /* A hull that strikes what carries nothing may break the books in that very step: the run ends with the step before. */
-        if (status == DD_ERROR_LEDGER && dd_ode_time(s->run->ode) >= dd_watcher_ends(s->watcher)) return DD_OK;
         if (status == DD_OK) status = say_steps(s);
         if (status != DD_OK) return status;
         if (dd_ode_time(s->run->ode) >= limit || dd_ode_time(s->run->ode) >= dd_watcher_ends(s->watcher))
