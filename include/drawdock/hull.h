@@ -35,6 +35,13 @@ typedef struct dd_item {
     double at[3]; /**< boat frame, m */
 } dd_item;
 
+/** Water in the bilge, or a swamped boat: a mass that does not flow (its free surface is neglected). */
+typedef struct dd_water_aboard {
+    double mass;         /**< kg; 0: dry */
+    double from_transom; /**< its centre forward of the transom, m; NaN: 0.15 of the hull's length */
+    double height;       /**< its centre above the keel at the transom, m; NaN: as it stands in the aft third's V */
+} dd_water_aboard;
+
 /** Boat by brochure figures, or by stations. NaN: not given, estimated. Fill with dd_hull_defaults(). */
 typedef struct dd_hull_parameters {
     size_t cookie;
@@ -61,6 +68,7 @@ typedef struct dd_hull_parameters {
     dd_station stations[DD_STATIONS];
     int item_count;
     dd_item items[DD_ABOARD]; /**< aboard beside the mass above */
+    dd_water_aboard water_aboard; /**< as well */
 } dd_hull_parameters;
 
 /** An estimate with its band, in the unit of the field, and where it comes from (a key of the source list). */

@@ -7,6 +7,7 @@
 #include "lib/hull/lines.h"
 
 static const double watts_per_horsepower = 745.69987158227022;
+static const double fresh_water = 1000; /* kg/m3 */
 static const double degree = 3.14159265358979323846 / 180;
 
 /* Outboard engines by power: weight dry and running, and what comes with the boat's battery and controls.
@@ -38,6 +39,29 @@ double dd_brochure_length(const dd_hull_parameters *p)
     if (p->station_count > 0)
         return p->stations[p->station_count - 1].at - p->stations[0].at;
     return p->length_of == DD_LENGTH_OVERALL && isfinite(p->platform_length) ? p->length - p->platform_length : p->length;
+}
+
+/* Centre of a mass of water that lies level in a V bottom of the transom's deadrise, over 0.3 of the length: two thirds of its depth
+   h up, h^2 / tan(deadrise) its section. */
+static double bilge_height(const dd_hull_parameters *p, double mass, double length)
+{
+    const dd_station *s = &p->stations[0];
+    const double keel = p->station_count > 0 ? s->keel_height : 0,
+                 rise = p->station_count > 0 ? fmax(0.0, s->chine_height - keel) / s->chine_half_breadth : tan(p->transom_deadrise);
+    return keel + 2.0 / 3 * sqrt(mass / fresh_water * rise / (0.3 * length));
+}
+
+int dd_hull_aboard(const dd_hull_parameters *p, dd_item all[DD_ABOARD + 1])
+{
+    const dd_water_aboard *w = &p->water_aboard;
+    memcpy(all, p->items, (size_t)p->item_count * sizeof *all);
+    if (!(w->mass > 0)) return p->item_count;
+    const double first = p->station_count > 0 ? p->stations[0].at : 0, length = dd_brochure_length(p);
+    dd_item *water = &all[p->item_count];
+    *water = (dd_item){.mass = w->mass, .at_count = 3};
+    water->at[0] = isnan(w->from_transom) ? first + 0.15 * length : w->from_transom;
+    water->at[2] = isnan(w->height) ? bilge_height(p, w->mass, length) : w->height;
+    return p->item_count + 1;
 }
 
 static double greatest_beam(const dd_hull_parameters *p)
@@ -78,8 +102,10 @@ static void mass_estimates(const dd_hull_parameters *p, dd_hull_estimates *e)
 {
     double outfit, aboard = 0;
     e->engine_mass = engine_estimate(p, &outfit);
-    for (int i = 0; i < p->item_count; i++)
-        aboard += p->items[i].mass;
+    dd_item items[DD_ABOARD + 1];
+    const int count = dd_hull_aboard(p, items);
+    for (int i = 0; i < count; i++)
+        aboard += items[i].mass;
     double base = p->mass + aboard;
     switch (p->mass_of) {
     case DD_MASS_OF_BARE_HULL:

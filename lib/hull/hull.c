@@ -44,12 +44,14 @@ dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const 
     dd_mass_properties all = {.mass = figures->total_mass.likely};
     const dd_vec3 boat_centre = dd_vec(figures->centre_from_transom.likely, 0, figures->centre_height.likely);
     double boat_mass = all.mass;
-    dd_vec3 places[DD_ABOARD], moment;
-    for (int i = 0; i < parameters->item_count; i++)
-        boat_mass -= parameters->items[i].mass;
+    dd_item items[DD_ABOARD + 1];
+    dd_vec3 places[DD_ABOARD + 1], moment;
+    const int count = dd_hull_aboard(parameters, items);
+    for (int i = 0; i < count; i++)
+        boat_mass -= items[i].mass;
     moment = dd_scale(boat_mass, boat_centre);
-    for (int i = 0; i < parameters->item_count; i++) {
-        const dd_item *item = &parameters->items[i];
+    for (int i = 0; i < count; i++) {
+        const dd_item *item = &items[i];
         places[i] = item->at_count == 3 ? dd_vec(item->at[0], item->at[1], item->at[2]) : boat_centre;
         moment = dd_add(moment, dd_scale(item->mass, places[i]));
     }
@@ -58,8 +60,8 @@ dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const 
     const double boat[3] = {boat_mass * radii[0] * radii[0], boat_mass * radii[1] * radii[1], boat_mass * radii[2] * radii[2]};
     const double point[3] = {0, 0, 0};
     add_inertia(&all, boat_mass, boat_centre, boat);
-    for (int i = 0; i < parameters->item_count; i++)
-        add_inertia(&all, parameters->items[i].mass, places[i], point);
+    for (int i = 0; i < count; i++)
+        add_inertia(&all, items[i].mass, places[i], point);
     return all;
 }
 

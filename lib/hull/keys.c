@@ -24,6 +24,16 @@ const dd_key dd_item_keys[] = {
      .source = "the program", .help = "where, from keel at transom: forward, to port, up"},
     {0}};
 
+static const dd_key water_keys[] = {
+    {.name = "mass", QUANTITY, .dimension = DD_MASS, .offset = offsetof(dd_water_aboard, mass), .least = 0, .most = 1e6, .fallback = 0,
+     .source = "the program", .help = "mass of the water; a swamped boat holds as much as floats it at its sheer"},
+    {.name = "from transom", LENGTH_WITHIN(-500, 500), .offset = offsetof(dd_water_aboard, from_transom), .fallback = NAN,
+     .fallback_text = "0.15 of the length", .source = "the program", .help = "its centre, forward of the transom"},
+    {.name = "height", LENGTH_WITHIN(-50, 50), .offset = offsetof(dd_water_aboard, height), .fallback = NAN,
+     .fallback_text = "as it stands in a bottom of the transom's deadrise, over 0.3 of the length", .source = "the program",
+     .help = "its centre, above the keel at the transom"},
+    {0}};
+
 static const dd_key station_keys[] = {
     {.name = "at", LENGTH_WITHIN(-500, 500), STATION(at), .fallback = NAN, .required = true, .help = "distance forward of the transom"},
     {.name = "keel height", LENGTH_WITHIN(-50, 50), STATION(keel_height), .fallback = NAN, .required = true,
@@ -103,4 +113,6 @@ const dd_key dd_hull_keys[] = {
     {.name = "items", .type = DD_KEY_LIST, HULL(items), .rows = dd_item_keys, .size = sizeof(dd_item), .fallback = NAN,
      .count_offset = offsetof(dd_hull_parameters, item_count), .capacity = DD_ABOARD, .fallback_text = "nothing", .source = "the program",
      .help = "things aboard that the mass does not count"},
+    {.name = "water aboard", .type = DD_KEY_BLOCK, HULL(water_aboard), .rows = water_keys, .fallback = NAN,
+     .help = "water in the bilge or a swamped boat, as a mass that does not flow: its free surface is neglected"},
     {0}};

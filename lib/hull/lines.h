@@ -42,7 +42,9 @@ dd_status dd_brochure_check(const dd_hull_parameters *parameters, dd_error *erro
 int dd_brochure_stations(const dd_hull_parameters *parameters, const dd_hull_estimates *figures, dd_station *stations);
 /* X on the stem, from the aft end, at a height. */
 double dd_brochure_stem(const dd_hull_parameters *parameters, const dd_hull_estimates *figures, double height);
-/* Mass, centre and inertia with the items aboard. */
+/* What is aboard beside the brochure's mass: the items, and the water as a last one with its place; their number. */
+int dd_hull_aboard(const dd_hull_parameters *parameters, dd_item all[DD_ABOARD + 1]);
+/* Mass, centre and inertia with the items and the water aboard. */
 dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const dd_hull_estimates *figures);
 /* Hull length, m: of the lines, without a pod. */
 double dd_brochure_length(const dd_hull_parameters *parameters);

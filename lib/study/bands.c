@@ -113,6 +113,7 @@ static void set_figure(dd_case *scenario, const figure *f, double value)
     if (rows[f->row].parameter == offsetof(dd_hull_parameters, mass)) {
         /* The band is of the whole mass: what is aboard beside the brochure's mass stays as it is. */
         for (int i = 0; i < boat->item_count; i++) value -= boat->items[i].mass;
+        value -= boat->water_aboard.mass;
         boat->mass_of = DD_MASS_READY_TO_GO;
     }
     memcpy((char *)boat + rows[f->row].parameter, &value, sizeof value);

@@ -168,6 +168,9 @@ void dd_assumptions(const dd_study_model *m, dd_recorder *recorder)
     (void)dd_recorder_assumed(recorder, "bung in, nobody aboard but what is listed%s%s",
                               scenario->start.ties == DD_START_ON ? "" : ", transom ties off unless a step puts them on",
                               scenario->start.engine == DD_START_DOWN ? "" : ", engine up unless a step lowers it");
+    if (scenario->boat.water_aboard.mass > 0)
+        (void)dd_recorder_assumed(recorder, "%.4g kg of water aboard that does not flow: its free surface, which would take righting moment away, is neglected",
+                                  scenario->boat.water_aboard.mass);
     (void)dd_recorder_assumed(recorder, "port and starboard wheels of the trailer share its load; the trailer does not roll");
     assume_water(m, recorder);
     (void)dd_recorder_unchecked(recorder, "masses and tyre, axle and tow ratings on the road");

@@ -234,11 +234,15 @@ typedef struct crossing {
     dd_error why;
 } crossing;
 
+/* A strap that is never let off holds the bow to its stop also when water carries the whole boat: what the stop carries counts as far
+   as water does not. */
 static double event_value(const study *s, int which, const dd_seen *seen)
 {
     const dd_limits *limits = &s->m->scenario.limits;
-    return which == 0 ? seen->v[DD_SEEN_REAR_LOAD] - limits->stern_lift_share * s->weight
-                      : seen->v[DD_SEEN_CARRIED] - limits->afloat_share * s->weight;
+    const double *v = seen->v;
+    if (which == 0) return v[DD_SEEN_REAR_LOAD] - limits->stern_lift_share * s->weight;
+    return v[DD_SEEN_CARRIED] - v[DD_SEEN_STOP_LOAD] + fmin(v[DD_SEEN_STOP_LOAD], fmax(0.0, s->weight - v[DD_SEEN_BUOYANCY])) -
+           limits->afloat_share * s->weight;
 }
 
 static double at_x(double x, void *context)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Boats by brochure figures: estimates, form, mass; and what is refused. */
 #include <drawdock/status.h>
+#include "lib/hull/lines.h"
 #include "tests/unit/hull/hulls.h"
 
 static const double gravity = 9.80665;
@@ -195,6 +196,54 @@ static void test_mass(void **state)
     free(p);
 }
 
+/* Water aboard a box: amidships it sinks it by mass / (rho Awp); aft it trims it by m a / (Delta GM_L) besides. Closed form: the
+   first to 1e-9 m, the angle to 1 % (the box's own trim is small, 0.02 rad). By default it lies at 0.15 of the length, 2/3 up its
+   depth in the V: formula, 1e-12 m. */
+static void test_water_aboard(void **state)
+{
+    (void)state;
+    const double density = 1025, g = 9.80665, length = 6, breadth = 2, wet = 300;
+    dd_hull_parameters *p = calloc(1, sizeof *p);
+    dd_floating dry, full;
+    dd_error error = {0};
+    assert_non_null(p);
+    for (int aft = 0; aft < 2; aft++) {
+        dd_floating *each[2] = {&dry, &full};
+        double metacentric = 0;
+        for (int i = 0; i < 2; i++) {
+            dd_hull_defaults(p);
+            p->lines = DD_LINES_STRAIGHT;
+            set_mass(p, 1500, dd_vec(length / 2, 0, 0.4));
+            p->station_count = 2;
+            for (int s = 0; s < 2; s++)
+                p->stations[s] = (dd_station){.at = s * length, .chine_half_breadth = breadth / 2, .sheer_half_breadth = breadth / 2,
+                                              .sheer_height = 1};
+            if (i == 1) p->water_aboard = (dd_water_aboard){wet, aft ? 1 : length / 2, 0.1};
+            dd_hull *hull = create(p);
+            CHECK_NEAR(dd_hull_mass(hull)->mass, 1500 + i * wet, 1e-9, "mass");
+            if (dd_hull_float(hull, density, g, 0, 0, each[i], &error) != DD_OK) fail_msg("%s", error.message);
+            metacentric = each[i]->metacentric_height_longitudinal;
+            dd_hull_free(hull);
+        }
+        CHECK_NEAR(full.hydrostatics.volume - dry.hydrostatics.volume, wet / density, 1e-9, "volume");
+        if (!aft) CHECK_NEAR(full.waterplane.level - dry.waterplane.level, wet / (density * length * breadth), 1e-9, "immersion");
+        if (aft) {
+            const double trim = -atan(wet * (length / 2 - 1) / ((1500 + wet) * metacentric));
+            print_message("300 kg 2 m aft: trim %.5f rad, closed form %.5f rad\n", full.trim, trim);
+            CHECK_NEAR(full.trim, trim, 0.01 * fabs(trim), "trim");
+        }
+    }
+    five_metre_boat(p);
+    p->water_aboard.mass = wet;
+    dd_item all[DD_ABOARD + 1];
+    const int count = dd_hull_aboard(p, all);
+    assert_int_equal(count, p->item_count + 1);
+    const double l = dd_brochure_length(p), depth = sqrt(wet / 1000 * tan(p->transom_deadrise) / (0.3 * l));
+    CHECK_NEAR(all[count - 1].at[0], 0.15 * l, 1e-12, "place");
+    CHECK_NEAR(all[count - 1].at[2], 2 * depth / 3, 1e-12, "height");
+    free(p);
+}
+
 /* A pod counted in an overall length is taken off; stations need no brochure figures. */
 static void test_lengths(void **state)
 {
@@ -372,7 +421,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_random_boats), cmocka_unit_test(test_form),    cmocka_unit_test(test_engines),
         cmocka_unit_test(test_mass),         cmocka_unit_test(test_lengths), cmocka_unit_test(test_refused_brochures),
-        cmocka_unit_test(test_refused_stations),
+        cmocka_unit_test(test_water_aboard), cmocka_unit_test(test_refused_stations),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

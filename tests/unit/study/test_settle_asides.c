@@ -74,6 +74,42 @@ static void pull_rises_home(void **state)
     assert_true(wet < dry);
 }
 
+static double figure_of(const dd_result *r, const char *group, const char *name)
+{
+    for (int i = 0; i < r->figure_count; i++)
+        if (strncmp(r->figures[i].group, group, strlen(group)) == 0 && strcmp(r->figures[i].name, name) == 0) return r->figures[i].value;
+    fail_msg("no figure %s: %s", group, name);
+    return NAN;
+}
+
+static dd_result *settle_with(const char *scenario, const char *const *overrides)
+{
+    dd_case *c = scenario_read(scenario, overrides);
+    dd_result *r = NULL;
+    MUST(dd_study_settle(c, NULL, NULL, &r, error));
+    free(c);
+    return r;
+}
+
+/* A wet bilge: the stern lifts later, and at the same depth the boat is harder to wind in. Practice: both rise with the water. */
+static void water_aboard_needs_depth_and_pull(void **state)
+{
+    (void)state;
+    double lifts = 0, pull = 0;
+    for (int i = 0; i < 3; i++) {
+        const char *overrides[] = {(const char *[]){"boat.water aboard.mass=0 kg", "boat.water aboard.mass=300 kg",
+                                                    "boat.water aboard={mass: 600 kg}"}[i], NULL};
+        dd_result *r = settle_with("retrieve", overrides);
+        const double now = figure_of(r, "stern lifts", "water over the hub"), greatest = figure_of(r, "wound home", "greatest pull");
+        print_message("%d kg aboard: stern lifts at %.3f m, wound home at the first depth with %.0f N\n", 300 * i, now, greatest);
+        if (i > 0) assert_true(now > lifts + 0.05 && greatest > 1.1 * pull);
+        lifts = now;
+        pull = greatest;
+        assert_true(r->verdict == DD_VERDICT_WITHIN);
+        dd_result_free(r);
+    }
+}
+
 /* A branch looked at beside stays where it is. */
 static void asides_leave_the_branch(void **state)
 {
@@ -99,6 +135,7 @@ static void asides_leave_the_branch(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
+                                       cmocka_unit_test(water_aboard_needs_depth_and_pull),
                                        cmocka_unit_test(asides_leave_the_branch)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
