@@ -63,4 +63,6 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/teaching/ties-left-on-remedy.yaml \
 	scenarios/teaching/ties-left-on.yaml \
 	scenarios/teaching/too-deep-remedy.yaml \
-	scenarios/teaching/too-deep.yaml
+	scenarios/teaching/too-deep.yaml \
+	scenarios/rigs/four-keel-roller-beach-coupled-launch.yaml \
+	scenarios/rigs/six-skid-car-retrieve.yaml
