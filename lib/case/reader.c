@@ -79,6 +79,13 @@ static const char *home_of(const dd_key *rows, const char *name, char path[DD_PA
     return NULL;
 }
 
+/* One has a letter at its end that the other lacks: written amiss, not in the wrong place. */
+static bool is_slip(const char *name, const char *near)
+{
+    const size_t a = strlen(name), b = strlen(near);
+    return (a + 1 == b || b + 1 == a) && strncmp(name, near, a < b ? a : b) == 0;
+}
+
 void dd_complain_unknown(dd_reading *reading, dd_place place, const char *path, const char *name, const dd_key *rows,
                          const dd_key *more)
 {
@@ -86,7 +93,7 @@ void dd_complain_unknown(dd_reading *reading, dd_place place, const char *path, 
     int count = gather(more, names, gather(rows, names, 0));
     const char *near = dd_nearest(name, names, count);
     char home[DD_PATH] = "", elsewhere[DD_PATH + 64] = "";
-    if (home_of(reading->table, name, home) != NULL)
+    if ((near == NULL || !is_slip(name, near)) && home_of(reading->table, name, home) != NULL)
         dd_text(elsewhere, sizeof elsewhere, " ('%.60s' is a key of %s)", name, home[0] == '\0' ? "the scenario itself" : home);
     if (near != NULL) {
         dd_complain(reading, place, path, "found the unknown key '%.60s'; nearest known key: '%s'%s", name, near, elsewhere);
