@@ -57,10 +57,54 @@ static dd_status check_bed(const dd_study_model *m, const dd_pose *pose, dd_erro
     return DD_OK;
 }
 
-dd_status dd_study_fit_stop(const dd_study_model *m, const dd_pose *pose, dd_error *error)
+/* A support of which nothing stands under the boat at home. */
+static dd_status check_supports(const dd_study_model *m, const dd_pose *pose, dd_error *error)
+{
+    double first, last;
+    dd_hull_extent(m->hull, &first, &last);
+    for (int s = 0; s < m->rig->trailer.support_count; s++) {
+        double foremost = INFINITY;
+        for (int i = 0; i < m->rig->roller_count; i++)
+            if (m->rig->rollers[i].support == s) foremost = fmin(foremost, m->rig->rollers[i].centre.x);
+        const double behind = foremost - (pose->position.x - first);
+        if (!isfinite(foremost) || behind <= 0) continue;
+        char place[120], text[160];
+        snprintf(place, sizeof place, "trailer: supports[%d] %.48s: behind coupling", s + 1, m->rig->trailer.supports[s].name);
+        snprintf(text, sizeof text, "with the bow at its stop this support stands %.2f m behind the transom, %.2f m behind the coupling",
+                 behind, pose->position.x - first);
+        return misfit(error, place, text);
+    }
+    return DD_OK;
+}
+
+/* A guide that would stand within the hull at home: nearer to the middle than the chine, and higher than the bottom there. */
+static dd_status check_guides(const dd_study_model *m, const dd_pose *pose, dd_error *error)
+{
+    for (int i = 0; i < m->rig->guide_count; i++) {
+        const dd_guide *g = &m->rig->guides[i];
+        double y[DD_STRAKES + 3], z[DD_STRAKES + 3], first, last;
+        const double x = pose->position.x - g->top.x, inner = fabs(g->top.y) - g->radius;
+        dd_hull_extent(m->hull, &first, &last);
+        if (x < first || x > last) continue;
+        const double chine = y[dd_hull_section(m->hull, x, y, z) - 2];
+        const double top = g->top.z + g->radius - pose->position.z;
+        if (inner >= chine || top <= dd_hull_bottom(m->hull, x, inner, 1).z) continue;
+        char place[120], text[160];
+        snprintf(place, sizeof place, "trailer: supports[%d] %.48s: half spacing", g->support + 1, g->name);
+        snprintf(text, sizeof text, "its chine is %.0f mm off the centre line at this guide, whose inner face stands at %.0f mm",
+                 1e3 * chine, 1e3 * inner);
+        return misfit(error, place, text);
+    }
+    return DD_OK;
+}
+
+dd_status dd_study_fit_home(const dd_study_model *m, const dd_pose *pose, dd_error *error)
 {
     char text[300];
     const dd_trailer_parameters *t = &m->rig->trailer;
+    dd_status status = check_supports(m, pose, error);
+    if (status == DD_OK) status = check_guides(m, pose, error);
+    if (status != DD_OK) return status;
     if (dd_system_find(m->system, &dd_force_bow_stop) == NULL) return DD_OK;
     dd_mat3 turn = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));
@@ -78,7 +122,7 @@ dd_status dd_study_fit(const dd_study_model *m, const dd_pose *pose, dd_error *e
     char text[300];
     const dd_trailer_parameters *t = &m->rig->trailer;
     dd_status status = check_bed(m, pose, error);
-    if (status == DD_OK) status = dd_study_fit_stop(m, pose, error);
+    if (status == DD_OK) status = dd_study_fit_home(m, pose, error);
     if (status != DD_OK) return status;
     dd_mat3 turn = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));

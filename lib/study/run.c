@@ -86,7 +86,7 @@ static dd_status settle_retrieve(dd_run *run, double x, dd_error *error)
 {
     dd_study_model *m = run->m;
     dd_pose rig = dd_study_rig_pose(m, x), from = dd_study_home_pose(m, x);
-    dd_status status = dd_study_fit_stop(m, &from, error);
+    dd_status status = dd_study_fit_home(m, &from, error);
     if (status != DD_OK) return status;
     m->workspace->plan.set.strap_hooked = 0;
     memset(m->memory, 0, (size_t)m->system->memory_count * sizeof(double));

@@ -118,7 +118,7 @@ dd_status dd_study_home(dd_study_model *m, double x, dd_friction_state state, do
                  .pretension = m->rig->trailer.winch.pretension};
     const dd_status status = wind_home(&w, dd_strap_distance(&m->model, &home->pose));
     *home = w.s.at;
-    if (status == DD_OK) return dd_study_fit_stop(m, &home->pose, error);
+    if (status == DD_OK) return dd_study_fit_home(m, &home->pose, error);
     if (status != DD_ERROR_MEMORY) {
         const dd_pose laid = dd_study_home_pose(m, x);
         dd_status fit = dd_study_fit(m, &laid, error);

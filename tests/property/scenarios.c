@@ -15,8 +15,9 @@ dd_case *scenario_read(const char *name, const char *const *overrides)
     char path[1024];
     dd_case_file *file = NULL;
     dd_error_list list = {0};
+    static const char *const search[] = {SOURCE_DIR "/scenarios", NULL};
     snprintf(path, sizeof path, SOURCE_DIR "/scenarios/%s.yaml", name);
-    if (dd_case_read(path, overrides, NULL, &file, &list) != DD_OK)
+    if (dd_case_read(path, overrides, search, &file, &list) != DD_OK)
         fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
     dd_case *copy = malloc(sizeof *copy);
     assert_non_null(copy);

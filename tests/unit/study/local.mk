@@ -20,3 +20,5 @@ check_PROGRAMS += tests/unit/study/test_settle_asides
 tests_unit_study_test_settle_asides_SOURCES = tests/unit/study/test_settle_asides.c tests/property/scenarios.c tests/property/scenarios.h
 check_PROGRAMS += tests/unit/study/test_ties
 tests_unit_study_test_ties_SOURCES = tests/unit/study/test_ties.c
+check_PROGRAMS += tests/unit/study/test_fit
+tests_unit_study_test_fit_SOURCES = tests/unit/study/test_fit.c tests/property/scenarios.c tests/property/scenarios.h
