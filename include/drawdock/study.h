@@ -16,8 +16,8 @@ extern "C" {
  *  those of dd_run_create() and dd_run_step(), DD_ERROR_CANCELLED. A broken limit is a result, not an error. */
 DD_API DD_CHECKED dd_status dd_study_run(const dd_case *scenario, dd_progress progress, void *context, dd_result **result,
                                          dd_error *error);
-/** Follows the equilibrium as the rig goes down in still water (the current is left out): one row per position. *result as
- *  above; that the boat has no equilibrium any more, and falls, is a result. */
+/** Follows the equilibrium as the rig goes down in still water at the level of time 0 (current, rise, waves and wind are left
+ *  out, and said): one row per position. *result as above; that the boat has no equilibrium any more, and falls, is a result. */
 DD_API DD_CHECKED dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result,
                                             dd_error *error);
 /** A study: dd_study_run() or dd_study_settle(). */

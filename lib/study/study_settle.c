@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `settle`: every load, trim and depth as the rig goes down the ramp in still water, with the band that friction leaves open. */
 #include "lib/base/error.h"
+#include "lib/force/line.h"
 #include "lib/ode/ode.h"
 #include "lib/study/asides.h"
 #include "lib/study/picture.h"
@@ -33,19 +34,26 @@ static const struct {
     [GAP] = {"gap_after_pull_out_m", "m", "at the bow stop on level ground, wound home here"},
 };
 
+/* What is watched for between rows. */
+enum { STERN_LIFTS, AFLOAT, WHEELS_OFF, CROSSINGS };
+static const char *const crossing_names[CROSSINGS] = {"stern lifts", "afloat", "trailer floats off its wheels"};
+static const double unloaded = 0.02; /* of what the trailer's wheels carry at the first row */
+
 typedef struct study {
     dd_study_model *m;
     dd_recorder *recorder;
     dd_settle branch[DD_FRICTION_STATES];
     int alive[DD_FRICTION_STATES];
     double weight, slope, step, x, first_x; /* step: to the next row, by the hub's depth */
-    double before[2]; /* event values at the last row */
+    double before[CROSSINGS]; /* event values at the last row */
+    bool tied;                /* the transom ties stay on */
+    double first_axle_load, least_axle_load, least_axle_depth; /* of the trailer's wheels, N; hub's depth, m */
     double last[BANDED], last_x, slopes[BANDED]; /* of the banded at the last row, and towards it */
     int rows;
     double next_depth; /* where it is wound home next */
     double aside[ASIDES];
-    double lifts_at, afloat_at;
-    dd_seen lifts_seen, afloat_seen;
+    double crossed_at[CROSSINGS]; /* rig x, NaN: not yet */
+    dd_seen crossed[CROSSINGS];
 } study;
 
 static dd_status add_columns(const study *s)
@@ -126,7 +134,7 @@ static dd_status add_unhooked(study *s, const dd_seen *seen, dd_error *error)
 {
     dd_unhooked u;
     dd_error why;
-    if (!(seen->v[DD_SEEN_SUPPORT_LOAD] > s->m->scenario.limits.afloat_share * s->weight)) return DD_OK;
+    if (s->tied || !(seen->v[DD_SEEN_SUPPORT_LOAD] > s->m->scenario.limits.afloat_share * s->weight)) return DD_OK;
     dd_status status = dd_unhook(&s->branch[DD_FRICTION_NONE], &u, &why);
     if (status == DD_ERROR_NO_EQUILIBRIUM) return DD_OK; /* it tips, held lengthwise or not: nothing to say */
     if (status != DD_OK) {
@@ -168,7 +176,7 @@ static dd_status add_winding(study *s, const dd_seen *seen, dd_error *error)
     static dd_winding const nothing;
     dd_winding w = nothing;
     dd_error why;
-    if (!(seen->v[DD_SEEN_HUB_DEPTH] >= s->next_depth - 1e-9)) return DD_OK;
+    if (s->tied || !(seen->v[DD_SEEN_HUB_DEPTH] >= s->next_depth - 1e-9)) return DD_OK;
     s->next_depth = s->m->scenario.action == DD_ACTION_RETRIEVE ? s->next_depth + depths_apart : INFINITY;
     dd_status status = dd_wind_here(&s->branch[DD_FRICTION_NONE], s->first_x - DD_STUDY_APPROACH, &w, &why);
     if (status == DD_ERROR_NO_EQUILIBRIUM) return DD_OK; /* it cannot be wound home here */
@@ -240,7 +248,8 @@ static double event_value(const study *s, int which, const dd_seen *seen)
 {
     const dd_limits *limits = &s->m->scenario.limits;
     const double *v = seen->v;
-    if (which == 0) return v[DD_SEEN_REAR_LOAD] - limits->stern_lift_share * s->weight;
+    if (which == WHEELS_OFF) return v[DD_SEEN_AXLE_LOAD] - unloaded * s->first_axle_load;
+    if (which == STERN_LIFTS) return v[DD_SEEN_REAR_LOAD] - limits->stern_lift_share * s->weight;
     return v[DD_SEEN_CARRIED] - v[DD_SEEN_STOP_LOAD] + fmin(v[DD_SEEN_STOP_LOAD], fmax(0.0, s->weight - v[DD_SEEN_BUOYANCY])) -
            limits->afloat_share * s->weight;
 }
@@ -267,10 +276,12 @@ static void tell_crossing(study *s, const char *name, const dd_seen *seen)
                 {DD_SEEN_TOE_DISTANCE, "trailer's wheels to the end of the slab", "negative: past it"},
                 {DD_SEEN_COUPLING_LOAD, "load of the coupling", "downward"},
                 {DD_SEEN_AXLE_LOAD, "load of the trailer's wheels", "sum of all"},
+                {DD_SEEN_TYRE_LIFT, "lift of the tyres", "vehicle's and trailer's"},
+                {DD_SEEN_TIES, "tension of the transom ties", "sum of both"},
                 {DD_SEEN_TRANSOM_CLEARANCE, "clearance of the transom", "over the ground"},
                 {DD_SEEN_SKEG_CLEARANCE, "clearance of the skeg", "over the ground, were the engine down"}};
     for (size_t i = 0; i < sizeof told / sizeof told[0]; i++)
-        add_figure(s, name, told[i].name, seen->v[told[i].seen], dd_seen_unit(told[i].seen), told[i].words);
+        if (!isnan(seen->v[told[i].seen])) add_figure(s, name, told[i].name, seen->v[told[i].seen], dd_seen_unit(told[i].seen), told[i].words);
     const dd_ramp_point ground = dd_ramp_at(s->m->ramp, seen->v[DD_SEEN_RIG_X]);
     add_figure(s, name, "vehicle's rear axle to the water's edge", seen->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] / fmin(-0.01, ground.slope) *
                sqrt(1 + ground.slope * ground.slope), "m", "along the ramp, by its slope there; negative: beyond the edge");
@@ -278,7 +289,6 @@ static void tell_crossing(study *s, const char *name, const dd_seen *seen)
 
 static dd_status find_crossing(study *s, int which, double from, double now, dd_error *error)
 {
-    static const char *const names[] = {"stern lifts", "afloat"};
     crossing c = {.s = s, .which = which};
     double root = s->x;
     dd_status status = dd_settle_branch(&s->branch[DD_FRICTION_NONE], DD_FRICTION_NONE, &c.branch, error);
@@ -293,13 +303,18 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     if (status != DD_OK) return status;
     dd_event event = {
         .time = NAN, .rig_x = root, .hub_depth = c.seen.v[DD_SEEN_HUB_DEPTH], .value = event_value(s, which, &c.seen)};
-    snprintf(event.name, sizeof event.name, "%s", names[which]);
-    snprintf(event.detail, sizeof event.detail, "hub %.3f m and rear support %.3f m under water, strap %.0f N",
-             c.seen.v[DD_SEEN_HUB_DEPTH], c.seen.v[DD_SEEN_REAR_SUPPORT_DEPTH], c.seen.v[DD_SEEN_STRAP_TENSION]);
+    snprintf(event.name, sizeof event.name, "%s", crossing_names[which]);
+    if (which == WHEELS_OFF)
+        snprintf(event.detail, sizeof event.detail, "hub %.3f m under water; wheels %.0f N, tyres lift %.0f N, coupling %.0f N%s",
+                 c.seen.v[DD_SEEN_HUB_DEPTH], c.seen.v[DD_SEEN_AXLE_LOAD], fmax(0.0, c.seen.v[DD_SEEN_TYRE_LIFT]),
+                 c.seen.v[DD_SEEN_COUPLING_LOAD], s->tied ? ", ties on" : "");
+    else
+        snprintf(event.detail, sizeof event.detail, "hub %.3f m and rear support %.3f m under water, strap %.0f N",
+                 c.seen.v[DD_SEEN_HUB_DEPTH], c.seen.v[DD_SEEN_REAR_SUPPORT_DEPTH], c.seen.v[DD_SEEN_STRAP_TENSION]);
     snprintf(event.value_unit, sizeof event.value_unit, "N");
-    *(which == 0 ? &s->lifts_seen : &s->afloat_seen) = c.seen;
-    *(which == 0 ? &s->lifts_at : &s->afloat_at) = root;
-    tell_crossing(s, names[which], &c.seen);
+    s->crossed[which] = c.seen;
+    s->crossed_at[which] = root;
+    tell_crossing(s, crossing_names[which], &c.seen);
     int index = -1;
     status = dd_recorder_event(s->recorder, &event, &index);
     return status == DD_OK ? dd_picture_draw(s->m, &s->m->workspace->kinematics, 1, index, s->recorder) : status;
@@ -312,6 +327,16 @@ static void tell_end(study *s, const dd_error *failure)
     snprintf(event.name, sizeof event.name, "falls here");
     snprintf(event.detail, sizeof event.detail, "%.159s", failure->message);
     (void)dd_recorder_event(s->recorder, &event, NULL);
+}
+
+/* Before the events of a row: they are told by the first. */
+static void note_wheels(study *s, const dd_seen *seen)
+{
+    const double load = seen->v[DD_SEEN_AXLE_LOAD];
+    if (isnan(s->first_axle_load)) s->first_axle_load = load;
+    if (s->least_axle_load <= load) return;
+    s->least_axle_load = load;
+    s->least_axle_depth = seen->v[DD_SEEN_HUB_DEPTH];
 }
 
 static dd_status walk_down(study *s, dd_extremes *extremes, dd_progress progress, void *context, dd_error *error)
@@ -327,44 +352,92 @@ static dd_status walk_down(study *s, dd_extremes *extremes, dd_progress progress
         if (status == DD_ERROR_NO_EQUILIBRIUM) tell_end(s, error);
         if (status != DD_OK) break;
         dd_extremes_add(extremes, &seen);
-        for (int which = 0; which < 2 && status == DD_OK; which++) {
+        note_wheels(s, &seen);
+        for (int which = 0; which < CROSSINGS && status == DD_OK; which++) {
             double now = event_value(s, which, &seen);
-            if (i > 0 && s->before[which] > 0 && now <= 0) status = find_crossing(s, which, from, now, error);
+            if (i > 0 && s->before[which] > 0 && now <= 0 && isnan(s->crossed_at[which])) status = find_crossing(s, which, from, now, error);
             s->before[which] = now;
         }
-        if (!isnan(s->afloat_at)) end = fmin(end, s->afloat_at + goes_on / s->slope);
+        const int last = s->tied ? WHEELS_OFF : AFLOAT; /* a boat tied down never floats off */
+        if (!isnan(s->crossed_at[last])) end = fmin(end, s->crossed_at[last] + goes_on / s->slope);
         s->x += s->step / s->slope;
     }
     return status;
 }
 
-static void conclude(study *s, const dd_extremes *extremes, const dd_error *failure)
+/* P232: when the trailer's own wheels unload. */
+static void tell_wheels(study *s)
+{
+    char words[120];
+    snprintf(words, sizeof words, "%.0f N at the first row; least with the hub %.2f m under water%s", s->first_axle_load, s->least_axle_depth,
+             isnan(s->crossed_at[WHEELS_OFF]) ? "" : ": it floats off them");
+    add_figure(s, "trailer's wheels", "least load", s->least_axle_load, "N", words);
+}
+
+/* What the scenario has that a boat at rest in still water does not feel. */
+static void tell_left_out(study *s, const dd_water *w)
+{
+    const struct {
+        bool there;
+        const char *what;
+    } left[] = {{w->current != 0, "current"}, {w->rise != 0 || w->level_count > 0, "rise or fall of the level"},
+                {w->surge.height > 0, "surge"}, {w->wave.height > 0, "waves"}, {w->wind.speed > 0, "wind"}};
+    char all[120] = "";
+    for (size_t i = 0; i < sizeof left / sizeof left[0]; i++)
+        if (left[i].there) snprintf(all + strlen(all), sizeof all - strlen(all), "%s%s", all[0] != '\0' ? ", " : "", left[i].what);
+    if (all[0] != '\0')
+        (void)dd_recorder_assumed(s->recorder, "still water at the level of time 0: left out here are the scenario's %s", all);
+}
+
+static void conclude_tied(const study *s, dd_result *r)
+{
+    r->verdict = DD_VERDICT_FAILED;
+    snprintf(r->word, sizeof r->word, "lifted");
+    snprintf(r->sentence, sizeof r->sentence,
+             "The transom ties are on: the boat lifts the trailer off its wheels with the hub %.2f m under water; take the ties off before "
+             "the rig goes down.", s->crossed[WHEELS_OFF].v[DD_SEEN_HUB_DEPTH]);
+}
+
+static void conclude_afloat(const study *s, const dd_extremes *extremes, dd_result *r)
+{
+    bool broken = false;
+    for (int i = 0; i < r->margin_count; i++) broken |= r->margins[i].broken != 0;
+    r->verdict = broken ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
+    char lifts[80] = "The rearmost support carries next to nothing from the start and";
+    const bool stern = !isnan(s->crossed_at[STERN_LIFTS]);
+    if (stern)
+        snprintf(lifts, sizeof lifts, "The stern lifts with the hub %.2f m under water and", s->crossed[STERN_LIFTS].v[DD_SEEN_HUB_DEPTH]);
+    snprintf(r->word, sizeof r->word, "floats off");
+    snprintf(r->sentence, sizeof r->sentence,
+             "%s the boat is afloat%s at %.2f m; the strap holds at most "
+             "%.0f N, the coupling carries up to %.0f N.",
+             lifts, stern ? "" : " with the hub", s->crossed[AFLOAT].v[DD_SEEN_HUB_DEPTH], extremes->most.v[DD_SEEN_STRAP_TENSION],
+             extremes->most.v[DD_SEEN_COUPLING_LOAD]);
+}
+
+static void conclude(study *s, const dd_extremes *extremes, const dd_water *water, const dd_error *failure)
 {
     dd_result *r = dd_recorder_result(s->recorder);
+    const bool answered = failure->status == DD_OK || failure->status == DD_ERROR_NO_EQUILIBRIUM;
     if (extremes->any) dd_margins_of_loads(s->m, extremes, s->recorder);
+    if (extremes->any) tell_wheels(s);
     dd_assumptions(s->m, s->recorder);
     (void)dd_recorder_unchecked(
         s->recorder,
         "wading depth, exhaust, end of the slab: the rig goes down here until the boat floats; its depths are in the curve");
+    if (s->tied)
+        (void)dd_recorder_unchecked(s->recorder, "the boat unhooked and the winch home: the transom ties stay on");
     (void)dd_recorder_assumed(s->recorder, "nothing moves: loads are those of rest, with the band that friction leaves open");
-    if (!isnan(s->afloat_at) && (failure->status == DD_OK || failure->status == DD_ERROR_NO_EQUILIBRIUM)) {
-        bool broken = false;
-        for (int i = 0; i < r->margin_count; i++) broken |= r->margins[i].broken != 0;
-        r->verdict = broken ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
-        char lifts[80] = "The rearmost support carries next to nothing from the start and";
-        if (!isnan(s->lifts_at))
-            snprintf(lifts, sizeof lifts, "The stern lifts with the hub %.2f m under water and",
-                     s->lifts_seen.v[DD_SEEN_HUB_DEPTH]);
-        snprintf(r->word, sizeof r->word, "floats off");
-        snprintf(r->sentence, sizeof r->sentence,
-                 "%s the boat is afloat%s at %.2f m; the strap holds at most "
-                 "%.0f N, the coupling carries up to %.0f N.",
-                 lifts, isnan(s->lifts_at) ? " with the hub" : "", s->afloat_seen.v[DD_SEEN_HUB_DEPTH],
-                 extremes->most.v[DD_SEEN_STRAP_TENSION], extremes->most.v[DD_SEEN_COUPLING_LOAD]);
+    tell_left_out(s, water);
+    if (answered && s->tied && !isnan(s->crossed_at[WHEELS_OFF])) {
+        conclude_tied(s, r);
         return;
     }
-    r->verdict =
-        failure->status == DD_ERROR_NO_EQUILIBRIUM || failure->status == DD_OK ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
+    if (answered && !s->tied && !isnan(s->crossed_at[AFLOAT])) {
+        conclude_afloat(s, extremes, r);
+        return;
+    }
+    r->verdict = answered ? DD_VERDICT_FAILED : DD_VERDICT_INCOMPLETE;
     snprintf(r->word, sizeof r->word, "%s",
              failure->status == DD_ERROR_NO_EQUILIBRIUM ? "falls"
              : failure->status == DD_OK                 ? "not afloat"
@@ -389,6 +462,28 @@ static double first_depth(const dd_study_model *m)
     return isnan(wanted) ? INFINITY : wanted;
 }
 
+/* Ties and chain that are on at the start are made fast there, and the boat is brought to rest with them. */
+static dd_status fasten(study *s, dd_error *error)
+{
+    const dd_start *start = &s->m->scenario.start;
+    dd_commands *set = &s->m->workspace->plan.set;
+    const struct {
+        const dd_force_kind *kind;
+        int on, *set;
+    } lines[] = {{&dd_force_ties, start->ties == DD_START_ON, &set->ties_hooked}, {&dd_force_chain, start->chain == DD_START_ON, &set->chain_hooked}};
+    dd_settle *home = &s->branch[DD_FRICTION_NONE];
+    bool any = false;
+    for (int i = 0; i < 2; i++) {
+        const dd_system_force *force = dd_system_find(s->m->system, lines[i].kind);
+        if (force == NULL || !lines[i].on) continue;
+        dd_lines_fasten(force->instance, &s->m->workspace->kinematics, home->memory + force->memory_first);
+        *lines[i].set = 1;
+        any = true;
+    }
+    s->tied = set->ties_hooked;
+    return any ? dd_settle_to(home, home->at.pose.rig[DD_RIG_X], error) : DD_OK;
+}
+
 static dd_status begin(study *s, dd_error *error)
 {
     dd_study_model *m = s->m;
@@ -402,6 +497,7 @@ static dd_status begin(study *s, dd_error *error)
     if (status == DD_ERROR_NO_EQUILIBRIUM)
         return dd_fail(error, status, "settle", "Without friction the boat does not lie still at home: %.200s%s", why.message,
                        only_keel_rollers(m->rig) ? "; only keel rollers stand under it, and nothing holds it upright" : "");
+    if (status == DD_OK) status = fasten(s, &why);
     if (status != DD_OK) {
         if (error != NULL) *error = why;
         return status;
@@ -425,14 +521,22 @@ static void leave_out(dd_case *scenario, const char *force)
     snprintf(name, sizeof scenario->without[0], "%s", force);
 }
 
+/* Its level at time 0, and no wind. */
+static void make_still(dd_water *w)
+{
+    w->current = w->rise = 0;
+    w->level_count = 0;
+    w->surge.height = w->wave.height = w->wind.speed = 0;
+}
+
 dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
 {
-    study s = {.lifts_at = NAN, .afloat_at = NAN};
+    study s = {.crossed_at = {NAN, NAN, NAN}, .first_axle_load = NAN, .least_axle_load = INFINITY};
     dd_extremes extremes = {0};
     dd_error failure = {.status = DD_OK};
     *result = NULL;
     dd_case still = *scenario;
-    still.water.current = 0;
+    make_still(&still.water);
     leave_out(&still, "added mass"); /* costly to prepare, and nothing at rest */
     leave_out(&still, "wave damping");
     dd_status status = dd_study_model_create(&still, &s.m, error);
@@ -445,7 +549,7 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
         if (status == DD_OK) status = walk_down(&s, &extremes, progress, context, &failure);
         if (status != DD_OK && failure.status == DD_OK) /* the record's own failures come without words */
             (void)dd_fail(&failure, status, "settle", "%s", dd_status_text(status));
-        conclude(&s, &extremes, &failure);
+        conclude(&s, &extremes, &scenario->water, &failure);
         dd_status finished = dd_recorder_finish(s.recorder, result, error);
         s.recorder = NULL;
         if (status == DD_OK || status == DD_ERROR_NO_EQUILIBRIUM)

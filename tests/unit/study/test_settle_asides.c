@@ -110,6 +110,27 @@ static void water_aboard_needs_depth_and_pull(void **state)
     }
 }
 
+/* Water that rises, wash, waves, a current and wind are left out, and said: the same numbers, bit by bit (closed form). */
+static void still_water_at_time_0(void **state)
+{
+    (void)state;
+    const char *const overrides[] = {"water.current=0.4 m/s", "water.rise=0.1 mm/s", "water.surge={height: 0.1 m, period: 4 s}",
+                                     "water.wave={height: 0.1 m, period: 3 s, depth: 2 m}", "water.wind={speed: 10 knot, toward: 60 deg}", NULL};
+    dd_result *still = settle_with("launch", NULL), *moving = settle_with("launch", overrides);
+    assert_int_equal(still->row_count, moving->row_count);
+    assert_int_equal(still->column_count, moving->column_count);
+    assert_memory_equal(still->rows, moving->rows, (size_t)(still->row_count * still->column_count) * sizeof(double));
+    static const char said[] = "still water at the level of time 0: left out here are the scenario's current, rise or fall of the level, "
+                               "surge, waves, wind";
+    int count[2] = {0, 0};
+    for (int i = 0; i < still->assumed_count; i++) count[0] += strstr(still->assumed[i], "left out here") != NULL;
+    for (int i = 0; i < moving->assumed_count; i++) count[1] += strcmp(moving->assumed[i], said) == 0;
+    assert_int_equal(count[0], 0);
+    assert_int_equal(count[1], 1);
+    dd_result_free(still);
+    dd_result_free(moving);
+}
+
 /* A branch looked at beside stays where it is. */
 static void asides_leave_the_branch(void **state)
 {
@@ -135,7 +156,7 @@ static void asides_leave_the_branch(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
-                                       cmocka_unit_test(water_aboard_needs_depth_and_pull),
+                                       cmocka_unit_test(water_aboard_needs_depth_and_pull), cmocka_unit_test(still_water_at_time_0),
                                        cmocka_unit_test(asides_leave_the_branch)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
