@@ -52,17 +52,47 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/trailers/skid-six.yaml \
 	scenarios/vehicles/pickup-rear-drive.yaml \
 	scenarios/vehicles/wagon-front-drive.yaml \
+	scenarios/rigs/four-keel-roller-beach-coupled-launch.yaml \
+	scenarios/rigs/six-skid-car-retrieve.yaml \
+	scenarios/teaching/boat-comes-on-the-park-lock-remedy.yaml \
+	scenarios/teaching/boat-comes-on-the-park-lock.yaml \
+	scenarios/teaching/boat-let-aft-remedy.yaml \
+	scenarios/teaching/boat-let-aft.yaml \
+	scenarios/teaching/bow-on-the-frame-remedy.yaml \
+	scenarios/teaching/bow-on-the-frame.yaml \
+	scenarios/teaching/driven-over-the-stop-remedy.yaml \
+	scenarios/teaching/driven-over-the-stop.yaml \
+	scenarios/teaching/frame-digs-in-remedy.yaml \
+	scenarios/teaching/frame-digs-in.yaml \
+	scenarios/teaching/hooked-up-tight-remedy.yaml \
+	scenarios/teaching/hooked-up-tight.yaml \
+	scenarios/teaching/old-strap-remedy.yaml \
+	scenarios/teaching/old-strap.yaml \
+	scenarios/teaching/on-a-bracket-remedy.yaml \
+	scenarios/teaching/on-a-bracket.yaml \
+	scenarios/teaching/park-lock-only-remedy.yaml \
+	scenarios/teaching/park-lock-only.yaml \
 	scenarios/teaching/past-the-toe-remedy.yaml \
 	scenarios/teaching/past-the-toe.yaml \
 	scenarios/teaching/pushed-off-too-early-remedy.yaml \
 	scenarios/teaching/pushed-off-too-early.yaml \
+	scenarios/teaching/stop-too-far-back-remedy.yaml \
+	scenarios/teaching/stop-too-far-back.yaml \
 	scenarios/teaching/strap-off-at-the-crest-remedy.yaml \
 	scenarios/teaching/strap-off-at-the-crest.yaml \
 	scenarios/teaching/swept-past-remedy.yaml \
 	scenarios/teaching/swept-past.yaml \
+	scenarios/teaching/tail-floats-remedy.yaml \
+	scenarios/teaching/tail-floats.yaml \
 	scenarios/teaching/ties-left-on-remedy.yaml \
 	scenarios/teaching/ties-left-on.yaml \
+	scenarios/teaching/tipped-off-the-last-roller-remedy.yaml \
+	scenarios/teaching/tipped-off-the-last-roller.yaml \
 	scenarios/teaching/too-deep-remedy.yaml \
 	scenarios/teaching/too-deep.yaml \
-	scenarios/rigs/four-keel-roller-beach-coupled-launch.yaml \
-	scenarios/rigs/six-skid-car-retrieve.yaml
+	scenarios/teaching/water-falls-on-weed-remedy.yaml \
+	scenarios/teaching/water-falls-on-weed.yaml \
+	scenarios/teaching/wheels-in-a-hole-remedy.yaml \
+	scenarios/teaching/wheels-in-a-hole.yaml \
+	scenarios/teaching/winched-from-the-ground-remedy.yaml \
+	scenarios/teaching/winched-from-the-ground.yaml
