@@ -5,7 +5,9 @@
 
 static const double hand_width = 0.3;   /* short of the stop: the boat lies aft, m */
 static const double nearly = 0.8;       /* of the draft afloat: a cradle that deep holds nothing as the boat comes over it */
+static const double stood = 3.0;        /* after the strap came off: what does not run then is held by friction, s */
 static const double some_stream = 0.05; /* m/s */
+static const double some_fall = 0.05;   /* m */
 static const double some_wind = 2.0;    /* m/s */
 
 static unsigned fact(int which, bool holds) { return holds ? 1u << which : 0u; }
@@ -41,6 +43,23 @@ static unsigned facts_of_loads(const dd_run *run, const dd_watcher *w, const dd_
            fact(DD_FACT_DRY, v[DD_SEEN_REAR_SUPPORT_DEPTH] < 0);
 }
 
+static unsigned facts_of_shore(const dd_run *run, const dd_seen *seen)
+{
+    const dd_study_model *m = run->m;
+    const double x = seen->v[DD_SEEN_RIG_X], time = seen->v[DD_SEEN_TIME];
+    const double fallen = dd_water_surface_at(&m->model.water, x, 0).level - dd_water_surface_at(&m->model.water, x, time).level;
+    const double weed = dd_shore_grip(m->ramp, &m->model.water, x, time).weed;
+    return fact(DD_FACT_FALLING, fallen > some_fall) | fact(DD_FACT_WEED, weed > 0.5);
+}
+
+static bool is_pushed(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
+{
+    const int step = run->m->scenario.steps[run->procedure.step].kind;
+    const dd_moment *off = dd_watcher_moment(w, "strap off");
+    return (step == DD_STEP_PUSH_OFF || step == DD_STEP_DRIVE_OFF) && off != NULL &&
+           seen->v[DD_SEEN_TIME] - off->seen.v[DD_SEEN_TIME] > stood;
+}
+
 unsigned dd_facts_of(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
 {
     const dd_case *scenario = &run->m->scenario;
@@ -51,5 +70,5 @@ unsigned dd_facts_of(const dd_run *run, const dd_watcher *w, const dd_seen *seen
            fact(DD_FACT_LET_OFF, launch && isnan(afloat) && !run->m->workspace->commands.strap_hooked) |
            fact(DD_FACT_STREAM, fabs(water->current) > some_stream) | fact(DD_FACT_WIND, water->wind.speed > some_wind) |
            fact(DD_FACT_WAVES, water->wave.height > 0.02 || water->surge.height > 0.02) | facts_of_people(run) |
-           facts_of_loads(run, w, seen);
+           fact(DD_FACT_PUSHED, is_pushed(run, w, seen)) | facts_of_shore(run, seen) | facts_of_loads(run, w, seen);
 }

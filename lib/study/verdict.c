@@ -149,6 +149,10 @@ static int failed_by_outcome(dd_result *r, const dd_run *run, const dd_extremes 
         say(r, DD_VERDICT_FAILED, "too far back",
             "The boat rests %.0f mm short of its stop and lifts the coupling with %.0f N: it lies too far back on its trailer.",
             1e3 * last[DD_SEEN_STOP_GAP], -last[DD_SEEN_COUPLING_LOAD]);
+    else if (last[DD_SEEN_COUPLING_LOAD] < 0)
+        say(r, DD_VERDICT_FAILED, "too far back",
+            "The boat rests against its stop and lifts the coupling with %.0f N: the stop stands too far back on the trailer.",
+            -last[DD_SEEN_COUPLING_LOAD]);
     else if (last[DD_SEEN_WITHIN] < limits->stern_lift_share * run->weight)
         say(r, DD_VERDICT_FAILED, "not captured",
             "The boat does not lie in two supports at the end; its keel is %.0f mm off the centre line.", 1e3 * offset);

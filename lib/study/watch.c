@@ -15,10 +15,12 @@ static const double far_off = 15.0;     /* m */
 static const double bumper = 0.1;       /* the vehicle's tail ahead of its ball, m */
 static const double over_stop = 0.1;    /* the stem ahead of the pad's face: no squash reaches so far, m */
 static const double runs = 0.5;         /* faster than anybody walks a boat down its supports, m/s */
+static const char slides[] = "rig slides";
 static const char rolls[] = "smallest roll stiffness below zero";
 static const double line_taut = 20.0, line_slack = 2.0;   /* N */
 static const double touches = 20.0, touches_no_more = 2.0; /* N */
 static const double part_afloat = 0.05;                    /* of the hull's weight */
+static const double gentle = 0.1;                          /* a hull that falling water lays on the ground does not drop, m/s */
 static const double past_guide = 0.2;                      /* outside its face: no guide bends so far, m */
 static const double aground = 0.1;                         /* of the hull's weight, on the ground */
 static const double unsteady = 90.0, steady = 85.0;       /* %, of the grip there is */
@@ -52,6 +54,8 @@ struct dd_watcher {
     dd_seen start;
     const dd_cause *decided;
     double decided_time, ends;
+    const dd_cause *slides; /* what a slide that goes on will have been, and since when: a jolt that the brakes catch decides nothing */
+    double slides_since;
 };
 
 static void add_pair(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double rise,
@@ -170,7 +174,7 @@ static void add_loads(dd_watcher *w, const dd_run *run)
     add_bow(w, run);
     add_rig(w, run);
     add(w, "hull strikes a roller", NULL, DD_SEEN_SQUASH, -1, 100.0);
-    add(w, "rig slides", "rig stands again", DD_SEEN_SLIDE_SPEED, -1, 0.02);
+    add(w, slides, "rig stands again", DD_SEEN_SLIDE_SPEED, -1, 0.02);
     for (int i = 0; i < t->support_count; i++) {
         char gained[48], lost[48];
         snprintf(gained, sizeof gained, "support gained: %.28s", t->supports[i].name);
@@ -264,7 +268,9 @@ const dd_seen *dd_watcher_start(const dd_watcher *w) { return &w->start; }
 
 const dd_cause *dd_watcher_decided(const dd_watcher *w, double *time)
 {
-    *time = w->decided_time;
+    const bool still_slides = w->slides != NULL && (w->decided == NULL || w->slides_since < w->decided_time);
+    *time = still_slides ? w->slides_since : w->decided_time;
+    if (still_slides) return w->slides;
     return w->decided;
 }
 
@@ -281,15 +287,30 @@ static int is_sent_off(const dd_run *run)
 }
 
 /* The earliest event that decides counts, whatever comes later. */
-static void judge(dd_watcher *w, const char *name, double time, unsigned facts)
+static void judge(dd_watcher *w, const char *name, const dd_seen *seen, unsigned facts)
 {
+    const double time = seen->v[DD_SEEN_TIME];
     const dd_cause *cause = dd_cause_find(name, facts, true);
+    const bool of_hull = strncmp(name, "transom", 7) == 0 || strncmp(name, "keel", 4) == 0;
+    const bool lies_gently = of_hull && (facts & DD_HAS(RETRIEVE)) != 0 && (facts & DD_HAS(PULLING_OUT)) == 0 &&
+                             seen->v[DD_SEEN_HULL_SPEED] < gentle;
     const bool lay_there = w->start.v[DD_SEEN_GROUND_LOAD] > 0.01 * w->run->weight && strstr(name, "the ground") != NULL;
-    if (cause == NULL || lay_there || (strcmp(name, "adrift") == 0 && is_sent_off(w->run))) return;
+    if (strcmp(name, "rig stands again") == 0) w->slides = NULL;
+    if (cause == NULL || lay_there || lies_gently || (strcmp(name, "adrift") == 0 && is_sent_off(w->run))) return;
+    if (strcmp(name, slides) == 0) {
+        w->slides = cause;
+        w->slides_since = time;
+        return;
+    }
     w->ends = fmin(w->ends, time + cause->moment); /* fmin passes over NaN */
     if (w->decided != NULL && w->decided_time <= time) return;
     w->decided = cause;
     w->decided_time = time;
+}
+
+static void follow_slide(dd_watcher *w, double now)
+{
+    if (w->slides != NULL && now - w->slides_since >= w->slides->moment) w->ends = fmin(w->ends, now);
 }
 
 /* Events that a reader wants to see are drawn when they happen first. */
@@ -304,7 +325,7 @@ static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics 
                       .value = value};
     const unsigned facts = dd_facts_of(w->run, w, seen);
     int times = note(w, name, seen, facts), index = -1;
-    judge(w, name, event.time, facts);
+    judge(w, name, seen, facts);
     if (times > MOST_OF_A_NAME) return DD_OK;
     snprintf(event.name, sizeof event.name, "%s", name);
     snprintf(event.detail, sizeof event.detail, "%s", detail);
@@ -419,5 +440,6 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
         one->value = value_of(one, seen);
         one->time = now;
     }
+    follow_slide(w, now);
     return status == DD_OK ? follow_afloat(w, seen) : status;
 }
