@@ -23,7 +23,8 @@ static void put(line *l, dd_vec3 world)
 static dd_status draw_ground(const dd_study_model *m, const dd_kinematics *k, int event, dd_recorder *recorder)
 {
     line ramp = {.count = 0}, water = {.count = 0};
-    double first = k->pose.rig[DD_RIG_X] - 8.0, last = k->pose.rig[DD_RIG_X] + 16.0;
+    const double transom = dd_hull_point(k, dd_vec(0, 0, 0)).x;
+    double first = k->pose.rig[DD_RIG_X] - 8.0, last = fmax(k->pose.rig[DD_RIG_X] + 16.0, transom + 2.0);
     const bool moves = dd_water_moves(&m->model.water);
     for (int i = 0; i < RAMP_POINTS; i++) {
         double x = first + (last - first) * i / (RAMP_POINTS - 1), z = dd_ramp_at(m->ramp, x).z;
@@ -196,6 +197,7 @@ static dd_status draw_trailer(const dd_study_model *m, const dd_kinematics *k, i
            stop_height = t->bow_stop.above_ground - t->coupling_height;
     dd_vec3 winch = dd_vec(t->winch.behind_coupling, 0, winch_height),
             stop = dd_vec(t->bow_stop.behind_coupling, 0, stop_height);
+    if (m->rig->tilts) put(&post, k->hinge); /* the bed's fore part, which rises as it tips */
     put(&post, dd_trailer_point(k, dd_vec(winch.x, 0, 0)));
     put(&post, dd_trailer_point(k, winch));
     put(&post, dd_trailer_point(k, stop));
