@@ -39,8 +39,8 @@ DD_API void dd_run_state(const dd_run *run, dd_run_view *view);
 /** Saves the run as bytes (malloc'ed). The integrator restarts at the save point, in the saving run as in the restored one:
  *  both then give the same bits. Errors: DD_ERROR_MEMORY, those of a restart. */
 DD_API DD_CHECKED dd_status dd_run_save(dd_run *run, void **bytes, size_t *size, dd_error *error);
-/** Puts a run back to a saved point. It must come from the same scenario; of another only what has a different size is noticed.
- *  Errors: DD_ERROR_ARGUMENT: no saved run, or one that does not fit. */
+/** Puts a run back to a saved point. It must come from the same scenario, every value of it, and the same tolerance.
+ *  Errors: DD_ERROR_ARGUMENT: no saved run, or one of another scenario; DD_ERROR_MEMORY. */
 DD_API DD_CHECKED dd_status dd_run_restore(dd_run *run, const void *bytes, size_t size, dd_error *error);
 
 #ifdef __cplusplus

@@ -4,6 +4,7 @@
 #define DD_CASE_CASE_H
 #include "lib/base/key.h"
 #include <drawdock/case.h>
+#include <stdint.h>
 
 /* Coefficients of the force that dd_force_at(force_index) gives, inside scenario->forces; NULL: it has none. */
 const void *dd_case_force_parameters(const dd_case *scenario, int force_index);
@@ -17,6 +18,9 @@ typedef struct dd_case_table {
 /* false: out of memory. */
 bool dd_case_table_create(dd_case_table *table);
 void dd_case_table_free(dd_case_table *table);
+
+/* Tells scenarios apart by all their values; false: out of memory. */
+bool dd_case_fingerprint(const dd_case *scenario, uint64_t *fingerprint);
 
 /* The fields of dd_case that are not in other folders' tables. */
 extern const dd_key dd_start_keys[], dd_limits_keys[];

@@ -3,6 +3,7 @@ libcore_la_SOURCES += \
 	lib/case/buffer.c lib/case/buffer.h \
 	lib/case/case.c lib/case/case.h \
 	lib/case/files.c \
+	lib/case/fingerprint.c \
 	lib/case/json.c \
 	lib/case/json_text.c lib/case/json_text.h \
 	lib/case/keys.c \

@@ -2,6 +2,7 @@
 #include "lib/study/run.h"
 #include "lib/study/settle.h"
 #include "lib/base/error.h"
+#include "lib/case/case.h"
 #include "lib/force/line.h"
 #include "lib/force/roller.h"
 #include "lib/force/jockey.h"
@@ -494,12 +495,13 @@ dd_status dd_run_step(dd_run *run, dd_error *error)
 typedef struct saved_head {
     char magic[8];
     size_t size, states;
-    double time, clear_since;
+    uint64_t scenario; /* its fingerprint */
+    double relative_tolerance, time, clear_since;
     dd_procedure procedure;
     dd_plan plan;
 } saved_head;
 
-static const char magic[8] = "ddrun02";
+static const char magic[8] = "ddrun03";
 
 /* Both the saving and the restored run go on from here without history. */
 static dd_status go_on(dd_run *run, double t, dd_error *error)
@@ -521,6 +523,12 @@ dd_status dd_run_save(dd_run *run, void **bytes, size_t *size, dd_error *error)
     saved_head head;
     memset(&head, 0, sizeof head);
     memcpy(head.magic, magic, sizeof magic);
+    if (!dd_case_fingerprint(&run->m->scenario, &head.scenario)) {
+        free(*bytes);
+        *bytes = NULL;
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_save", "no memory to tell the scenario");
+    }
+    head.relative_tolerance = run->problem.relative_tolerance;
     head.size = *size;
     head.states = states;
     head.time = dd_ode_time(run->ode);
@@ -540,7 +548,11 @@ dd_status dd_run_restore(dd_run *run, const void *bytes, size_t size, dd_error *
     saved_head head;
     if (size < sizeof head) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore", "%zu bytes are no saved run", size);
     memcpy(&head, bytes, sizeof head);
-    if (memcmp(head.magic, magic, sizeof magic) != 0 || head.size != size || head.states != states ||
+    uint64_t scenario;
+    if (!dd_case_fingerprint(&run->m->scenario, &scenario))
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_run_restore", "no memory to tell the scenario");
+    if (memcmp(head.magic, magic, sizeof magic) != 0 || head.scenario != scenario ||
+        head.relative_tolerance != run->problem.relative_tolerance || head.size != size || head.states != states ||
         size != sizeof head + states * sizeof(double) + dd_ledger_size(run->ledger))
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_run_restore",
                        "the bytes were saved by a run of another scenario or version");

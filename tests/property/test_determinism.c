@@ -160,12 +160,48 @@ static void saving_and_restoring_give_the_same_bits(void **state)
     check_save("launch-cross-stream", 20.3);
 }
 
+/* A save belongs to its scenario: one that differs in a single value, or in the tolerance, refuses it and stays as it was; the same
+   scenario read again takes it. Closed form (yes or no). */
+static void another_scenario_is_refused(void **state)
+{
+    (void)state;
+    const char *const lighter[] = {"trailer.mass=359.999999 kg", NULL}, *const finer[] = {"tolerance=fine", NULL},
+                     *const later[] = {"procedure[1].time limit=31 s", NULL};
+    const char *const *const others[] = {lighter, finer, later};
+    dd_case *scenario = scenario_read("launch", NULL), *again = scenario_read("launch", NULL);
+    dd_run *run = NULL, *other = NULL;
+    void *bytes = NULL;
+    size_t size = 0;
+    MUST(dd_run_create(scenario, &run, error));
+    MUST(run_until(run, 2, error));
+    MUST(dd_run_save(run, &bytes, &size, error));
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        dd_error refused = {.status = DD_OK};
+        dd_case *changed = scenario_read("launch", others[i]);
+        MUST(dd_run_create(changed, &other, error));
+        const double before = dd_ode_time(other->ode);
+        assert_int_equal(dd_run_restore(other, bytes, size, &refused), DD_ERROR_ARGUMENT);
+        assert_true(dd_ode_time(other->ode) == before);
+        MUST(dd_run_step(other, error));
+        dd_run_free(other);
+        free(changed);
+    }
+    MUST(dd_run_create(again, &other, error));
+    MUST(dd_run_restore(other, bytes, size, error));
+    dd_run_free(other);
+    dd_run_free(run);
+    free(bytes);
+    free(scenario);
+    free(again);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(repeats_give_the_same_bytes),
         cmocka_unit_test(threads_do_not_matter),
         cmocka_unit_test(saving_and_restoring_give_the_same_bits),
+        cmocka_unit_test(another_scenario_is_refused),
     };
     return cmocka_run_group_tests(tests, make_cases, free_cases);
 }
