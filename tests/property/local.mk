@@ -15,6 +15,9 @@ check_PROGRAMS += \
 	tests/property/test_integrator \
 	tests/property/test_ledger \
 	tests/property/test_mirror \
+	tests/property/test_practice_launch \
+	tests/property/test_practice_retrieve \
+	tests/property/test_practice_wrong \
 	tests/property/test_random_rigs \
 	tests/property/test_slow_limit
 
@@ -27,6 +30,10 @@ tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sou
 tests_property_test_holding_SOURCES = tests/property/test_holding.c $(property_sources)
 tests_property_test_slow_limit_SOURCES = tests/property/test_slow_limit.c $(property_sources)
 tests_property_test_centring_SOURCES = tests/property/test_centring.c $(property_sources)
+practice_sources = tests/property/practice.c tests/property/practice.h $(property_sources)
+tests_property_test_practice_launch_SOURCES = tests/property/test_practice_launch.c $(practice_sources)
+tests_property_test_practice_retrieve_SOURCES = tests/property/test_practice_retrieve.c $(practice_sources)
+tests_property_test_practice_wrong_SOURCES = tests/property/test_practice_wrong.c $(practice_sources)
 tests_property_test_random_rigs_SOURCES = tests/property/test_random_rigs.c $(drawing_sources) $(property_sources)
 tests_property_test_random_rigs_LDADD = $(LDADD) -lpthread
 
