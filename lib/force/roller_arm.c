@@ -12,25 +12,39 @@
 #include "lib/force/roller_patch.h"
 #include <string.h>
 
-static dd_vec3 turned(dd_vec3 a, dd_vec3 axis, double angle)
+/* A turn about an axis. */
+typedef struct turn {
+    dd_vec3 axis;
+    double cosine, sine;
+} turn;
+
+static turn turn_by(dd_vec3 axis, double angle) { return (turn){axis, cos(angle), sin(angle)}; }
+
+static dd_vec3 turned(dd_vec3 a, const turn *t)
 {
-    double c = cos(angle), s = sin(angle);
-    return dd_add(dd_add(dd_scale(c, a), dd_scale(s, dd_cross(axis, a))), dd_scale((1 - c) * dd_dot(axis, a), axis));
+    return dd_add(dd_add(dd_scale(t->cosine, a), dd_scale(t->sine, dd_cross(t->axis, a))),
+                  dd_scale((1 - t->cosine) * dd_dot(t->axis, a), t->axis));
+}
+
+static void turn_roller(const dd_arm *arm, const turn *by, dd_vec3 *centre, dd_vec3 *axis)
+{
+    *centre = dd_add(arm->pivot, turned(dd_sub(*centre, arm->pivot), by));
+    *axis = turned(*axis, by);
 }
 
 void dd_arm_turn(const dd_arm *arm, double angle, dd_vec3 *centre, dd_vec3 *axis)
 {
-    *centre = dd_add(arm->pivot, turned(dd_sub(*centre, arm->pivot), arm->axis, angle));
-    *axis = turned(*axis, arm->axis, angle);
+    const turn by = turn_by(arm->axis, angle);
+    turn_roller(arm, &by, centre, axis);
 }
 
 /* Weight and stops. */
 typedef struct own_moment {
     double value, by_angle, energy;
 } own_moment;
-static own_moment own_moment_at(const dd_arm *arm, double angle, double gravity)
+static own_moment own_moment_at(const dd_arm *arm, const turn *by, double angle, double gravity)
 {
-    dd_vec3 centre = turned(arm->centre, arm->axis, angle), rate = dd_cross(arm->axis, centre);
+    dd_vec3 centre = turned(arm->centre, by), rate = dd_cross(arm->axis, centre);
     own_moment m = {-arm->mass * gravity * rate.z, -arm->mass * gravity * dd_cross(arm->axis, rate).z,
                     arm->mass * gravity * centre.z};
     for (int end = 0; end < 2; end++) {
@@ -64,18 +78,19 @@ static void place(group *g, const dd_roller_instance *instance, int arm, const d
 {
     g->instance = instance;
     g->arm = &instance->rig->arms[arm];
+    const turn by = turn_by(g->arm->axis, angle);
     g->count = g->arm->count;
     g->angle = angle;
     g->axis = dd_apply_transposed(&k->to_trailer, g->arm->axis);
     g->pivot = dd_apply_transposed(&k->to_trailer, dd_sub(g->arm->pivot, k->pose.position));
     g->linear = dd_cross(g->axis, g->pivot);
     g->angular = dd_scale(-1, g->axis);
-    g->own = own_moment_at(g->arm, angle, instance->gravity);
+    g->own = own_moment_at(g->arm, &by, angle, instance->gravity);
     for (int i = 0; i < g->count; i++) {
         const int index = g->arm->first + i;
         const dd_roller *roller = &instance->rig->rollers[index];
         dd_vec3 centre = roller->centre, axle = roller->axis;
-        dd_arm_turn(g->arm, angle, &centre, &axle);
+        turn_roller(g->arm, &by, &centre, &axle);
         dd_roller_press(&g->states[i], instance, roller, k, centre, axle, with_gradient);
         g->states[i].value = memory + DD_BRISTLES * index;
         for (int b = 0; b < DD_BRISTLES; b++) g->states[i].limit[b] = dd_roller_friction_limit(instance, index, b, memory);
@@ -137,57 +152,54 @@ static void solve_rate(group *g, const double twist[6])
     }
 }
 
-/* Moment on the arm held at an angle, the hull still. */
-static double held(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, double angle)
+/* An angle, the moment on the arm held there with the hull still, and about how fast that falls with the angle: the surface's bend
+   and the friction left out, which the contacts' stiffness outweighs. */
+typedef struct held_at {
+    double angle, moment, slope;
+} held_at;
+
+static held_at held(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, double angle)
 {
     static const double still[6] = {0};
     place(g, instance, arm, k, memory, angle, 0);
-    return move(g, still, 0);
+    held_at at = {angle, move(g, still, 0), -g->own.by_angle};
+    for (int i = 0; i < g->count; i++) {
+        const dd_roller_state *s = &g->states[i];
+        const dd_vec3 moved = dd_cross(g->axis, dd_sub(s->p, g->pivot));
+        for (int j = 0; j < s->patch_count; j++) {
+            const dd_patch *q = &s->patches[j];
+            const double depth = q->slant * dd_dot(q->normal, moved);
+            at.slope += q->share * q->squash.elastic_by_depth * depth * depth;
+        }
+    }
+    return at;
 }
 
-/* An angle and the moment there; the moment falls as the angle grows. */
-typedef struct held_at {
-    double angle, moment;
-} held_at;
-
+/* The moment falls as the angle grows: Newton's method within a bracket that opens from where the arm stands, and by halving where
+   that does not come nearer. */
 double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory)
 {
     static const double beyond = 0.1, slow = 1e-10; /* rad past a stop: no load turns it further; rad/s: it rests */
+    static const double first_step = 1e-4;          /* rad */
     const dd_arm *a = &instance->rig->arms[arm];
     group g;
     const double least = a->least - beyond, most = a->most + beyond;
-    held_at low = {fmax(least, fmin(most, memory[dd_roller_arm_first(instance) + arm])), 0}, high;
-    low.moment = held(&g, instance, arm, k, memory, low.angle);
-    high = low;
-    /* from where it stands outward until the moment changes its sign */
-    for (double step = 1e-4; low.moment < 0 && low.angle > least; step *= 8) {
-        high = low;
-        low.angle = fmax(least, low.angle - step);
-        low.moment = held(&g, instance, arm, k, memory, low.angle);
+    double low = least, high = most, step = first_step; /* between these it rests */
+    held_at at = held(&g, instance, arm, k, memory, fmax(least, fmin(most, memory[dd_roller_arm_first(instance) + arm]))), best = at;
+    bool from_below = false, from_above = false; /* whether the moment has been seen on that side */
+    for (int i = 0; i < 200 && fabs(at.moment) > slow * a->damping; i++) {
+        *(at.moment > 0 ? &low : &high) = at.angle;
+        *(at.moment > 0 ? &from_below : &from_above) = true;
+        if (!(high - low > 1e-15 * fmax(fabs(low), fabs(high)) + 1e-18)) break;
+        const bool both = from_below && from_above;
+        double next = at.angle + at.moment / at.slope;
+        if (!both && !(fabs(next - at.angle) <= step)) next = at.angle + copysign(step, at.moment), step *= 8;
+        if (both && !(next > low && next < high)) next = 0.5 * (low + high);
+        if (both && i % 6 == 5) next = 0.5 * (low + high);
+        at = held(&g, instance, arm, k, memory, fmax(least, fmin(most, next)));
+        if (fabs(at.moment) < fabs(best.moment)) best = at;
     }
-    for (double step = 1e-4; high.moment > 0 && high.angle < most; step *= 8) {
-        low = high;
-        high.angle = fmin(most, high.angle + step);
-        high.moment = held(&g, instance, arm, k, memory, high.angle);
-    }
-    held_at at = fabs(low.moment) < fabs(high.moment) ? low : high;
-    int last = 0;
-    for (int i = 0; i < 200 && fabs(at.moment) > slow * a->damping; i++) { /* false position with halving, bisection now and then */
-        if (!(high.angle - low.angle > 1e-15 * fmax(fabs(low.angle), fabs(high.angle)) + 1e-18)) break;
-        at.angle = (low.angle * high.moment - high.angle * low.moment) / (high.moment - low.moment);
-        if (i % 6 == 5 || !(at.angle > low.angle && at.angle < high.angle)) at.angle = 0.5 * (low.angle + high.angle);
-        at.moment = held(&g, instance, arm, k, memory, at.angle);
-        if (at.moment > 0) {
-            low = at;
-            if (last == 1) high.moment *= 0.5;
-            last = 1;
-        } else {
-            high = at;
-            if (last == -1) low.moment *= 0.5;
-            last = -1;
-        }
-    }
-    return at.angle;
+    return best.angle;
 }
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */

@@ -264,7 +264,9 @@ static bool slide(dd_search *s, gsl_vector *x)
     for (int i = 0; i < s->count; i++) free_lengthwise |= s->free[i] == DD_HULL_COORDINATE;
     if (!free_lengthwise || dd_search_at(s, x, 0, &pose) != 0) return false;
     dd_unbalanced(s->workspace, load);
-    if (!(fabs(load[DD_HULL_COORDINATE]) > 1e-9 * s->weight)) return false;
+    double most = 0;
+    for (int i = 0; i < s->count; i++) most = fmax(most, fabs(load[s->free[i]]));
+    if (!(fabs(load[DD_HULL_COORDINATE]) > fmax(1e-9 * s->weight, 0.01 * most))) return false; /* something else is short */
     const double on[6] = {copysign(slide_length, load[DD_HULL_COORDINATE]), 0, 0, 0, 0, 0};
     dd_pose_displace(&pose, on, NULL);
     s->base = pose;
@@ -272,11 +274,68 @@ static bool slide(dd_search *s, gsl_vector *x)
     return true;
 }
 
+/* Newton's method, or the slow search from the same pose. */
+static double lie_still(dd_search *s, dd_pose *pose, double K[DD_COORDINATES][DD_COORDINATES])
+{
+    double x_[DD_COORDINATES] = {0};
+    gsl_vector_view x = gsl_vector_view_array(x_, (size_t)s->count);
+    s->base = *pose;
+    double left = newton(s, pose, K);
+    if (!isinf(left)) return left;
+    left = dd_search_slowly(s, &x.vector);
+    if (!(left < s->balanced) || dd_search_at(s, &x.vector, DD_WANT_STIFFNESS | DD_WANT_CHANNELS, pose) != 0) return INFINITY;
+    dd_stiffness(s->workspace, K);
+    return left;
+}
+
+/* The same where the hull lies still if held lengthwise: it slides as the force along it goes, by Newton's method alone, and is let go
+   where that force turns or a whole step leads no further. From *pose; done: slides made. Returns the imbalance, infinite where
+   this leads nowhere or nothing has held it yet; stuck: whether the slow search may find more. */
+static double slide_quickly(dd_search *s, int slides, dd_pose *pose, double K[DD_COORDINATES][DD_COORDINATES], bool *stuck)
+{
+    dd_search held = *s;
+    double load[DD_COORDINATES], step[DD_COORDINATES], before = 0;
+    int lengthwise = 0;
+    held.count = 0;
+    for (int i = 0; i < s->count; i++)
+        if (s->free[i] == DD_HULL_COORDINATE)
+            lengthwise = i;
+        else
+            held.free[held.count++] = s->free[i];
+    *stuck = true;
+    if (held.count == s->count || held.count == 0) return INFINITY;
+    for (int i = 0; i <= slides; i++) {
+        if (isinf(lie_still(&held, pose, K))) return INFINITY;
+        (void)dd_search_left(s, load);
+        const double along = load[DD_HULL_COORDINATE];
+        for (int c = 0; c < s->count; c++) step[c] = load[s->free[c]];
+        const double way = solve_free(s, K, step) ? step[lengthwise] : INFINITY;
+        if (along * before < 0 || (fabs(way) <= slide_length && way * along > 0)) {
+            dd_pose at = *pose;
+            const double left = newton(s, &at, K);
+            if (!isinf(left)) *pose = at;
+            if (!isinf(left) || along * before < 0) return left;
+        }
+        if (!(fabs(along) > DD_BALANCED * s->weight)) return INFINITY;
+        before = along;
+        const double on[6] = {copysign(slide_length, along), 0, 0, 0, 0, 0};
+        if (i < slides) dd_pose_displace(pose, on, NULL);
+    }
+    *stuck = false;
+    return INFINITY;
+}
+
 static dd_status find(dd_search *s, gsl_vector *x, int slides, dd_equilibrium *result, dd_error *error)
 {
     double K[DD_COORDINATES][DD_COORDINATES];
+    bool stuck = true;
     result->pose = s->base;
     double left = newton(s, &result->pose, K);
+    if (isinf(left) && slides > 0) {
+        result->pose = s->base;
+        left = slide_quickly(s, slides, &result->pose, K, &stuck);
+        if (isinf(left) && !stuck) return refuse(s, left, result, error);
+    }
     if (isinf(left)) {
         left = dd_search_slowly(s, x);
         /* Nothing may hold the hull lengthwise yet (a slack strap, a stop not reached): it slides that way until something does. */
