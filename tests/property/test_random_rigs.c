@@ -10,6 +10,7 @@
 enum { SUITE = 200, THREADS = 2, KINDS = 32 };
 
 static const double least_afloat_share = 0.6; /* of the launches: the rigs drawn are such as work */
+static const double least_kind_share = 0.1;   /* of the draws have each kind of support: 200 of 2000, the issue's */
 static const double most_refused_share = 0.25; /* of the draws */
 
 static int count = SUITE, prints_each;
@@ -186,11 +187,16 @@ static void drawn_rigs_run(void **state)
         launches += o->counted && o->launch;
         afloat += o->afloat;
     }
+    int kinds[DD_SUPPORT_KIND_COUNT] = {0};
+    for (int i = 0; i < count; i++)
+        for (int k = 0; k < DD_SUPPORT_KIND_COUNT; k++)
+            kinds[k] += b.outcomes[i].counted && (b.outcomes[i].supports >> k & 1u);
     free(b.outcomes);
     assert_int_equal(bad, 0);
     if (count < SUITE) return; /* too few for shares */
     assert_true(refused <= most_refused_share * count);
     assert_true(afloat >= least_afloat_share * launches);
+    for (int k = 0; k < DD_SUPPORT_KIND_COUNT; k++) assert_true(kinds[k] >= least_kind_share * count);
 }
 
 int main(int argc, char **argv)
