@@ -54,6 +54,8 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/vehicles/wagon-front-drive.yaml \
 	scenarios/rigs/four-keel-roller-beach-coupled-launch.yaml \
 	scenarios/rigs/six-skid-car-retrieve.yaml \
+	scenarios/teaching/beside-the-guide-remedy.yaml \
+	scenarios/teaching/beside-the-guide.yaml \
 	scenarios/teaching/boat-comes-on-the-park-lock-remedy.yaml \
 	scenarios/teaching/boat-comes-on-the-park-lock.yaml \
 	scenarios/teaching/boat-let-aft-remedy.yaml \

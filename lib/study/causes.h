@@ -10,6 +10,7 @@ enum {
 #undef DD_FACT
     DD_FACT_COUNT
 };
+_Static_assert(DD_FACT_COUNT <= 32, "facts are the bits of an unsigned");
 #define DD_HAS(name) (1u << DD_FACT_##name)
 
 typedef struct dd_cause {

@@ -19,7 +19,7 @@ static unsigned facts_of_people(const dd_run *run)
     return fact(DD_FACT_STRAP_OFF, !c->strap_hooked) | fact(DD_FACT_TIES_ON, c->ties_hooked) |
            fact(DD_FACT_CHAIN_ON, c->chain_hooked) | fact(DD_FACT_PARK_LOCK_ONLY, c->park_lock > 0.5 && c->brake < 0.5) |
            fact(DD_FACT_CHOCKED, c->vehicle_chocked || c->trailer_chocked) | fact(DD_FACT_UNCOUPLED, c->uncoupled) |
-           fact(DD_FACT_UNLATCHED, c->unlatched) | fact(DD_FACT_UNDER_POWER, fabs(c->throttle) > 0.02) |
+           fact(DD_FACT_UNDER_POWER, fabs(c->throttle) > 0.02) |
            fact(DD_FACT_WINDING, c->wind_speed > 1e-3) | fact(DD_FACT_BACKING, c->drive_speed > 0.01) |
            fact(DD_FACT_PULLING_OUT, step == DD_STEP_PULL_OUT || step == DD_STEP_HAUL_OUT);
 }
@@ -52,6 +52,17 @@ static unsigned facts_of_shore(const dd_run *run, const dd_seen *seen)
     return fact(DD_FACT_FALLING, fallen > some_fall) | fact(DD_FACT_WEED, weed > 0.5);
 }
 
+/* The keel, at the guide's place along the trailer, has not passed outside its face. */
+static bool keel_inside_guide(const dd_run *run, const dd_seen *seen)
+{
+    const dd_rig *rig = run->m->rig;
+    const double *v = seen->v, to_port = v[DD_SEEN_BOW_OFFSET];
+    for (int i = 0; i < rig->guide_count; i++)
+        if (rig->guides[i].side * to_port > 0 && fabs(to_port) < fabs(rig->guides[i].top.y) - rig->guides[i].radius)
+            return v[DD_SEEN_OUTSIDE] > 0;
+    return false;
+}
+
 static bool is_pushed(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
 {
     const int step = run->m->scenario.steps[run->procedure.step].kind;
@@ -70,5 +81,6 @@ unsigned dd_facts_of(const dd_run *run, const dd_watcher *w, const dd_seen *seen
            fact(DD_FACT_LET_OFF, launch && isnan(afloat) && !run->m->workspace->commands.strap_hooked) |
            fact(DD_FACT_STREAM, fabs(water->current) > some_stream) | fact(DD_FACT_WIND, water->wind.speed > some_wind) |
            fact(DD_FACT_WAVES, water->wave.height > 0.02 || water->surge.height > 0.02) | facts_of_people(run) |
-           fact(DD_FACT_PUSHED, is_pushed(run, w, seen)) | facts_of_shore(run, seen) | facts_of_loads(run, w, seen);
+           fact(DD_FACT_PUSHED, is_pushed(run, w, seen)) |
+           fact(DD_FACT_INSIDE_GUIDE, keel_inside_guide(run, seen)) | facts_of_shore(run, seen) | facts_of_loads(run, w, seen);
 }

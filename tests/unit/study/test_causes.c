@@ -94,6 +94,8 @@ static const struct {
     {"keel beside its roller, stream", "on a bracket", H(RETRIEVE) | H(WIND) | H(STREAM), true, "on a bracket", "the stream had set"},
     {"missed the guide under power", "between guide and support", H(RETRIEVE) | H(UNDER_POWER), true, "between guide and support",
      "missed the mouth of the guides"},
+    {"keel between guide and skid, driven on", "landed outside", H(RETRIEVE) | H(UNDER_POWER) | H(INSIDE_GUIDE) | H(DEEP), true,
+     "between guide and support", "driven on off the line"},
     {"too deep, and the wind moved it", "landed outside", H(RETRIEVE) | H(DEEP) | H(WIND), true, "off centre", "too deep"},
     {"old strap, bow nearly home", "strap parts", H(RETRIEVE) | H(WINDING) | H(SHALLOW), true, "strap parted", "greatest near home"},
     {"park lock only", "rig slides", H(RETRIEVE) | H(PARK_LOCK_ONLY), true, "slid", "park lock alone"},
