@@ -65,7 +65,8 @@ static dd_mat3 normal_turning(const dd_bottom_point *b, dd_vec3 normal, double l
 
 typedef dd_bottom_point (*surface)(const dd_hull *hull, int side, double x, double y);
 
-static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
+/* close: the foot's place, m. The distance is stationary there, the normal is not. */
+static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, double close, int with_turning)
 {
     double x = p.x, y = p.y;
     dd_bottom_point b = start;
@@ -73,7 +74,7 @@ static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 
         double g[3], dx, dy;
         newton_matrix(&b, p.z - b.z, g);
         solve_symmetric(g, p.x - x + (p.z - b.z) * b.zx, p.y - y + (p.z - b.z) * b.zy, &dx, &dy);
-        if (fabs(dx) + fabs(dy) < 1e-10) break; /* the distance is stationary there: 1e-20 */
+        if (fabs(dx) + fabs(dy) < close) break;
         x += dx, y += dy;
         b = at(hull, side, x, y);
     }
@@ -87,7 +88,7 @@ static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 
 
 dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
 {
-    return nearest_on(dd_surface_at, hull, side, p, start, with_turning);
+    return nearest_on(dd_surface_at, hull, side, p, start, 1e-10, with_turning);
 }
 
 /* From the keel as an edge. keel: of the keel line as a surface that goes on straight to both sides. */
@@ -123,7 +124,7 @@ static dd_bottom_point stem_line(const dd_hull *hull, int side, double x, double
 
 dd_nearest dd_nearest_stem(const dd_hull *hull, int side, dd_vec3 p, double half_angle, int with_turning)
 {
-    const dd_nearest keel = nearest_on(stem_line, hull, side, p, dd_hull_stem(hull, p.x), with_turning);
+    const dd_nearest keel = nearest_on(stem_line, hull, side, p, dd_hull_stem(hull, p.x), 1e-14, with_turning);
     const double c = cos(half_angle), s = sin(half_angle), aside = side * p.y;
     if (aside * s <= keel.distance * c) return from_edge(&keel, p.y, with_turning);
     dd_nearest face = {.distance = aside * c + keel.distance * s};
@@ -146,7 +147,7 @@ static dd_vec3 stand_up(int side, dd_vec3 v) { return dd_vec(v.x, -side * v.z, v
 dd_nearest dd_nearest_topside(const dd_hull *hull, int side, dd_vec3 p, int with_turning)
 {
     const dd_vec3 laid = dd_vec(p.x, p.z, -side * p.y);
-    dd_nearest n = nearest_on(laid_down, hull, side, laid, laid_down(hull, side, laid.x, laid.y), with_turning);
+    dd_nearest n = nearest_on(laid_down, hull, side, laid, laid_down(hull, side, laid.x, laid.y), 1e-10, with_turning);
     n.normal = stand_up(side, n.normal);
     if (!with_turning) return n;
     const dd_mat3 t = n.turning;

@@ -84,6 +84,47 @@ static void draw(const dd_roller_instance *instance, const dd_model *model, kind
     if (instance->rig->arm_count == 0) draw_memory(instance, kind, uniform, random, memory);
 }
 
+/* The rearmost roller that is not under the keel, of a side drawn; -1: none. */
+static int draw_roller(const dd_roller_instance *instance, double (*uniform)(void *), void *random)
+{
+    const int side = uniform(random) < 0.5 ? 1 : -1;
+    int found = -1;
+    for (int i = 0; i < instance->rig->roller_count; i++) {
+        const dd_roller *roller = &instance->rig->rollers[i];
+        if (roller->keel || (roller->side != 0 && roller->side != side)) continue;
+        if (found < 0 || roller->centre.x > instance->rig->rollers[found].centre.x) found = i;
+    }
+    return found;
+}
+
+/* That roller met end-on: squashed by a few millimetres against the edge or one side of the stem. */
+static void draw_end_on(const void *instance_, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                        dd_motion *motion, double *memory, dd_commands *commands)
+{
+    const dd_roller_instance *instance = instance_;
+    double first, last;
+    dd_hull_extent(instance->hull, &first, &last);
+    const int index = draw_roller(instance, uniform, random);
+    if (index < 0 || instance->stem.from >= last) { /* no such roller, or a bow as blunt as a transom */
+        draw(instance, model, (kind_of_state){1e-3, 5e-3, 0.7, 0.05, 0, 0}, uniform, random, pose, motion, memory, commands);
+        return;
+    }
+    *commands = (dd_commands){0};
+    dd_draw_near_home(model, 2, 0.02, uniform, random, pose, motion);
+    draw_memory(instance, (kind_of_state){.bend = 0.7}, uniform, random, memory);
+    const double radius = instance->rig->rollers[index].radius, distance = radius - dd_draw(uniform, random, 5e-4, 6e-3);
+    const double aside = dd_draw(uniform, random, -0.9, 0.9) * distance, s = sin(instance->stem.half_angle), c = cos(instance->stem.half_angle);
+    const double x = dd_draw(uniform, random, fmax(first, instance->stem.from) + 0.02, last + 0.05);
+    const dd_bottom_point keel = dd_hull_stem(instance->hull, x);
+    double ahead = sqrt(distance * distance - aside * aside);
+    if (fabs(aside) * s > ahead * c) ahead = (distance - fabs(aside) * c) / s; /* against its side */
+    ahead /= sqrt(1 + keel.zx * keel.zx);
+    dd_vec3 centre, axis, target = dd_vec(x + ahead * keel.zx, aside, keel.z - ahead);
+    dd_roller_stands(instance, index, memory, &centre, &axis);
+    dd_mat3 turn = dd_rotation_of(pose->attitude);
+    pose->position = dd_sub(centre, dd_apply(&turn, target));
+}
+
 #define REGIME(function, ...)                                                                                                  \
     static void function(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,  \
                          dd_motion *motion, double *memory, dd_commands *commands)                                             \
@@ -101,4 +142,4 @@ REGIME(draw_at_stop, 1e-3, 5e-3, 0.7, 0.05, 0, 1)
 
 const dd_regime dd_roller_regimes[] = {{"open", draw_open},         {"touching", draw_touching},  {"pressed", draw_pressed},
                                        {"slipping", draw_slipping}, {"far aside", draw_aside},    {"at its stop", draw_at_stop},
-                                       {NULL, NULL}};
+                                       {"end-on", draw_end_on},     {NULL, NULL}};

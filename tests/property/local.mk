@@ -19,7 +19,8 @@ check_PROGRAMS += \
 	tests/property/test_practice_retrieve \
 	tests/property/test_practice_wrong \
 	tests/property/test_random_rigs \
-	tests/property/test_slow_limit
+	tests/property/test_slow_limit \
+	tests/property/test_stem
 
 tests_property_test_determinism_SOURCES = tests/property/test_determinism.c $(property_sources)
 tests_property_test_determinism_LDADD = $(LDADD) -lpthread
@@ -29,6 +30,7 @@ tests_property_test_ledger_SOURCES = tests/property/test_ledger.c $(property_sou
 tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sources)
 tests_property_test_holding_SOURCES = tests/property/test_holding.c $(property_sources)
 tests_property_test_slow_limit_SOURCES = tests/property/test_slow_limit.c $(property_sources)
+tests_property_test_stem_SOURCES = tests/property/test_stem.c $(property_sources)
 tests_property_test_centring_SOURCES = tests/property/test_centring.c $(property_sources)
 practice_sources = tests/property/practice.c tests/property/practice.h $(property_sources)
 tests_property_test_practice_launch_SOURCES = tests/property/test_practice_launch.c $(practice_sources)
