@@ -42,6 +42,30 @@ check 'nothing is left behind' no_leftovers
 check 'settle' status 0 "$tool" settle "$scenario"
 check 'settle: one screen' [ "$(wc -l <out)" -le 23 -a "$(wc -L <out)" -le 79 -a -s out ]
 
+# Figures: after the screen, as the same result has them in JSON.
+"$tool" settle "$scenario" >alone
+check 'figures' status 0 "$tool" settle --figures "$scenario"
+check 'figures: the screen comes first' same <(head -"$(wc -l <alone)" out) alone
+check 'figures: within the width' [ "$(wc -L <out)" -le 79 ]
+for group in unhooked 'wound home at hub' 'stern lifts' afloat "trailer's wheels" 'loads as the rig goes down'; do
+    check "figures: $group" grep -q "^$group" out
+done
+check 'figures: with units' grep -Eq '^  greatest pull +[0-9.]+ N$' out
+cp out tables
+"$tool" settle --json "$scenario" >json
+check 'figures: every one of the JSON' "$PYTHON" -c '
+import json, sys
+figures = json.load(open("json"))["figures"]
+text = open("tables").read()
+sys.exit(not figures or any("\n  " + f["name"] not in text or f["group"] not in text for f in figures))'
+rm alone tables json
+check 'figures of a retrieve' status 0 "$tool" run -F "$SOURCE_DIR/scenarios/retrieve.yaml"
+check 'figures: at home' grep -q '^  gap at the bow stop  ' out
+check 'figures: winch rules' grep -q '^winch rules$' out
+check 'figures: quiet' status 0 "$tool" settle -qF "$scenario"
+check 'figures: quiet prints nothing' empty out
+check 'figures: not for show' status 2 "$tool" show --figures "$scenario"
+
 # Bands: all but two figures of the boat are given here, so that it is quick.
 few=(--with 'limits.height tolerance=0 mm' --with 'boat.centre height=425 mm' --with 'boat.chine beam=1722 mm'
      --with 'boat.bow deadrise=36 deg' --with 'boat.keel rise=584 mm' --with 'boat.transom sheer height=775 mm'

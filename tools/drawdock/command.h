@@ -31,7 +31,7 @@ typedef struct options {
     const char *output;
     const char *with[LIST_ROOM + 1]; /* ends with NULL */
     int with_count;
-    bool fine, bands, no_plots, json, schema, quiet, help, version;
+    bool fine, bands, figures, no_plots, json, schema, quiet, help, version;
 } options;
 
 /* Reads the command line. On an error prints it and returns STATUS_INPUT. */
@@ -73,5 +73,7 @@ void progress_end(progress *bar);
 
 /* The verdict on at most one screen. files: names of the files written in folder; NULL: none. */
 void screen_print(const dd_result *result, const char *folder, const char *files, FILE *out);
+/* The figures beside it, as tables. */
+void figures_print(const dd_result *result, FILE *out);
 
 #endif

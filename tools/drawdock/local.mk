@@ -4,6 +4,7 @@ drawdock_SOURCES = \
 	tools/drawdock/check.c \
 	tools/drawdock/command.h \
 	tools/drawdock/data.c \
+	tools/drawdock/figures.c \
 	tools/drawdock/files.def \
 	tools/drawdock/folder.c tools/drawdock/folder.h \
 	tools/drawdock/interrupt.c \

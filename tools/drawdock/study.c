@@ -132,6 +132,7 @@ static int tell(const options *given, const result_folder *folder, const dd_resu
         free(text);
     } else if (!given->quiet) {
         screen_print(result, given->output ? folder->target : NULL, list, stdout);
+        if (given->figures) figures_print(result, stdout);
     }
     if (result->verdict == DD_VERDICT_INCOMPLETE) tell_error(&result->failure);
     return exit_status_of(result);
