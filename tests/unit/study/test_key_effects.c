@@ -210,6 +210,8 @@ static const struct {
     {"limits.afloat time", "4 s"},
     {"limits.push force", "100 N"},
     {"vehicle.body height", "0.1 m"},
+    {"supports.pivot travel", "0.2 deg"},
+    {"supports.rear end down", "0.2 deg"},
     {"start.strap", "off"},
     {"start.chain", "off"},
     {"start.ties", "off"},
