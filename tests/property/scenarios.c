@@ -2,6 +2,7 @@
 #include "tests/property/scenarios.h"
 
 const char *const shipped_scenarios[4] = {"launch", "launch-cross-stream", "retrieve", "retrieve-cross-stream"};
+const char *const richest_scenarios[2] = {"../tests/property/rocker-stream-retrieve", "rigs/five-skid-drive-on-retrieve"};
 
 void near_to(double value, double expected, double tolerance, const char *what, const char *file, int line)
 {

@@ -28,6 +28,8 @@
 void near_to(double value, double expected, double tolerance, const char *what, const char *file, int line);
 
 extern const char *const shipped_scenarios[4];
+/* Two more with the most in them: a rocker, guides, stream, wind, waves, tide, lines and a pull-out in steps; under power onto skids. */
+extern const char *const richest_scenarios[2];
 
 /* A copy of scenarios/NAME.yaml with overrides ("key=value", ends with NULL; may be NULL); free() it. */
 dd_case *scenario_read(const char *name, const char *const *overrides);

@@ -158,6 +158,8 @@ static void saving_and_restoring_give_the_same_bits(void **state)
     check_save("launch", 5);
     check_save("launch", 14.3);
     check_save("launch-cross-stream", 20.3);
+    check_save(richest_scenarios[0], 20);  /* wound in, moving arms */
+    check_save(richest_scenarios[1], 2.5); /* at the helm */
 }
 
 /* A save belongs to its scenario: one that differs in a single value, or in the tolerance, refuses it and stays as it was; the same

@@ -14,14 +14,15 @@ static double residual_of(const dd_run *run)
 static void shipped_scenarios_close(void **state)
 {
     (void)state;
-    for (int i = 0; i < 4; i++) {
-        dd_case *scenario = scenario_read(shipped_scenarios[i], NULL);
+    for (int i = 0; i < 6; i++) {
+        const char *name = i < 4 ? shipped_scenarios[i] : richest_scenarios[i - 4];
+        dd_case *scenario = scenario_read(name, NULL);
         for (scenario->tolerance = DD_TOLERANCE_STANDARD; scenario->tolerance <= DD_TOLERANCE_FINE; scenario->tolerance++) {
             dd_run *run = NULL;
             MUST(dd_run_create(scenario, &run, error));
             MUST(run_until(run, scenario->time_limit, error));
             dd_ledger_balance b = dd_ledger_balance_of(run->ledger);
-            print_message("%-22s energy %.1e of %.0f J, momentum %.1e; bound %.1e\n", shipped_scenarios[i], b.energy_residual,
+            print_message("%-22s energy %.1e of %.0f J, momentum %.1e; bound %.1e\n", name, b.energy_residual,
                           b.energy_exchanged, b.momentum_residual, run->ledger_bound);
             assert_true(run_finished(run) && run->procedure.state == DD_PROCEDURE_DONE);
             assert_true(b.energy_exchanged > 1e4);
