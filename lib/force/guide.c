@@ -146,12 +146,13 @@ static void clear(const dd_memory *memory, int count)
 
 /* --- the force -------------------------------------------------------------------------------------------------- */
 
-enum { LOAD, TIP_LOAD, GAP, TOP_ABOVE_CHINE, CHANNELS };
+enum { LOAD, TIP_LOAD, GAP, TOP_ABOVE_CHINE, PLACE_LOAD, CHANNELS };
 static const dd_channel guide_channels[CHANNELS + 1] = {
     [LOAD] = {"load_N", "N", "load of this guide on the hull's side"},
     [TIP_LOAD] = {"tip_load_N", "N", "load of the hull's bottom on the top of this guide"},
     [GAP] = {"gap_m", "m", "least gap between this guide and the side of the hull; negative: it gives way, or the hull is past it"},
     [TOP_ABOVE_CHINE] = {"top_above_chine_m", "m", "top of this guide over the chine beside it; negative: it is useless"},
+    [PLACE_LOAD] = {"place_load_N", "N", "load of the hull's side on the place of this guide that bears most: what its rated load is of"},
 };
 
 static int guide_count(const void *instance) { return ((const guides *)instance)->rig->guide_count; }
@@ -166,7 +167,9 @@ static void add_contact(const contact *c, const double *value, dd_load *load, do
     dd_vec3 u = dd_add(b->linear, dd_cross(b->angular, b->p));
     load->heat += (b->load - b->share * b->squash.elastic) * dd_dot(b->nearest.normal, u) - dd_dot(c->rub.force, c->rub.velocity);
     for (int w = 0; w < DD_RUB_WAYS; w++) rate[w] += c->rub.bristle[w].rate + DD_BRISTLE_RELEASE * value[w];
-    if (channels) channels[c->on_top ? TIP_LOAD : LOAD] += b->load;
+    if (channels == NULL) return;
+    channels[c->on_top ? TIP_LOAD : LOAD] += b->load;
+    if (!c->on_top) channels[PLACE_LOAD] = fmax(channels[PLACE_LOAD], b->load);
 }
 
 static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands,
@@ -183,7 +186,7 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         meet(g, &g->rig->guides[i], kinematics, value, gradient != NULL, &m);
         for (int w = 0; w < DD_RUB_WAYS; w++) memory->rate[first + w] = -DD_BRISTLE_RELEASE * value[w];
         if (own) {
-            own[LOAD] = own[TIP_LOAD] = 0;
+            own[LOAD] = own[TIP_LOAD] = own[PLACE_LOAD] = 0;
             own[GAP] = isfinite(m.gap) ? m.gap : NAN;
             own[TOP_ABOVE_CHINE] = isfinite(m.over_chine) ? m.over_chine : NAN;
         }

@@ -31,6 +31,10 @@ static void add_check(dd_recorder *recorder, const check *c)
     (void)dd_recorder_margin(recorder, &margin); /* the recorder keeps its first failure and dd_recorder_finish returns it */
 }
 
+/* A part that the trailer has not: no load and nothing to check. */
+static double or_nothing(double load) { return isnan(load) ? 0.0 : load; }
+static double is_there(double where, double rating) { return isnan(where) ? 0.0 : rating; }
+
 void dd_margins_of_loads(const dd_study_model *m, const dd_extremes *e, dd_recorder *recorder)
 {
     const dd_trailer_parameters *t = &m->rig->trailer;
@@ -48,6 +52,14 @@ void dd_margins_of_loads(const dd_study_model *m, const dd_extremes *e, dd_recor
          .time = e->most_time[DD_SEEN_ROLLER_USE], .limit = 100.0, .channel = "largest_roller_use_percent"},
         {"coupling load against its rating", "N", plate, "the coupling's rating is not given", MOST(COUPLING_LOAD),
          .limit = t->coupling_rating, .channel = "coupling_load_N"},
+        {"axles against their rating", "%", plate, "an axle's rating is not given", MOST(AXLE_USE), .limit = 100.0,
+         .channel = "axle_use_percent"},
+        {"safety chain against its rating", "N", plate, "its rating is not given", .value = or_nothing(e->most.v[DD_SEEN_CHAIN]),
+         .time = e->most_time[DD_SEEN_CHAIN], .limit = is_there(t->chain.slack_at_home, t->chain.rating), .channel = "chain_tension_N"},
+        {"transom tie against its rating", "N", plate, "its rating is not given", .value = or_nothing(e->most.v[DD_SEEN_TIE]),
+         .time = e->most_time[DD_SEEN_TIE], .limit = is_there(t->ties.behind_coupling, t->ties.rating), .channel = "largest_tie_tension_N"},
+        {"side guide against its rated load", "%", plate, "", .value = or_nothing(e->most.v[DD_SEEN_GUIDE_USE]),
+         .time = e->most_time[DD_SEEN_GUIDE_USE], .limit = 100.0, .channel = "largest_guide_use_percent"},
         {"push on the bow", "N", "push guideline", "", MOST(PUSH), .limit = m->scenario.limits.push_force,
          .channel = "push_force_N"},
     };

@@ -299,7 +299,7 @@ static const double bears = 20.0; /* N */
 static void read_guides(const dd_study_model *m, dd_seen *s)
 {
     const double weight = dd_hull_mass(m->hull)->mass * m->model.gravity;
-    s->v[DD_SEEN_GUIDE_TOP] = s->v[DD_SEEN_OUTSIDE_GUIDE] = NAN;
+    s->v[DD_SEEN_GUIDE_TOP] = s->v[DD_SEEN_OUTSIDE_GUIDE] = s->v[DD_SEEN_GUIDE_USE] = NAN;
     for (int f = 0; f < m->system->force_count; f++) {
         const dd_system_force *force = &m->system->forces[f];
         if (strcmp(force->kind->name, guide) != 0) continue;
@@ -307,6 +307,8 @@ static void read_guides(const dd_study_model *m, dd_seen *s)
         for (int u = 0; u < m->rig->guide_count; u++) {
             const double load = or_zero(channel(m, force->kind, u, "load_N"));
             s->support[m->rig->guides[u].support] += load;
+            const double place = or_zero(channel(m, force->kind, u, "place_load_N"));
+            s->v[DD_SEEN_GUIDE_USE] = fmax(s->v[DD_SEEN_GUIDE_USE], 100 * place / m->rig->trailer.supports[m->rig->guides[u].support].rated_load);
             if (load > bears)
                 s->v[DD_SEEN_GUIDE_TOP] = fmin(s->v[DD_SEEN_GUIDE_TOP], channel(m, force->kind, u, "top_above_chine_m"));
         }
@@ -319,6 +321,15 @@ static double sum_units(const dd_study_model *m, const dd_force_kind *kind, cons
     double sum = 0;
     for (int u = 0; force != NULL && u < force->unit_count; u++) sum += or_zero(channel(m, kind, u, name));
     return sum;
+}
+
+/* Of all axles together: a plate is for level ground, where the axles of a real group share their load; over a crest, sprung one by
+   one as they are here, each in turn bears more. NaN: not every axle has a rating. */
+static double axle_use(const dd_study_model *m)
+{
+    double rated = 0;
+    for (int i = 0; i < m->rig->trailer.axle_count; i++) rated += m->rig->trailer.axles[i].rating * m->model.gravity;
+    return 100 * sum_units(m, &dd_force_axles, "axle_load_N") / rated;
 }
 
 static void read_hull(const dd_study_model *m, dd_seen *s)
@@ -359,6 +370,7 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_STOP_GAP] = channel(m, &dd_force_bow_stop, 0, "stop_gap_m");
     s->v[DD_SEEN_COUPLING_LOAD] = channel(m, &dd_force_coupling, 0, "coupling_load_N");
     s->v[DD_SEEN_AXLE_LOAD] = sum_units(m, &dd_force_axles, "axle_load_N");
+    s->v[DD_SEEN_AXLE_USE] = axle_use(m);
     s->v[DD_SEEN_FRICTION_NEEDED] = channel(m, &dd_force_wheels, 0, "friction_needed");
     s->v[DD_SEEN_FRICTION_LOW] = channel(m, &dd_force_wheels, 0, "friction_available_low");
     s->v[DD_SEEN_PUSH] = m->workspace->commands.push_force;
@@ -380,7 +392,8 @@ static int is_optional(int i)
 {
     static const int optional[] = {DD_SEEN_ROCKER_LEFT,    DD_SEEN_ENGINE_CLEARANCE, DD_SEEN_FRAME_CLEARANCE, DD_SEEN_BOW_OVER_FRAME,
                                    DD_SEEN_ACTUATOR_DEPTH, DD_SEEN_PLUG_DEPTH,       DD_SEEN_HOT_HUB_DEPTH,
-                                   DD_SEEN_GUIDE_TOP,      DD_SEEN_OUTSIDE_GUIDE};
+                                   DD_SEEN_GUIDE_TOP,      DD_SEEN_OUTSIDE_GUIDE,
+                                   DD_SEEN_AXLE_USE,       DD_SEEN_GUIDE_USE};
     int found = observables[i].force != NULL;
     for (size_t k = 0; k < sizeof optional / sizeof optional[0]; k++) found |= optional[k] == i;
     return found;

@@ -20,6 +20,7 @@ static const char rolls[] = "smallest roll stiffness below zero";
 static const double line_taut = 20.0, line_slack = 2.0;   /* N */
 static const double touches = 20.0, touches_no_more = 2.0; /* N */
 static const double part_afloat = 0.05;                    /* of the hull's weight */
+static const double settles = 2.0;                         /* what a coupling let onto the ball takes to come to rest, s */
 static const double gentle = 0.1;                          /* a hull that falling water lays on the ground does not drop, m/s */
 static const double past_guide = 0.2;                      /* outside its face: no guide bends so far, m */
 static const double aground = 0.1;                         /* of the hull's weight, on the ground */
@@ -56,6 +57,7 @@ struct dd_watcher {
     double decided_time, ends;
     const dd_cause *slides; /* what a slide that goes on will have been, and since when: a jolt that the brakes catch decides nothing */
     double slides_since;
+    double coupled; /* from then on the coupling's load says something: it is on the ball and has come to rest there */
 };
 
 static void add_pair(dd_watcher *w, const char *rising, const char *falling, int observable, int support, double rise,
@@ -425,9 +427,14 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
 {
     const double now = seen->v[DD_SEEN_TIME];
     dd_status status = DD_OK;
+    if (w->run->m->workspace->commands.uncoupled) w->coupled = now + settles;
     for (int i = 0; i < w->count && status == DD_OK; i++) {
         watch *one = &w->watches[i];
         double value = value_of(one, seen);
+        if (one->support < 0 && one->observable == DD_SEEN_COUPLING_LOAD && now < w->coupled) {
+            one->value = NAN;
+            continue;
+        }
         if (isnan(value)) continue; /* not known at this look */
         if (isnan(one->value) && value > 0) /* known for the first time, and nothing is wrong */
             one->up = 1;

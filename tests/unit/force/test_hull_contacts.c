@@ -59,6 +59,7 @@ static void topside_slopes_are_exact(void **state)
 /* --- guides ----------------------------------------------------------------------------------------------------- */
 
 enum { PLACES = 5 }; /* of a post 0.4 m high, 0.1 m apart */
+enum { OF_A_GUIDE = 5 }; /* channels */
 static const double reach = 1.2, radius = 0.03;
 
 typedef struct stand {
@@ -102,7 +103,7 @@ static void guide_load_is_the_sum_of_its_places(void **state)
     const double k = 4e5, d = 0.007;
     open_stand(&s, k, 0, 0);
     for (int side = -1; side <= 1; side += 2) {
-        double channels[8];
+        double channels[2 * OF_A_GUIDE];
         fixture_state at = lying(side * (reach - 1 + d), 0);
         fixture_result r = fixture_evaluate(&s.force, &at);
         fixture_channels(&s.force, &at, channels);
@@ -110,8 +111,9 @@ static void guide_load_is_the_sum_of_its_places(void **state)
         CHECK_NEAR(r.load.hull[1], -side * load, 1e-11 * load, "sideways");
         CHECK_NEAR(r.load.hull[5], -side * 2 * load, 1e-11 * load, "yaw"); /* 2 m ahead of the origin */
         CHECK_NEAR(r.load.energy, PLACES * 0.4 * k * d * d * sqrt(d), 1e-11 * load, "energy");
-        const double *own = channels + (side > 0 ? 0 : 4), *other = channels + (side > 0 ? 4 : 0);
+        const double *own = channels + (side > 0 ? 0 : OF_A_GUIDE), *other = channels + (side > 0 ? OF_A_GUIDE : 0);
         CHECK_NEAR(own[0], load, 1e-11 * load, "load");
+        CHECK_NEAR(own[4], load / PLACES, 1e-11 * load, "load of one place");
         CHECK_NEAR(own[2], -d, 1e-12, "gap");
         CHECK_NEAR(other[2], 2 * (reach - 1) + d, 1e-12, "gap on the other side");
         CHECK_NEAR(own[3], 1 + radius - 0.2, 1e-12, "top over the chine");
@@ -205,7 +207,7 @@ static void hull_comes_down_on_a_guide(void **state)
     const double depth = 0.003, k = 4000 / (0.004 * sqrt(0.004)), rise = 0.2;
     open_stand(&s, 4e5, 0, 0);
     for (int i = 0; i < 2; i++) s.rig.guides[i].top.y = (i == 0 ? -1 : 1) * 0.7;
-    double channels[8];
+    double channels[2 * OF_A_GUIDE];
     /* bottom: z = 0.2 y; the round touches it at z = 0.2 y - radius sqrt(1 + 0.04) under it */
     const double touch = 1 - (rise * 0.7 - radius * sqrt(1 + rise * rise));
     fixture_state at = lying(0, touch - depth * sqrt(1 + rise * rise));
@@ -213,9 +215,9 @@ static void hull_comes_down_on_a_guide(void **state)
     fixture_result r = fixture_evaluate(&s.force, &at);
     const double load = k * depth * sqrt(depth);
     for (int i = 0; i < 2; i++) {
-        CHECK_NEAR(channels[4 * i + 1], load, 1e-9 * load, "on its top");
-        CHECK_NEAR(channels[4 * i], 0, 0, "not on its side");
-        assert_true(channels[4 * i + 3] < 0); /* useless: under the chine */
+        CHECK_NEAR(channels[OF_A_GUIDE * i + 1], load, 1e-9 * load, "on its top");
+        CHECK_NEAR(channels[OF_A_GUIDE * i], 0, 0, "not on its side");
+        assert_true(channels[OF_A_GUIDE * i + 3] < 0); /* useless: under the chine */
     }
     CHECK_NEAR(r.load.hull[2], 2 * load / sqrt(1 + rise * rise), 1e-9 * load, "upward");
     CHECK_NEAR(r.load.hull[1], 0, 1e-9 * load, "balanced");
