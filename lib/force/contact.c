@@ -68,15 +68,23 @@ typedef dd_bottom_point (*surface)(const dd_hull *hull, int side, double x, doub
 /* close: the foot's place, m. The distance is stationary there, the normal is not. */
 static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, double close, int with_turning)
 {
-    double x = p.x, y = p.y;
+    double x = p.x, y = p.y, away = (p.z - start.z) * (p.z - start.z);
     dd_bottom_point b = start;
-    for (int i = 0; i < 12; i++) {
+    for (int i = 0; i < 50; i++) { /* three or four, but where the stem bends under a roller */
         double g[3], dx, dy;
         newton_matrix(&b, p.z - b.z, g);
         solve_symmetric(g, p.x - x + (p.z - b.z) * b.zx, p.y - y + (p.z - b.z) * b.zy, &dx, &dy);
         if (fabs(dx) + fabs(dy) < close) break;
+        /* The matrix leads downhill: a step that ends further away went too far. The rest is rounding. */
+        for (int halvings = 0; halvings < 12; halvings++, dx *= 0.5, dy *= 0.5) {
+            b = at(hull, side, x + dx, y + dy);
+            const double ahead = p.x - x - dx, beside = p.y - y - dy, over = p.z - b.z;
+            const double now = ahead * ahead + beside * beside + over * over;
+            if (now > away * (1 + 1e-9) + 1e-20 && halvings < 11) continue;
+            away = now;
+            break;
+        }
         x += dx, y += dy;
-        b = at(hull, side, x, y);
     }
     dd_nearest nearest = {0};
     double length = sqrt(1 + b.zx * b.zx + b.zy * b.zy);
