@@ -11,6 +11,7 @@ check_PROGRAMS += tests/cli/test_tool
 tests_cli_test_tool_SOURCES = tests/cli/test_tool.c \
 	tools/drawdock/command.h \
 	tools/drawdock/data.c \
+	tools/drawdock/figures.c \
 	tools/drawdock/folder.c tools/drawdock/folder.h \
 	tools/drawdock/interrupt.c \
 	tools/drawdock/plot.c tools/drawdock/plot.h \
