@@ -65,7 +65,7 @@ check 'old results are untouched' same first old
 check 'nothing is left behind' no_leftovers
 mkdir small
 cat >mounted.sh <<'S'
-mount -t tmpfs -o size=40k none small || exit 99
+mount -t tmpfs -o size=72k none small || exit 99
 cp first/result.json small/filler && mkdir small/old && cp first/result.json small/old/ || exit 98
 "$DRAWDOCK" settle -n "$1" -o small/new >out 2>err
 echo $? >rc
