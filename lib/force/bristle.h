@@ -34,6 +34,15 @@ typedef struct dd_bristle {
     double heat; /* per normal load: power less the bristle's own storing at full contact, m/s, >= 0 */
 } dd_bristle;
 
+/* Bristles clear of any contact spring back: sets the rates of `count` of them and, unless NULL, their slopes by the deflection. */
+static inline void dd_bristles_release(int count, const double *value, double *rate, double *rate_by_value)
+{
+    for (int i = 0; i < count; i++) {
+        rate[i] = -DD_BRISTLE_RELEASE * value[i];
+        if (rate_by_value) rate_by_value[i] = -DD_BRISTLE_RELEASE;
+    }
+}
+
 /* limit: friction coefficient, 0: no friction; value: z; speed: v, m/s; renewal: 1/s, >= 0; contact: 0 clear, 1 loaded. */
 dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, double speed, double renewal, double contact);
 

@@ -207,12 +207,6 @@ static const dd_channel channels_of[] = {{"frame_load_N", "N", "load of the grou
                                          {"frame_friction_N", "N", "friction of the ground on the frame along the path, > 0 seaward"},
                                          {0}};
 
-static void release(const dd_memory *memory, int index)
-{
-    memory->rate[index] = -DD_BRISTLE_RELEASE * memory->value[index];
-    if (memory->rate_by_value != NULL) memory->rate_by_value[index] = -DD_BRISTLE_RELEASE;
-}
-
 /* Load, heat and memory of one place that bears. */
 static void bear(const frame_instance *f, const place *p, const dd_memory *memory, dd_load *load, dd_gradient *gradient,
                  double *channels)
@@ -242,15 +236,11 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     (void)commands;
     const frame_instance *f = instance;
     place p;
-    bool edge, bears[PLACES] = {false};
-    bears[UNDER] = touch_under(f, k, &edge, &p);
-    if (bears[UNDER]) bear(f, &p, memory, load, gradient, channels);
-    for (int end = FRONT; end <= REAR && !edge; end++) {
-        bears[end] = touch_end(f, k, end, &p);
-        if (bears[end]) bear(f, &p, memory, load, gradient, channels);
-    }
-    for (int i = 0; i < PLACES; i++)
-        if (!bears[i]) release(memory, i);
+    bool edge;
+    dd_bristles_release(PLACES, memory->value, memory->rate, memory->rate_by_value);
+    if (touch_under(f, k, &edge, &p)) bear(f, &p, memory, load, gradient, channels);
+    for (int end = FRONT; end <= REAR && !edge; end++)
+        if (touch_end(f, k, end, &p)) bear(f, &p, memory, load, gradient, channels);
 }
 
 /* Turns the trailer down until its frame is `depth` deep in the ground, by halving. */

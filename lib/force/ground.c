@@ -96,8 +96,9 @@ static void meet(const ground *g, const dd_kinematics *k, const dd_commands *com
 /* --- gradient --------------------------------------------------------------------------------------------------- */
 
 /* moved: by a unit displacement j of the hull, else by a unit of twist j. */
-static void vary(const place *p, int j, int moved, double wrench[6], double rate[DD_RUB_WAYS])
+static void vary(const void *of, int j, int moved, double wrench[6], double rate[DD_RUB_WAYS])
 {
+    const place *p = of;
     const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2), n = p->rub.normal, h = p->rub.point;
     const dd_vec3 shift = j < 3 ? e : dd_cross(e, h);
     dd_rub_change d = {.load = 0};
@@ -112,38 +113,6 @@ static void vary(const place *p, int j, int moved, double wrench[6], double rate
     d.load = p->squash.elastic_by_depth * depth * p->squash.factor + p->squash.elastic * p->squash.factor_by_rate * faster;
     dd_wrench_add(wrench, dd_add(dd_scale(d.load, n), dd_scale(p->rub.load, d.normal)), h);
     dd_rub_vary(&p->rub, &d, wrench, rate);
-}
-
-static void differentiate(const ground *g, const touch *all, dd_gradient *gradient, const dd_memory *memory)
-{
-    for (int i = 0; i < all->count; i++) {
-        const place *p = &all->places[i];
-        const int first = DD_RUB_WAYS * g->half[p->index];
-        for (int j = 0; j < 6; j++) {
-            double moved[6] = {0}, faster[6] = {0}, rate[DD_RUB_WAYS] = {0}, unused[DD_RUB_WAYS] = {0};
-            vary(p, j, 1, moved, unused);
-            vary(p, j, 0, faster, rate);
-            for (int r = 0; r < 6; r++) gradient->K[r][j] -= moved[r], gradient->D[r][j] -= faster[r];
-            for (int b = 0; b < DD_RUB_WAYS && memory->rate_by_twist; b++) memory->rate_by_twist[first + b][j] += rate[b];
-        }
-        for (int b = 0; b < DD_RUB_WAYS; b++) {
-            double rate[DD_RUB_WAYS] = {0};
-            dd_rub_change bent = {.value = {b == 0, b == 1}};
-            if (memory->load_by_value) dd_rub_vary(&p->rub, &bent, memory->load_by_value[first + b], rate);
-            if (memory->rate_by_value) memory->rate_by_value[first + b] += p->rub.bristle[b].rate_by_value + DD_BRISTLE_RELEASE;
-        }
-    }
-}
-
-static void clear(const dd_memory *memory)
-{
-    for (int m = 0; m < MEMORY; m++) {
-        if (memory->load_by_value) memset(memory->load_by_value[m], 0, sizeof memory->load_by_value[m]);
-        if (memory->rig_by_value) memset(memory->rig_by_value[m], 0, sizeof memory->rig_by_value[m]);
-        if (memory->rate_by_twist) memset(memory->rate_by_twist[m], 0, sizeof memory->rate_by_twist[m]);
-        if (memory->rate_by_rig) memset(memory->rate_by_rig[m], 0, sizeof memory->rate_by_rig[m]);
-        if (memory->rate_by_value) memory->rate_by_value[m] = -DD_BRISTLE_RELEASE;
-    }
 }
 
 /* --- the force -------------------------------------------------------------------------------------------------- */
@@ -164,9 +133,8 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
     touch all;
     dd_vec3 friction = dd_vec(0, 0, 0);
     meet(g, kinematics, commands, memory->value, &all);
-    if (gradient) clear(memory);
     if (channels) memset(channels, 0, CHANNELS * sizeof(double));
-    for (int m = 0; m < MEMORY; m++) memory->rate[m] = -DD_BRISTLE_RELEASE * memory->value[m];
+    dd_bristles_release(MEMORY, memory->value, memory->rate, memory->rate_by_value);
     for (int i = 0; i < all.count; i++) {
         const place *p = &all.places[i];
         const int first = DD_RUB_WAYS * g->half[p->index];
@@ -177,6 +145,7 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
                       dd_dot(p->rub.force, p->rub.velocity);
         for (int b = 0; b < DD_RUB_WAYS; b++)
             memory->rate[first + b] += p->rub.bristle[b].rate + DD_BRISTLE_RELEASE * memory->value[first + b];
+        if (gradient) dd_rub_differentiate(&p->rub, vary, p, first, gradient, memory);
         friction = dd_add(friction, p->rub.force);
         if (!channels) continue;
         channels[LOAD] += p->rub.load;
@@ -185,7 +154,6 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         channels[DEPTH] = fmax(channels[DEPTH], 1e3 * p->depth);
     }
     if (channels) channels[FRICTION] = dd_norm(friction);
-    if (gradient) differentiate(g, &all, gradient, memory);
 }
 
 static void set_places(const dd_hull *hull, ground *g)

@@ -101,8 +101,9 @@ static void meet(const guides *g, const dd_guide *guide, const dd_kinematics *k,
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */
 
-static void vary(const contact *c, int j, int moved, double wrench[6], double rate[DD_RUB_WAYS])
+static void vary(const void *of, int j, int moved, double wrench[6], double rate[DD_RUB_WAYS])
 {
+    const contact *c = of;
     const dd_vec3 zero = {0, 0, 0}, e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
     const dd_vec3 p = !moved ? zero : j < 3 ? dd_scale(-1, e) : dd_cross(c->ball.p, e);
     const dd_vec3 linear = !moved && j < 3 ? e : zero, angular = !moved && j >= 3 ? e : zero;
@@ -111,37 +112,6 @@ static void vary(const contact *c, int j, int moved, double wrench[6], double ra
     d.point = dd_sub(p, dd_scale(c->ball.radius, d.normal));
     d.velocity = dd_add(dd_add(linear, dd_cross(angular, c->rub.point)), dd_cross(c->ball.angular, d.point));
     dd_rub_vary(&c->rub, &d, wrench, rate);
-}
-
-static void differentiate(const meeting *m, int first, dd_gradient *gradient, const dd_memory *memory)
-{
-    for (int i = 0; i < m->count; i++) {
-        const contact *c = &m->contacts[i];
-        for (int j = 0; j < 6; j++) {
-            double moved[6] = {0}, faster[6] = {0}, rate[DD_RUB_WAYS] = {0}, unused[DD_RUB_WAYS] = {0};
-            vary(c, j, 1, moved, unused);
-            vary(c, j, 0, faster, rate);
-            for (int r = 0; r < 6; r++) gradient->K[r][j] -= moved[r], gradient->D[r][j] -= faster[r];
-            for (int b = 0; b < DD_RUB_WAYS && memory->rate_by_twist; b++) memory->rate_by_twist[first + b][j] += rate[b];
-        }
-        for (int b = 0; b < DD_RUB_WAYS; b++) {
-            double rate[DD_RUB_WAYS] = {0};
-            dd_rub_change bent = {.value = {b == 0, b == 1}};
-            if (memory->load_by_value) dd_rub_vary(&c->rub, &bent, memory->load_by_value[first + b], rate);
-            if (memory->rate_by_value) memory->rate_by_value[first + b] += c->rub.bristle[b].rate_by_value + DD_BRISTLE_RELEASE;
-        }
-    }
-}
-
-static void clear(const dd_memory *memory, int count)
-{
-    for (int m = 0; m < count; m++) {
-        if (memory->load_by_value) memset(memory->load_by_value[m], 0, sizeof memory->load_by_value[m]);
-        if (memory->rig_by_value) memset(memory->rig_by_value[m], 0, sizeof memory->rig_by_value[m]);
-        if (memory->rate_by_twist) memset(memory->rate_by_twist[m], 0, sizeof memory->rate_by_twist[m]);
-        if (memory->rate_by_rig) memset(memory->rate_by_rig[m], 0, sizeof memory->rate_by_rig[m]);
-        if (memory->rate_by_value) memory->rate_by_value[m] = -DD_BRISTLE_RELEASE;
-    }
 }
 
 /* --- the force -------------------------------------------------------------------------------------------------- */
@@ -177,21 +147,20 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
 {
     (void)commands;
     const guides *g = instance;
-    if (gradient) clear(memory, memory_count(instance));
+    dd_bristles_release(memory_count(instance), memory->value, memory->rate, memory->rate_by_value);
     for (int i = 0; i < g->rig->guide_count; i++) {
         const int first = DD_RUB_WAYS * i;
         const double *value = memory->value + first;
         double *own = channels ? channels + CHANNELS * i : NULL;
         meeting m;
         meet(g, &g->rig->guides[i], kinematics, value, gradient != NULL, &m);
-        for (int w = 0; w < DD_RUB_WAYS; w++) memory->rate[first + w] = -DD_BRISTLE_RELEASE * value[w];
         if (own) {
             own[LOAD] = own[TIP_LOAD] = own[PLACE_LOAD] = 0;
             own[GAP] = isfinite(m.gap) ? m.gap : NAN;
             own[TOP_ABOVE_CHINE] = isfinite(m.over_chine) ? m.over_chine : NAN;
         }
         for (int c = 0; c < m.count; c++) add_contact(&m.contacts[c], value, load, memory->rate + first, own);
-        if (gradient) differentiate(&m, first, gradient, memory);
+        for (int c = 0; c < m.count && gradient; c++) dd_rub_differentiate(&m.contacts[c].rub, vary, &m.contacts[c], first, gradient, memory);
     }
 }
 

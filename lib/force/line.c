@@ -40,17 +40,6 @@ static const dd_channel tie_channels[CHANNELS + 1] = {
     [SLACK] = {"tie_slack_m", "m", "length of this tie beyond the way to the transom; negative: stretch"},
 };
 
-/* A length that stays as it is. */
-static void still(const dd_memory *memory, int index)
-{
-    memory->rate[index] = 0;
-    if (memory->load_by_value) memset(memory->load_by_value[index], 0, sizeof memory->load_by_value[index]);
-    if (memory->rig_by_value) memset(memory->rig_by_value[index], 0, sizeof memory->rig_by_value[index]);
-    if (memory->rate_by_twist) memset(memory->rate_by_twist[index], 0, sizeof memory->rate_by_twist[index]);
-    if (memory->rate_by_rig) memset(memory->rate_by_rig[index], 0, sizeof memory->rate_by_rig[index]);
-    if (memory->rate_by_value) memory->rate_by_value[index] = 0;
-}
-
 static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands,
                      const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels)
 {
@@ -61,7 +50,7 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         dd_span span = dd_span_of(kinematics, one->hull, one->trailer);
         const double stiffness = l->rigidity / length, time = 2 * l->damping_ratio * sqrt(l->mass / stiffness);
         dd_taut t = {0};
-        still(memory, i);
+        memory->rate[i] = 0; /* the length stays as it is */
         if (hooked(l, commands)) t = dd_taut_at(stiffness, time, span.distance - length, span.rate);
         if (channels) {
             channels[CHANNELS * i + TENSION] = t.tension;

@@ -40,7 +40,7 @@ static double under_water(const dd_roller_instance *instance, const dd_skid *ski
     return share * (skid->length + wet_blend);
 }
 
-static void wet_skids(const dd_roller_instance *instance, const dd_kinematics *k, dd_memory *memory)
+static void wet_skids(const dd_roller_instance *instance, const dd_kinematics *k, const dd_memory *memory)
 {
     const int first = dd_roller_wet_first(instance);
     for (int i = 0; i < instance->rig->skid_count; i++) {
@@ -65,7 +65,7 @@ void dd_roller_stands(const dd_roller_instance *instance, int index, const doubl
 
 /* --- gradient of what stands fast ------------------------------------------------------------------------------- */
 
-static void by_memory(const dd_roller_state *s, dd_memory *memory, int first, int wet, int count)
+static void by_memory(const dd_roller_state *s, const dd_memory *memory, int first, int wet, int count)
 {
     double load[6], rate[DD_BRISTLES];
     for (int m = 0; m < DD_BRISTLES + (wet >= 0); m++) {
@@ -81,7 +81,7 @@ static void by_memory(const dd_roller_state *s, dd_memory *memory, int first, in
     }
 }
 
-static void differentiate(const dd_roller_state *s, dd_gradient *gradient, dd_memory *memory, int first, int wet, int count)
+static void differentiate(const dd_roller_state *s, dd_gradient *gradient, const dd_memory *memory, int first, int wet, int count)
 {
     const dd_vec3 zero = {0, 0, 0};
     double wrench[6], rate[DD_BRISTLES];
@@ -106,19 +106,6 @@ static int memory_count(const void *instance_)
 {
     const dd_roller_instance *instance = instance_;
     return dd_roller_arm_first(instance) + instance->rig->arm_count;
-}
-
-static void clear_memory(dd_memory *memory, int bristles, int count, int coupled)
-{
-    for (int m = 0; m < count; m++) {
-        if (memory->load_by_value) memset(memory->load_by_value[m], 0, sizeof memory->load_by_value[m]);
-        if (memory->rig_by_value) memset(memory->rig_by_value[m], 0, sizeof memory->rig_by_value[m]);
-        if (memory->rate_by_twist) memset(memory->rate_by_twist[m], 0, sizeof memory->rate_by_twist[m]);
-        if (memory->rate_by_rig) memset(memory->rate_by_rig[m], 0, sizeof memory->rate_by_rig[m]);
-        if (memory->rate_by_pose) memset(memory->rate_by_pose[m], 0, sizeof memory->rate_by_pose[m]);
-        if (memory->rate_by_value) memory->rate_by_value[m] = m < bristles ? -DD_BRISTLE_RELEASE : 0;
-    }
-    if (coupled && memory->rate_by_values) memset(memory->rate_by_values, 0, (size_t)(count * count) * sizeof(double));
 }
 
 enum { LOAD, SIDE_FORCE, ROLLING_FORCE, SQUASH, ARM_ANGLE, WET_SHARE, ON_BRACKET, BRACKET_LOAD, CHANNELS };
@@ -153,7 +140,7 @@ static void fill_channels(const dd_roller_instance *instance, const dd_roller_st
 }
 
 /* A roller that no arm carries. */
-static void evaluate_fixed(const dd_roller_instance *instance, int index, const dd_kinematics *k, dd_memory *memory, dd_load *load,
+static void evaluate_fixed(const dd_roller_instance *instance, int index, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
                            dd_gradient *gradient, double *channels)
 {
     const dd_roller *roller = &instance->rig->rollers[index];
@@ -178,18 +165,16 @@ static int couples(const void *instance_)
 }
 
 static void evaluate(const void *instance_, const dd_kinematics *kinematics, const dd_commands *commands,
-                     const dd_memory *memory_, dd_load *load, dd_gradient *gradient, double *channels)
+                     const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels)
 {
     (void)commands;
     const dd_roller_instance *instance = instance_;
-    dd_memory memory = *memory_;
-    if (gradient)
-        clear_memory(&memory, DD_BRISTLES * instance->rig->roller_count, memory_count(instance), couples(instance));
+    dd_bristles_release(DD_BRISTLES * instance->rig->roller_count, memory->value, memory->rate, memory->rate_by_value);
     for (int i = 0; i < instance->rig->roller_count; i++)
-        if (instance->rig->rollers[i].arm == 0) evaluate_fixed(instance, i, kinematics, &memory, load, gradient, channels);
+        if (instance->rig->rollers[i].arm == 0) evaluate_fixed(instance, i, kinematics, memory, load, gradient, channels);
     for (int arm = 0; arm < instance->rig->arm_count; arm++)
-        dd_arm_evaluate(instance, arm, kinematics, &memory, load, gradient, channels, CHANNELS, fill_channels);
-    wet_skids(instance, kinematics, &memory);
+        dd_arm_evaluate(instance, arm, kinematics, memory, load, gradient, channels, CHANNELS, fill_channels);
+    wet_skids(instance, kinematics, memory);
 }
 
 /* At a pose held for good: arms where their moments balance, skids wet as far as the water stands or stood. */

@@ -108,7 +108,7 @@ static double move(group *g, const double twist[6], double rate)
         s->angular = dd_add(dd_vec(twist[3], twist[4], twist[5]), dd_scale(rate, g->angular));
         if (s->patch_count == 0) continue;
         dd_load load = {0};
-        double ignored[DD_BRISTLES];
+        double ignored[DD_BRISTLES] = {0};
         dd_roller_rub(s, &g->instance->law);
         dd_roller_add(s, &load, ignored);
         sum += along_lever(g, load.hull);
@@ -264,7 +264,7 @@ static void answer_to_angle(const group *g, const answer *turning, answer *a)
 }
 
 /* Into the rows of the rates and the column of one memory. */
-static void store_memory(const group *g, const answer *a, dd_memory *memory, int column, int theta, int count)
+static void store_memory(const group *g, const answer *a, const dd_memory *memory, int column, int theta, int count)
 {
     if (memory->load_by_value)
         for (int c = 0; c < 6; c++) memory->load_by_value[column][c] += a->wrench[c];
@@ -277,7 +277,7 @@ static void store_memory(const group *g, const answer *a, dd_memory *memory, int
     }
 }
 
-static void differentiate(const group *g, const double wrench[6], dd_gradient *gradient, dd_memory *memory, int theta)
+static void differentiate(const group *g, const double wrench[6], dd_gradient *gradient, const dd_memory *memory, int theta)
 {
     const int first = DD_BRISTLES * g->arm->first, wet_first = dd_roller_wet_first(g->instance);
     const int count = dd_roller_arm_first(g->instance) + g->instance->rig->arm_count;
@@ -318,7 +318,7 @@ static void differentiate(const group *g, const double wrench[6], dd_gradient *g
     store_memory(g, &a, memory, wet_first + skid, theta, count);
 }
 
-void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinematics *k, dd_memory *memory, dd_load *load,
+void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
                      dd_gradient *gradient, double *channels, int channel_count, dd_roller_channels channels_of)
 {
     const int theta = dd_roller_arm_first(instance) + arm;

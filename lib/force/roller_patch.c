@@ -238,7 +238,6 @@ void dd_roller_rub(dd_roller_state *s, const dd_bristle_law *law)
    be negative for an instant, never over a cycle at a steady load. */
 void dd_roller_add(const dd_roller_state *s, dd_load *load, double rate[DD_BRISTLES])
 {
-    for (int b = 0; b < DD_BRISTLES; b++) rate[b] = -DD_BRISTLE_RELEASE * s->value[b];
     for (int i = 0; i < s->patch_count; i++) {
         const dd_patch *q = &s->patches[i];
         dd_wrench_add(load->hull, q->normal_force, q->at);

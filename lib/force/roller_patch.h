@@ -73,7 +73,7 @@ void dd_roller_add(const dd_roller_state *state, dd_load *load, double rate[DD_B
 /* The rollers of one arm, with all their gradients; channels_of is called for each when channels are wanted. */
 typedef void (*dd_roller_channels)(const dd_roller_instance *instance, const dd_roller_state *state, const double *memory,
                                    double *channels);
-void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinematics *k, dd_memory *memory, dd_load *load,
+void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
                      dd_gradient *gradient, double *channels, int channel_count, dd_roller_channels channels_of);
 /* Its angle at rest at this pose, friction as it stands. */
 double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory);

@@ -35,3 +35,21 @@ void dd_rub_vary(const dd_rub *r, const dd_rub_change *d, double wrench[6], doub
     dd_vec3 moved = dd_cross(d->point, r->force);
     wrench[3] += moved.x, wrench[4] += moved.y, wrench[5] += moved.z;
 }
+
+void dd_rub_differentiate(const dd_rub *rub, dd_rub_column column, const void *place, int first, dd_gradient *gradient,
+                          const dd_memory *memory)
+{
+    for (int j = 0; j < 6; j++) {
+        double moved[6] = {0}, faster[6] = {0}, rate[DD_RUB_WAYS] = {0}, unused[DD_RUB_WAYS] = {0};
+        column(place, j, 1, moved, unused);
+        column(place, j, 0, faster, rate);
+        for (int r = 0; r < 6; r++) gradient->K[r][j] -= moved[r], gradient->D[r][j] -= faster[r];
+        for (int b = 0; b < DD_RUB_WAYS && memory->rate_by_twist; b++) memory->rate_by_twist[first + b][j] += rate[b];
+    }
+    for (int b = 0; b < DD_RUB_WAYS; b++) {
+        double rate[DD_RUB_WAYS] = {0};
+        dd_rub_change bent = {.value = {b == 0, b == 1}};
+        if (memory->load_by_value) dd_rub_vary(rub, &bent, memory->load_by_value[first + b], rate);
+        if (memory->rate_by_value) memory->rate_by_value[first + b] += rub->bristle[b].rate_by_value + DD_BRISTLE_RELEASE;
+    }
+}

@@ -174,14 +174,6 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
     meet(s, kinematics, commands, length, &w);
     memory->rate[0] = w.length_rate;
     if (gradient) {
-        for (int j = 0; j < 6; j++) {
-            if (memory->load_by_value) memory->load_by_value[0][j] = 0;
-            if (memory->rate_by_twist) memory->rate_by_twist[0][j] = 0;
-        }
-        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
-            if (memory->rig_by_value) memory->rig_by_value[0][c] = 0;
-            if (memory->rate_by_rig) memory->rate_by_rig[0][c] = 0;
-        }
         if (memory->rate_by_value) memory->rate_by_value[0] = w.length_rate_by_length;
         if (memory->rate_by_pose) {
             const dd_vec3 turn = dd_cross(w.span.hull, w.span.along);

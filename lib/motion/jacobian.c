@@ -167,9 +167,8 @@ static int rig_rows(const dd_workspace *w, const dd_maps *maps, const dd_places 
 static void moving_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, const dd_system_force *force, double *j,
                         int n)
 {
-    if (force->block_first < 0) return;
     const int m = force->memory_count;
-    const double *block = w->rate_by_values + force->block_first;
+    const double *block = force->block_first >= 0 ? w->rate_by_values + force->block_first : NULL;
     for (int i = 0; i < m; i++) {
         const double *by_pose = w->rate_by_pose[force->memory_first + i];
         double *row = j + (DD_STATE_MEMORY + force->memory_first + i) * n;
@@ -178,7 +177,7 @@ static void moving_rows(const dd_workspace *w, const dd_maps *maps, const dd_pla
             for (int f = 0; f < w->free_rig_count && force->kind->acts_on == DD_ACTS_ON_HULL; f++)
                 row[at->rig[f]] += by_pose[a] * w->kinematics.carry[a][w->free_rig[f]];
         }
-        for (int l = 0; l < m; l++)
+        for (int l = 0; l < m && block != NULL; l++)
             if (l != i) row[DD_STATE_MEMORY + force->memory_first + l] += block[i * m + l];
     }
 }

@@ -292,44 +292,44 @@ static double rocker_left(const dd_study_model *m)
     return isfinite(least) ? least : NAN;
 }
 
-static const char guide[] = "guide";
 static const double bears = 20.0; /* N */
 
 /* Guides that bear on the hull: how high they reach; and a hull that has come down outside of one. */
 static void read_guides(const dd_study_model *m, dd_seen *s)
 {
+    const dd_system_force *guides = dd_system_find(m->system, &dd_force_guide);
     const double weight = dd_hull_mass(m->hull)->mass * m->model.gravity;
     s->v[DD_SEEN_GUIDE_TOP] = s->v[DD_SEEN_OUTSIDE_GUIDE] = s->v[DD_SEEN_GUIDE_USE] = NAN;
-    for (int f = 0; f < m->system->force_count; f++) {
-        const dd_system_force *force = &m->system->forces[f];
-        if (strcmp(force->kind->name, guide) != 0) continue;
-        s->v[DD_SEEN_OUTSIDE_GUIDE] = s->v[DD_SEEN_SUPPORT_LOAD] > 0.05 * weight ? fmax(0.0, -s->v[DD_SEEN_GUIDE_GAP]) : 0.0;
-        for (int u = 0; u < m->rig->guide_count; u++) {
-            const double load = or_zero(channel(m, force->kind, u, "load_N"));
-            s->support[m->rig->guides[u].support] += load;
-            const double place = or_zero(channel(m, force->kind, u, "place_load_N"));
-            s->v[DD_SEEN_GUIDE_USE] = fmax(s->v[DD_SEEN_GUIDE_USE], 100 * place / m->rig->trailer.supports[m->rig->guides[u].support].rated_load);
-            if (load > bears)
-                s->v[DD_SEEN_GUIDE_TOP] = fmin(s->v[DD_SEEN_GUIDE_TOP], channel(m, force->kind, u, "top_above_chine_m"));
-        }
+    if (guides == NULL) return;
+    s->v[DD_SEEN_OUTSIDE_GUIDE] = s->v[DD_SEEN_SUPPORT_LOAD] > 0.05 * weight ? fmax(0.0, -s->v[DD_SEEN_GUIDE_GAP]) : 0.0;
+    const int load_at = dd_system_channel(m->system, &dd_force_guide, 0, "load_N"),
+              place_at = dd_system_channel(m->system, &dd_force_guide, 0, "place_load_N"),
+              top_at = dd_system_channel(m->system, &dd_force_guide, 0, "top_above_chine_m");
+    for (int u = 0; u < m->rig->guide_count; u++) {
+        const double *channels = m->workspace->channels + u * guides->channel_count;
+        const int support = m->rig->guides[u].support;
+        s->support[support] += channels[load_at];
+        s->v[DD_SEEN_GUIDE_USE] = fmax(s->v[DD_SEEN_GUIDE_USE], 100 * channels[place_at] / m->rig->trailer.supports[support].rated_load);
+        if (channels[load_at] > bears) s->v[DD_SEEN_GUIDE_TOP] = fmin(s->v[DD_SEEN_GUIDE_TOP], channels[top_at]);
     }
 }
 
-static double sum_units(const dd_study_model *m, const dd_force_kind *kind, const char *name)
+static double axle_load(const dd_study_model *m)
 {
-    const dd_system_force *force = dd_system_find(m->system, kind);
+    const dd_system_force *axles = dd_system_find(m->system, &dd_force_axles);
+    const int first = dd_system_channel(m->system, &dd_force_axles, 0, "axle_load_N");
     double sum = 0;
-    for (int u = 0; force != NULL && u < force->unit_count; u++) sum += or_zero(channel(m, kind, u, name));
+    for (int u = 0; axles != NULL && u < axles->unit_count; u++) sum += m->workspace->channels[first + u * axles->channel_count];
     return sum;
 }
 
 /* Of all axles together: a plate is for level ground, where the axles of a real group share their load; over a crest, sprung one by
    one as they are here, each in turn bears more. NaN: not every axle has a rating. */
-static double axle_use(const dd_study_model *m)
+static double axle_use(const dd_study_model *m, double load)
 {
     double rated = 0;
     for (int i = 0; i < m->rig->trailer.axle_count; i++) rated += m->rig->trailer.axles[i].rating * m->model.gravity;
-    return 100 * sum_units(m, &dd_force_axles, "axle_load_N") / rated;
+    return 100 * load / rated;
 }
 
 static void read_hull(const dd_study_model *m, dd_seen *s)
@@ -369,8 +369,8 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_STOP_LOAD] = or_zero(channel(m, &dd_force_bow_stop, 0, "stop_load_N"));
     s->v[DD_SEEN_STOP_GAP] = channel(m, &dd_force_bow_stop, 0, "stop_gap_m");
     s->v[DD_SEEN_COUPLING_LOAD] = channel(m, &dd_force_coupling, 0, "coupling_load_N");
-    s->v[DD_SEEN_AXLE_LOAD] = sum_units(m, &dd_force_axles, "axle_load_N");
-    s->v[DD_SEEN_AXLE_USE] = axle_use(m);
+    s->v[DD_SEEN_AXLE_LOAD] = axle_load(m);
+    s->v[DD_SEEN_AXLE_USE] = axle_use(m, s->v[DD_SEEN_AXLE_LOAD]);
     s->v[DD_SEEN_FRICTION_NEEDED] = channel(m, &dd_force_wheels, 0, "friction_needed");
     s->v[DD_SEEN_FRICTION_LOW] = channel(m, &dd_force_wheels, 0, "friction_available_low");
     s->v[DD_SEEN_PUSH] = m->workspace->commands.push_force;

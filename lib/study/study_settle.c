@@ -173,8 +173,7 @@ static void tell_winding(study *s, const dd_seen *seen, const dd_winding *w)
 /* A retrieve at depths a step apart; a launch where the rig is to stop. */
 static dd_status add_winding(study *s, const dd_seen *seen, dd_error *error)
 {
-    static dd_winding const nothing;
-    dd_winding w = nothing;
+    dd_winding w = {0};
     dd_error why;
     if (s->tied || !(seen->v[DD_SEEN_HUB_DEPTH] >= s->next_depth - 1e-9)) return DD_OK;
     s->next_depth = s->m->scenario.action == DD_ACTION_RETRIEVE ? s->next_depth + depths_apart : INFINITY;

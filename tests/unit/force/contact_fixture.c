@@ -150,6 +150,11 @@ dd_gradient fixture_gradient(const fixture_force *force, const fixture_state *st
     memset(&gradient, 0, sizeof gradient);
     fixture_result result;
     memset(&result, 0, sizeof result);
+    for (int m = 0; m < force->memory_count; m++) {
+        if (load_by_value) memset(load_by_value[m], 0, sizeof load_by_value[m]);
+        if (rate_by_twist) memset(rate_by_twist[m], 0, sizeof rate_by_twist[m]);
+        if (rate_by_value) rate_by_value[m] = 0;
+    }
     dd_kinematics k = kinematics_of(force, state);
     dd_memory memory = {.value = state->memory,
                         .rate = result.rate,
@@ -244,12 +249,13 @@ static double coupling_error(const fixture_force *force, const fixture_state *st
 {
     static double values[FIXTURE_MEMORY * FIXTURE_MEMORY], by_pose[FIXTURE_MEMORY][6];
     const int n = force->memory_count;
-    double own[FIXTURE_MEMORY];
+    double own[FIXTURE_MEMORY] = {0};
     fixture_result result;
     dd_gradient gradient;
     memset(&result, 0, sizeof result);
     memset(&gradient, 0, sizeof gradient);
     memset(values, 0, sizeof values);
+    memset(by_pose, 0, sizeof by_pose);
     dd_kinematics k = kinematics_of(force, state);
     dd_memory memory = {.value = state->memory, .rate = result.rate, .rate_by_value = own, .rate_by_pose = by_pose, .rate_by_values = values};
     force->kind->evaluate(force->instance, &k, &state->commands, &memory, &result.load, &gradient, NULL);

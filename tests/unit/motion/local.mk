@@ -12,4 +12,4 @@ tests_unit_motion_test_equilibrium_SOURCES = tests/unit/motion/test_equilibrium.
 check_PROGRAMS += tests/unit/motion/test_moving_water
 tests_unit_motion_test_moving_water_SOURCES = tests/unit/motion/test_moving_water.c $(free_body_sources)
 check_PROGRAMS += tests/unit/motion/test_rocker
-tests_unit_motion_test_rocker_SOURCES = tests/unit/motion/test_rocker.c
+tests_unit_motion_test_rocker_SOURCES = tests/unit/motion/test_rocker.c tests/property/scenarios.c tests/property/scenarios.h

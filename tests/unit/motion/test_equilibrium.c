@@ -111,6 +111,21 @@ static void energy_is_least(void **state)
     dd_study_model_free(m);
 }
 
+/* Slopes of the loads by differences of fourth order. */
+static void slopes_at(dd_study_model *m, const dd_settle *s, double by[DD_COORDINATES][DD_COORDINATES])
+{
+    static const double steps[4] = {1, -1, 2, -2}, h = 2e-6;
+    for (int c = 0; c < DD_COORDINATES; c++) {
+        double q[DD_COORDINATES] = {0}, load[4][DD_COORDINATES], energy;
+        for (int k = 0; k < 4; k++) {
+            q[c] = h * steps[k];
+            loads_at(m, s, q, load[k], &energy);
+        }
+        for (int r = 0; r < DD_COORDINATES; r++)
+            by[r][c] = -(8 * (load[0][r] - load[1][r]) - (load[2][r] - load[3][r])) / (12 * h);
+    }
+}
+
 /* K against differences of the loads, each entry by the size of its row and column: 1e-8, what differences of the loads give. */
 static void stiffness_is_the_slope(void **state)
 {
@@ -118,18 +133,9 @@ static void stiffness_is_the_slope(void **state)
     dd_study_model *m = model_of(1);
     dd_settle s;
     settle_at(m, DD_FRICTION_NONE, 0.3, &s);
-    double K[DD_COORDINATES][DD_COORDINATES], by[DD_COORDINATES][DD_COORDINATES], energy;
+    double K[DD_COORDINATES][DD_COORDINATES], by[DD_COORDINATES][DD_COORDINATES];
     dd_stiffness(m->workspace, K);
-    for (int c = 0; c < DD_COORDINATES; c++) {
-        double q[DD_COORDINATES] = {0}, load[4][DD_COORDINATES];
-        static const double steps[4] = {1, -1, 2, -2}, h = 2e-6;
-        for (int k = 0; k < 4; k++) {
-            q[c] = h * steps[k];
-            loads_at(m, &s, q, load[k], &energy);
-        }
-        for (int r = 0; r < DD_COORDINATES; r++)
-            by[r][c] = -(8 * (load[0][r] - load[1][r]) - (load[2][r] - load[3][r])) / (12 * h);
-    }
+    slopes_at(m, &s, by);
     double worst = 0, skew = 0;
     for (int r = 0; r < DD_COORDINATES; r++)
         for (int c = 0; c < DD_COORDINATES; c++) {
@@ -168,22 +174,13 @@ static void stiffness_with_reach_and_tilt(void **state)
     m->workspace->plan.set.uncoupled = m->workspace->plan.set.unlatched = 1;
     const dd_motion rest = {{0}, {0}};
     double *y = calloc((size_t)m->system->size, sizeof *y), worst = 0;
-    double K[DD_COORDINATES][DD_COORDINATES], by[DD_COORDINATES][DD_COORDINATES], energy;
+    double K[DD_COORDINATES][DD_COORDINATES], by[DD_COORDINATES][DD_COORDINATES];
     assert_non_null(y);
     dd_system_pack(m->system, &s.at.pose, &rest, s.memory, y);
     assert_int_equal(dd_system_evaluate(m->workspace, 0, y, DD_WANT_GRADIENT), 0);
     free(y);
     dd_stiffness(m->workspace, K);
-    for (int c = 0; c < DD_COORDINATES; c++) {
-        double q[DD_COORDINATES] = {0}, load[4][DD_COORDINATES];
-        static const double steps[4] = {1, -1, 2, -2}, h = 2e-6;
-        for (int k = 0; k < 4; k++) {
-            q[c] = h * steps[k];
-            loads_at(m, &s, q, load[k], &energy);
-        }
-        for (int r = 0; r < DD_COORDINATES; r++)
-            by[r][c] = -(8 * (load[0][r] - load[1][r]) - (load[2][r] - load[3][r])) / (12 * h);
-    }
+    slopes_at(m, &s, by);
     for (int r = 0; r < DD_COORDINATES; r++)
         for (int c = 0; c < DD_COORDINATES; c++)
             worst = fmax(worst, fabs(by[r][c] - K[r][c]) / fmax(1e4, sqrt(fabs(K[r][r] * K[c][c]))));

@@ -3,17 +3,9 @@
    small steps without friction, and everything else comes to rest. Grade: practice (what a rocker is for), and closed forms. */
 #include "lib/force/roller.h"
 #include "lib/motion/equilibrium.h"
-#include "lib/case/case.h"
 #include "lib/study/model.h"
 #include "lib/study/start.h"
-#include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stdint.h>
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-#include <cmocka.h>
+#include "tests/property/scenarios.h"
 
 enum { SETTINGS = 3, SWAY = 2 << DD_HULL_COORDINATE };
 static const double settings[SETTINGS] = {0.080, 0.110, 0.140};
@@ -31,19 +23,10 @@ static dd_study_model *model_with(int setting)
              "22.5 deg, rows: 2, row spacing: 420 mm, half spacings: [280 mm, 560 mm]}]",
              setting);
     for (int i = 0; rest[i] != NULL; i++) overrides[i + 1] = rest[i];
-    dd_case_file *file = NULL;
-    dd_error_list list;
-    dd_error error;
     dd_study_model *m = NULL;
-    if (dd_case_read(SOURCE_DIR "/scenarios/retrieve.yaml", overrides, NULL, &file, &list) != DD_OK)
-        fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
-    dd_case *scenario = malloc(sizeof *scenario);
-    assert_non_null(scenario);
-    *scenario = *dd_case_of(file);
-    if (dd_study_model_create(scenario, &m, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    dd_case *scenario = scenario_read("retrieve", overrides);
+    MUST(dd_study_model_create(scenario, &m, error));
     free(scenario);
-    dd_case_free(file);
-    dd_error_list_free(&list);
     return m;
 }
 

@@ -2,20 +2,14 @@
 /* A boat on a tilting frame and a boat too far aft, on level ground, by statics against closed forms: the bed's moment on its
    stops, where it tips, how far the rear end drops; what the coupling carries. No friction: sums of moments alone decide. */
 #include "lib/study/start.h"
+#include "tests/property/scenarios.h"
 #include "tests/unit/force/whole.h"
 
 /* The single-axle trailer of the evening launch with hard springs; tilting: its bed turns over the axle. */
 static dd_study_model *model_of(int tilting)
 {
-    dd_case_file *file = NULL;
-    dd_error_list list = {0};
-    dd_error error;
     dd_study_model *m = NULL;
-    if (dd_case_read(SOURCE_DIR "/scenarios/launch.yaml", NULL, NULL, &file, &list) != DD_OK)
-        fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
-    dd_case *scenario = malloc(sizeof *scenario);
-    assert_non_null(scenario);
-    *scenario = *dd_case_of(file);
+    dd_case *scenario = scenario_read("launch", NULL);
     dd_trailer_parameters *t = &scenario->trailer;
     t->tyre_squash = 1e-4;
     t->spring_squash = 1e-3;
@@ -24,10 +18,8 @@ static dd_study_model *model_of(int tilting)
         t->tilt.hinge_behind_coupling = t->axles[0].behind_coupling;
         t->tilt.most_tilt = 0.07; /* turned further the boat's stern stands on the ground, and the stop no longer carries it all */
     }
-    if (dd_study_model_create(scenario, &m, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    MUST(dd_study_model_create(scenario, &m, error));
     free(scenario);
-    dd_case_free(file);
-    dd_error_list_free(&list);
     return m;
 }
 
