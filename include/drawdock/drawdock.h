@@ -4,6 +4,7 @@
 #define DRAWDOCK_DRAWDOCK_H
 #include <drawdock/case.h>
 #include <drawdock/hull.h>
+#include <drawdock/report.h>
 #include <drawdock/result.h>
 #include <drawdock/rig.h>
 #include <drawdock/run.h>

@@ -2,8 +2,10 @@
 #include "lib/record/cautions.h"
 #include <stddef.h>
 
+enum { RAMP = DD_CAUTION_RAMP, ROAD = DD_CAUTION_ROAD };
+
 static const dd_caution cautions[] = {
-#define DD_CAUTION(brief, text) {brief, text},
+#define DD_CAUTION(where, brief, text) {where, brief, text},
 #include "lib/record/cautions.def"
 #undef DD_CAUTION
 };

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Tables as CSV: RFC 4180 quoting, a header row, lines that end with LF. */
 #include "lib/base/numbers.h"
+#include "lib/record/csv.h"
 #include "lib/record/events.h"
-#include "lib/record/text.h"
 #include <drawdock/result.h>
 #include <math.h>
 #include <stdlib.h>
@@ -10,7 +10,7 @@
 
 enum { CSV_DIGITS = 9 };
 
-static void add_field(dd_string *out, const char *text)
+void dd_csv_text(dd_string *out, const char *text)
 {
     if (!strpbrk(text, ",\"\r\n")) {
         dd_string_add(out, text);
@@ -24,7 +24,7 @@ static void add_field(dd_string *out, const char *text)
     dd_string_add(out, "\"");
 }
 
-static void add_number(dd_string *out, double value)
+void dd_csv_number(dd_string *out, double value)
 {
     char text[DD_NUMBER_TEXT];
     if (!isfinite(value)) return;
@@ -47,12 +47,12 @@ char *dd_result_timeline_csv(const dd_result *result)
     dd_string out = {0};
     int columns = result->column_count;
     for (int c = 0; c < columns; c++) {
-        add_field(&out, result->columns[c].name);
+        dd_csv_text(&out, result->columns[c].name);
         dd_string_add(&out, c + 1 < columns ? "," : "\n");
     }
     for (int r = 0; r < result->row_count; r++)
         for (int c = 0; c < columns; c++) {
-            add_number(&out, result->rows[(size_t)r * (size_t)columns + (size_t)c]);
+            dd_csv_number(&out, result->rows[(size_t)r * (size_t)columns + (size_t)c]);
             dd_string_add(&out, c + 1 < columns ? "," : "\n");
         }
     return dd_string_take(&out);
@@ -66,19 +66,19 @@ char *dd_result_events_csv(const dd_result *result)
     dd_string_add(&out, "time_s,name,detail,rig_x_m,hub_depth_m,value,unit,mark\n");
     for (int i = 0; i < result->event_count; i++) {
         const dd_event *event = &result->events[i];
-        add_number(&out, event->time);
+        dd_csv_number(&out, event->time);
         next(&out);
-        add_field(&out, event->name);
+        dd_csv_text(&out, event->name);
         next(&out);
-        add_field(&out, event->detail);
+        dd_csv_text(&out, event->detail);
         next(&out);
-        add_number(&out, event->rig_x);
+        dd_csv_number(&out, event->rig_x);
         next(&out);
-        add_number(&out, event->hub_depth);
+        dd_csv_number(&out, event->hub_depth);
         next(&out);
-        add_number(&out, event->value);
+        dd_csv_number(&out, event->value);
         next(&out);
-        add_field(&out, event->value_unit);
+        dd_csv_text(&out, event->value_unit);
         next(&out);
         if (marks[i]) add_integer(&out, marks[i]);
         dd_string_add(&out, "\n");
@@ -93,23 +93,23 @@ char *dd_result_limits_csv(const dd_result *result)
     dd_string_add(&out, "name,value,limit,unit,share,broken,time_s,channel,source\n");
     for (int i = 0; i < result->margin_count; i++) {
         const dd_margin *margin = &result->margins[i];
-        add_field(&out, margin->name);
+        dd_csv_text(&out, margin->name);
         next(&out);
-        add_number(&out, margin->value);
+        dd_csv_number(&out, margin->value);
         next(&out);
-        add_number(&out, margin->limit);
+        dd_csv_number(&out, margin->limit);
         next(&out);
-        add_field(&out, margin->unit);
+        dd_csv_text(&out, margin->unit);
         next(&out);
-        add_number(&out, margin->share);
+        dd_csv_number(&out, margin->share);
         next(&out);
         add_integer(&out, margin->broken != 0);
         next(&out);
-        add_number(&out, margin->time);
+        dd_csv_number(&out, margin->time);
         next(&out);
-        add_field(&out, margin->channel);
+        dd_csv_text(&out, margin->channel);
         next(&out);
-        add_field(&out, margin->source);
+        dd_csv_text(&out, margin->source);
         dd_string_add(&out, "\n");
     }
     return dd_string_take(&out);
@@ -122,25 +122,25 @@ char *dd_result_bands_csv(const dd_result *result)
     for (int i = 0; i < result->band_count; i++) {
         const dd_band *band = &result->band[i];
         const double values[] = {band->low, band->likely, band->high}, shares[] = {band->share_low, band->share_high, band->effect};
-        add_field(&out, band->name);
+        dd_csv_text(&out, band->name);
         next(&out);
-        add_field(&out, band->unit);
+        dd_csv_text(&out, band->unit);
         for (int k = 0; k < 3; k++) {
             next(&out);
-            add_number(&out, values[k]);
+            dd_csv_number(&out, values[k]);
         }
         next(&out);
-        add_field(&out, band->word_low);
+        dd_csv_text(&out, band->word_low);
         next(&out);
-        add_field(&out, band->word_high);
+        dd_csv_text(&out, band->word_high);
         for (int k = 0; k < 3; k++) {
             next(&out);
-            add_number(&out, shares[k]);
+            dd_csv_number(&out, shares[k]);
         }
         next(&out);
         add_integer(&out, band->decides);
         next(&out);
-        add_field(&out, band->how);
+        dd_csv_text(&out, band->how);
         dd_string_add(&out, "\n");
     }
     return dd_string_take(&out);
@@ -162,21 +162,21 @@ char *dd_result_side_csv(const dd_result *result)
             add_integer(&out, view);
             next(&out);
             if (at_event)
-                add_number(&out, result->events[shape->event].time);
+                dd_csv_number(&out, result->events[shape->event].time);
             else if (result->row_count > 0)
-                add_number(&out, result->rows[0]);
+                dd_csv_number(&out, result->rows[0]);
             next(&out);
-            add_field(&out, at_event ? result->events[shape->event].name : "start");
+            dd_csv_text(&out, at_event ? result->events[shape->event].name : "start");
             next(&out);
             if (at_event && marks[shape->event]) add_integer(&out, marks[shape->event]);
             next(&out);
             add_integer(&out, s);
             next(&out);
-            add_field(&out, shape->name);
+            dd_csv_text(&out, shape->name);
             next(&out);
-            add_number(&out, shape->xy[2 * p]);
+            dd_csv_number(&out, shape->xy[2 * p]);
             next(&out);
-            add_number(&out, shape->xy[2 * p + 1]);
+            dd_csv_number(&out, shape->xy[2 * p + 1]);
             dd_string_add(&out, "\n");
         }
     }

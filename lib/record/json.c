@@ -5,6 +5,7 @@
 #include "lib/force/force.h"
 #include "lib/record/cautions.h"
 #include "lib/record/fields.h"
+#include "lib/record/json_values.h"
 #include <drawdock/result.h>
 #include <drawdock/version.h>
 #include <jansson.h>
@@ -39,37 +40,8 @@ const char *dd_verdict_name(int verdict)
     }
 }
 
-/* NULL, which makes the whole text fail, only when memory runs out. */
-static json_t *number(double value) { return isfinite(value) ? json_real(value) : json_null(); }
-
-/* Text that is not UTF-8 keeps its ASCII part. */
-static json_t *string(const char *text)
-{
-    json_error_t why = {0};
-    json_t *value = json_pack_ex(&why, 0, "s", text);
-    if (value || json_error_code(&why) != json_error_invalid_utf8) return value;
-    size_t length = strlen(text);
-    char *plain = malloc(length + 1);
-    if (!plain) return NULL;
-    for (size_t i = 0; i <= length; i++) plain[i] = (unsigned char)text[i] < 0x80 ? text[i] : '?';
-    value = json_string(plain);
-    free(plain);
-    return value;
-}
-
 static json_t *integer(long value) { return json_integer((json_int_t)value); }
 static json_t *boolean(bool value) { return json_boolean(value); }
-
-/* Sets a field; a NULL value (memory ran out) sets *failed. */
-static void put(json_t *object, const char *key, json_t *value, bool *failed)
-{
-    if (json_object_set_new_nocheck(object, key, value) != 0) *failed = true;
-}
-
-static void append(json_t *list, json_t *value, bool *failed)
-{
-    if (json_array_append_new(list, value) != 0) *failed = true;
-}
 
 static json_t *margins_of(const dd_result *result, bool *failed)
 {
@@ -77,16 +49,16 @@ static json_t *margins_of(const dd_result *result, bool *failed)
     for (int i = 0; i < result->margin_count; i++) {
         const dd_margin *margin = &result->margins[i];
         json_t *row = json_object();
-        put(row, "name", string(margin->name), failed);
-        put(row, "value", number(margin->value), failed);
-        put(row, "limit", number(margin->limit), failed);
-        put(row, "unit", string(margin->unit), failed);
-        put(row, "share", number(margin->share), failed);
-        put(row, "broken", boolean(margin->broken), failed);
-        put(row, "time_s", number(margin->time), failed);
-        put(row, "source", string(margin->source), failed);
-        put(row, "channel", string(margin->channel), failed);
-        append(list, row, failed);
+        dd_json_put(row, "name", dd_json_string(margin->name), failed);
+        dd_json_put(row, "value", dd_json_number(margin->value), failed);
+        dd_json_put(row, "limit", dd_json_number(margin->limit), failed);
+        dd_json_put(row, "unit", dd_json_string(margin->unit), failed);
+        dd_json_put(row, "share", dd_json_number(margin->share), failed);
+        dd_json_put(row, "broken", boolean(margin->broken), failed);
+        dd_json_put(row, "time_s", dd_json_number(margin->time), failed);
+        dd_json_put(row, "source", dd_json_string(margin->source), failed);
+        dd_json_put(row, "channel", dd_json_string(margin->channel), failed);
+        dd_json_append(list, row, failed);
     }
     return list;
 }
@@ -97,14 +69,14 @@ static json_t *events_of(const dd_result *result, bool *failed)
     for (int i = 0; i < result->event_count; i++) {
         const dd_event *event = &result->events[i];
         json_t *row = json_object();
-        put(row, "time_s", number(event->time), failed);
-        put(row, "name", string(event->name), failed);
-        put(row, "detail", string(event->detail), failed);
-        put(row, "rig_x_m", number(event->rig_x), failed);
-        put(row, "hub_depth_m", number(event->hub_depth), failed);
-        put(row, "value", number(event->value), failed);
-        put(row, "unit", string(event->value_unit), failed);
-        append(list, row, failed);
+        dd_json_put(row, "time_s", dd_json_number(event->time), failed);
+        dd_json_put(row, "name", dd_json_string(event->name), failed);
+        dd_json_put(row, "detail", dd_json_string(event->detail), failed);
+        dd_json_put(row, "rig_x_m", dd_json_number(event->rig_x), failed);
+        dd_json_put(row, "hub_depth_m", dd_json_number(event->hub_depth), failed);
+        dd_json_put(row, "value", dd_json_number(event->value), failed);
+        dd_json_put(row, "unit", dd_json_string(event->value_unit), failed);
+        dd_json_append(list, row, failed);
     }
     return list;
 }
@@ -115,12 +87,12 @@ static json_t *figures_of(const dd_result *result, bool *failed)
     for (int i = 0; i < result->figure_count; i++) {
         const dd_figure *figure = &result->figures[i];
         json_t *row = json_object();
-        put(row, "group", string(figure->group), failed);
-        put(row, "name", string(figure->name), failed);
-        put(row, "value", number(figure->value), failed);
-        put(row, "unit", string(figure->unit), failed);
-        put(row, "words", string(figure->words), failed);
-        append(list, row, failed);
+        dd_json_put(row, "group", dd_json_string(figure->group), failed);
+        dd_json_put(row, "name", dd_json_string(figure->name), failed);
+        dd_json_put(row, "value", dd_json_number(figure->value), failed);
+        dd_json_put(row, "unit", dd_json_string(figure->unit), failed);
+        dd_json_put(row, "words", dd_json_string(figure->words), failed);
+        dd_json_append(list, row, failed);
     }
     return list;
 }
@@ -132,25 +104,25 @@ static json_t *bands_of(const dd_result *result, bool *failed)
     for (int i = 0; i < result->band_count; i++) {
         const dd_band *band = &result->band[i];
         json_t *row = json_object();
-        put(row, "name", string(band->name), failed);
-        put(row, "unit", string(band->unit), failed);
-        put(row, "low", number(band->low), failed);
-        put(row, "likely", number(band->likely), failed);
-        put(row, "high", number(band->high), failed);
-        put(row, "verdict_low", string(dd_verdict_name(band->verdict_low)), failed);
-        put(row, "verdict_high", string(dd_verdict_name(band->verdict_high)), failed);
-        put(row, "word_low", string(band->word_low), failed);
-        put(row, "word_high", string(band->word_high), failed);
-        put(row, "share_low", number(band->share_low), failed);
-        put(row, "share_high", number(band->share_high), failed);
-        put(row, "effect", number(band->effect), failed);
-        put(row, "decides", integer(band->decides), failed);
-        put(row, "how", string(band->how), failed);
-        append(list, row, failed);
+        dd_json_put(row, "name", dd_json_string(band->name), failed);
+        dd_json_put(row, "unit", dd_json_string(band->unit), failed);
+        dd_json_put(row, "low", dd_json_number(band->low), failed);
+        dd_json_put(row, "likely", dd_json_number(band->likely), failed);
+        dd_json_put(row, "high", dd_json_number(band->high), failed);
+        dd_json_put(row, "verdict_low", dd_json_string(dd_verdict_name(band->verdict_low)), failed);
+        dd_json_put(row, "verdict_high", dd_json_string(dd_verdict_name(band->verdict_high)), failed);
+        dd_json_put(row, "word_low", dd_json_string(band->word_low), failed);
+        dd_json_put(row, "word_high", dd_json_string(band->word_high), failed);
+        dd_json_put(row, "share_low", dd_json_number(band->share_low), failed);
+        dd_json_put(row, "share_high", dd_json_number(band->share_high), failed);
+        dd_json_put(row, "effect", dd_json_number(band->effect), failed);
+        dd_json_put(row, "decides", integer(band->decides), failed);
+        dd_json_put(row, "how", dd_json_string(band->how), failed);
+        dd_json_append(list, row, failed);
     }
-    put(bands, "outcome", string(outcomes[result->bands]), failed);
-    put(bands, "sentence", string(result->bands_sentence), failed);
-    put(bands, "figures", list, failed);
+    dd_json_put(bands, "outcome", dd_json_string(outcomes[result->bands]), failed);
+    dd_json_put(bands, "sentence", dd_json_string(result->bands_sentence), failed);
+    dd_json_put(bands, "figures", list, failed);
     return bands;
 }
 
@@ -159,10 +131,10 @@ static json_t *columns_of(const dd_result *result, bool *failed)
     json_t *list = json_array();
     for (int i = 0; i < result->column_count; i++) {
         json_t *row = json_object();
-        put(row, "name", string(result->columns[i].name), failed);
-        put(row, "unit", string(result->columns[i].unit), failed);
-        put(row, "help", string(result->columns[i].help), failed);
-        append(list, row, failed);
+        dd_json_put(row, "name", dd_json_string(result->columns[i].name), failed);
+        dd_json_put(row, "unit", dd_json_string(result->columns[i].unit), failed);
+        dd_json_put(row, "help", dd_json_string(result->columns[i].help), failed);
+        dd_json_append(list, row, failed);
     }
     return list;
 }
@@ -177,10 +149,10 @@ static void add_source(json_t *list, const char *key, bool *failed)
         if (there && strcmp(there, source->key) == 0) return;
     }
     json_t *row = json_object();
-    put(row, "key", string(source->key), failed);
-    put(row, "grade", string(source->grade), failed);
-    put(row, "text", string(source->text), failed);
-    append(list, row, failed);
+    dd_json_put(row, "key", dd_json_string(source->key), failed);
+    dd_json_put(row, "grade", dd_json_string(source->grade), failed);
+    dd_json_put(row, "text", dd_json_string(source->text), failed);
+    dd_json_append(list, row, failed);
 }
 
 /* What the limits and the forces of this run rest on. */
@@ -203,11 +175,11 @@ static json_t *forces_of(const dd_result *result, bool *failed)
     for (int i = 0; i < result->force_count; i++) {
         const dd_force_figures *force = &result->forces[i];
         json_t *row = json_object();
-        put(row, "name", string(force->name), failed);
-        put(row, "work_J", number(force->work), failed);
-        put(row, "largest_force_N", number(force->largest_force), failed);
-        put(row, "largest_time_s", number(force->largest_time), failed);
-        append(list, row, failed);
+        dd_json_put(row, "name", dd_json_string(force->name), failed);
+        dd_json_put(row, "work_J", dd_json_number(force->work), failed);
+        dd_json_put(row, "largest_force_N", dd_json_number(force->largest_force), failed);
+        dd_json_put(row, "largest_time_s", dd_json_number(force->largest_time), failed);
+        dd_json_append(list, row, failed);
     }
     return list;
 }
@@ -217,51 +189,52 @@ static json_t *failure_of(const dd_result *result, bool *failed)
     const dd_error *failure = &result->failure;
     if (failure->status == DD_OK) return json_null();
     json_t *object = json_object();
-    put(object, "what", string(dd_status_text(failure->status)), failed);
-    put(object, "message", string(failure->message), failed);
-    put(object, "place", string(failure->place), failed);
-    put(object, "remedy", string(failure->remedy), failed);
+    dd_json_put(object, "what", dd_json_string(dd_status_text(failure->status)), failed);
+    dd_json_put(object, "message", dd_json_string(failure->message), failed);
+    dd_json_put(object, "place", dd_json_string(failure->place), failed);
+    dd_json_put(object, "remedy", dd_json_string(failure->remedy), failed);
     return object;
 }
 
 static void put_head(json_t *root, const dd_result *result, bool *failed)
 {
-    put(root, "drawdock", integer(DD_RESULT_FORMAT), failed);
-    put(root, "version", string(dd_version()), failed);
-    put(root, "title", string(result->title), failed);
-    put(root, "study", string(result->study), failed);
-    put(root, "complete", boolean(result->verdict != DD_VERDICT_INCOMPLETE), failed);
-    put(root, "verdict", string(dd_verdict_name(result->verdict)), failed);
-    put(root, "word", string(result->word), failed);
-    put(root, "sentence", string(result->sentence), failed);
+    dd_json_put(root, "drawdock", integer(DD_RESULT_FORMAT), failed);
+    dd_json_put(root, "version", dd_json_string(dd_version()), failed);
+    dd_json_put(root, "title", dd_json_string(result->title), failed);
+    dd_json_put(root, "study", dd_json_string(result->study), failed);
+    dd_json_put(root, "complete", boolean(result->verdict != DD_VERDICT_INCOMPLETE), failed);
+    dd_json_put(root, "verdict", dd_json_string(dd_verdict_name(result->verdict)), failed);
+    dd_json_put(root, "word", dd_json_string(result->word), failed);
+    dd_json_put(root, "sentence", dd_json_string(result->sentence), failed);
 }
 
 static void put_lines(json_t *root, const dd_result *result, bool *failed)
 {
     json_t *list = json_array();
-    for (int i = 0; i < result->unchecked_count; i++) append(list, string(result->unchecked[i]), failed);
-    put(root, "unchecked", list, failed);
+    for (int i = 0; i < result->unchecked_count; i++) dd_json_append(list, dd_json_string(result->unchecked[i]), failed);
+    dd_json_put(root, "unchecked", list, failed);
     list = json_array();
-    for (int i = 0; i < result->assumed_count; i++) append(list, string(result->assumed[i]), failed);
-    put(root, "assumed", list, failed);
+    for (int i = 0; i < result->assumed_count; i++) dd_json_append(list, dd_json_string(result->assumed[i]), failed);
+    dd_json_put(root, "assumed", list, failed);
     list = json_array();
-    for (int i = 0; dd_caution_at(i); i++) append(list, string(dd_caution_at(i)->text), failed);
-    put(root, "cautions", list, failed);
+    for (int i = 0; dd_caution_at(i); i++)
+        if (dd_caution_at(i)->where & DD_CAUTION_RAMP) dd_json_append(list, dd_json_string(dd_caution_at(i)->text), failed);
+    dd_json_put(root, "cautions", list, failed);
 }
 
 static void put_numbers(json_t *root, const dd_result *result, bool *failed)
 {
     json_t *ledger = json_object();
-    put(ledger, "residual", number(result->ledger_residual), failed);
-    put(ledger, "bound", number(result->ledger_bound), failed);
-    put(ledger, "energy_exchanged_J", number(result->energy_exchanged), failed);
-    put(ledger, "forces", forces_of(result, failed), failed);
-    put(root, "ledger", ledger, failed);
+    dd_json_put(ledger, "residual", dd_json_number(result->ledger_residual), failed);
+    dd_json_put(ledger, "bound", dd_json_number(result->ledger_bound), failed);
+    dd_json_put(ledger, "energy_exchanged_J", dd_json_number(result->energy_exchanged), failed);
+    dd_json_put(ledger, "forces", forces_of(result, failed), failed);
+    dd_json_put(root, "ledger", ledger, failed);
     json_t *statistics = json_object();
-    put(statistics, "derivatives", integer(result->derivatives), failed);
-    put(statistics, "jacobians", integer(result->jacobians), failed);
-    put(statistics, "steps", integer(result->steps), failed);
-    put(root, "statistics", statistics, failed);
+    dd_json_put(statistics, "derivatives", integer(result->derivatives), failed);
+    dd_json_put(statistics, "jacobians", integer(result->jacobians), failed);
+    dd_json_put(statistics, "steps", integer(result->steps), failed);
+    dd_json_put(root, "statistics", statistics, failed);
 }
 
 char *dd_result_json(const dd_result *result)
@@ -269,16 +242,16 @@ char *dd_result_json(const dd_result *result)
     bool failed = false;
     json_t *root = json_object();
     put_head(root, result, &failed);
-    put(root, "margins", margins_of(result, &failed), &failed);
-    put(root, "events", events_of(result, &failed), &failed);
-    put(root, "figures", figures_of(result, &failed), &failed);
-    put(root, "bands", bands_of(result, &failed), &failed);
+    dd_json_put(root, "margins", margins_of(result, &failed), &failed);
+    dd_json_put(root, "events", events_of(result, &failed), &failed);
+    dd_json_put(root, "figures", figures_of(result, &failed), &failed);
+    dd_json_put(root, "bands", bands_of(result, &failed), &failed);
     put_lines(root, result, &failed);
     put_numbers(root, result, &failed);
-    put(root, "failure", failure_of(result, &failed), &failed);
-    put(root, "columns", columns_of(result, &failed), &failed);
-    put(root, "rows", integer(result->row_count), &failed);
-    put(root, "sources", sources_of(result, &failed), &failed);
+    dd_json_put(root, "failure", failure_of(result, &failed), &failed);
+    dd_json_put(root, "columns", columns_of(result, &failed), &failed);
+    dd_json_put(root, "rows", integer(result->row_count), &failed);
+    dd_json_put(root, "sources", sources_of(result, &failed), &failed);
     char *text = failed ? NULL : dd_json_text(root, 1, 1);
     json_decref(root);
     if (text) memcpy(text + strlen(text), "\n", 2); /* the file ends with a line's end */

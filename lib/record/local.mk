@@ -1,8 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libcore_la_SOURCES += \
 	lib/record/cautions.c lib/record/cautions.h lib/record/cautions.def \
-	lib/record/csv.c \
+	lib/record/csv.c lib/record/csv.h \
 	lib/record/events.c lib/record/events.h lib/record/events.def \
 	lib/record/json.c lib/record/fields.h lib/record/fields.def \
+	lib/record/json_values.c lib/record/json_values.h \
 	lib/record/recorder.c lib/record/recorder.h \
+	lib/record/report.c lib/record/reporter.c lib/record/reporter.h \
 	lib/record/text.c lib/record/text.h

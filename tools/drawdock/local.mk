@@ -15,7 +15,7 @@ drawdock_SOURCES = \
 	tools/drawdock/progress.c \
 	tools/drawdock/run.c \
 	tools/drawdock/scenario.c \
-	tools/drawdock/screen.c \
+	tools/drawdock/screen.c tools/drawdock/screen.h \
 	tools/drawdock/settle.c \
 	tools/drawdock/show.c \
 	tools/drawdock/study.c

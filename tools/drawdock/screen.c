@@ -5,15 +5,15 @@
 #include "lib/record/events.h"
 #include "lib/record/text.h"
 #include "tools/drawdock/command.h"
+#include "tools/drawdock/screen.h"
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
-enum { WIDTH = 79, LINES = 23, MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, BANDS_LINES = 6, CAUTION_LINES = 4 };
+enum { MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, BANDS_LINES = 6, CAUTION_LINES = 4 };
 
-/* Columns of a UTF-8 text: bytes that start a character. */
-static int columns_of(const char *text, size_t length)
+int screen_columns(const char *text, size_t length)
 {
     int columns = 0;
     for (size_t i = 0; i < length; i++) columns += ((unsigned char)text[i] & 0xC0) != 0x80;
@@ -29,16 +29,14 @@ static void add_clean(dd_string *out, const char *text, size_t length)
     }
 }
 
-/* Sets words in lines, the first of which begins with `first`, the others with two spaces; at most `most` lines, the last ends with "..." when
-   words are left over. Returns the number of lines. */
-static int wrap(dd_string *out, const char *first, const char *text, int most)
+int screen_wrap(dd_string *out, const char *first, const char *text, int most)
 {
-    int indent = *first ? 2 : 0, column = columns_of(first, strlen(first)), lines = 1;
+    int indent = *first ? 2 : 0, column = screen_columns(first, strlen(first)), lines = 1;
     dd_string_add(out, first);
     for (bool begins = true; *(text += strspn(text, " \n\t"));) {
         size_t length = strcspn(text, " \n\t");
-        int width = columns_of(text, length);
-        int room = WIDTH - (lines == most && text[length] ? 4 : 0);
+        int width = screen_columns(text, length);
+        int room = SCREEN_WIDTH - (lines == most && text[length] ? 4 : 0);
         if (!begins && column + 1 + width > room) {
             if (lines == most) {
                 dd_string_add(out, " ...");
@@ -60,16 +58,15 @@ static int wrap(dd_string *out, const char *first, const char *text, int most)
     return lines;
 }
 
-/* Cuts or pads a text to a width and adds it. */
-static void add_cell(dd_string *out, const char *text, int width)
+void screen_cell(dd_string *out, const char *text, int width)
 {
     size_t length = strlen(text);
-    bool cut = columns_of(text, length) > width;
-    while (columns_of(text, length) > (cut ? width - 3 : width) || (length && ((unsigned char)text[length] & 0xC0) == 0x80))
+    bool cut = screen_columns(text, length) > width;
+    while (screen_columns(text, length) > (cut ? width - 3 : width) || (length && ((unsigned char)text[length] & 0xC0) == 0x80))
         length--;
     add_clean(out, text, length);
     if (cut) dd_string_add(out, "...");
-    for (int i = columns_of(text, length) + (cut ? 3 : 0); i < width; i++) dd_string_add(out, " ");
+    for (int i = screen_columns(text, length) + (cut ? 3 : 0); i < width; i++) dd_string_add(out, " ");
 }
 
 /* Three digits, more before the point; what is nothing on the scale of its limit is 0. */
@@ -113,10 +110,10 @@ static int add_margins(dd_string *out, const dd_result *result)
     for (int i = 0; i < shown; i++) {
         const dd_margin *margin = &result->margins[i];
         dd_string_add(out, "  ");
-        add_cell(out, margin->name, 40);
+        screen_cell(out, margin->name, 40);
         value_and_limit(margin, text, sizeof text);
         dd_string_add(out, " ");
-        add_cell(out, text, 24);
+        screen_cell(out, text, 24);
         if (margin->broken)
             dd_string_add(out, " BROKEN");
         else if (isfinite(margin->share)) {
@@ -142,7 +139,7 @@ static int add_unchecked(dd_string *out, const dd_result *result)
         dd_text(first, sizeof first, "Not checked: ");
     else
         dd_text(first, sizeof first, "Not checked (%d): ", result->unchecked_count);
-    if (text && *text) lines += wrap(out, first, text, UNCHECKED_LINES);
+    if (text && *text) lines += screen_wrap(out, first, text, UNCHECKED_LINES);
     free(text);
     if (result->assumed_count > 0) {
         char line[120];
@@ -154,16 +151,17 @@ static int add_unchecked(dd_string *out, const dd_result *result)
     return lines;
 }
 
-static int add_cautions(dd_string *out)
+int screen_cautions(dd_string *out, int where)
 {
     dd_string joined = {0};
     for (int i = 0; dd_caution_at(i); i++) {
-        if (i) dd_string_add(&joined, "; ");
+        if (!(dd_caution_at(i)->where & where)) continue;
+        if (joined.length) dd_string_add(&joined, "; ");
         dd_string_add(&joined, dd_caution_at(i)->brief);
     }
     dd_string_add(&joined, ".");
     char *text = dd_string_take(&joined);
-    int lines = text ? wrap(out, "Take care: ", text, CAUTION_LINES) : 0;
+    int lines = text ? screen_wrap(out, "Take care: ", text, CAUTION_LINES) : 0;
     free(text);
     return lines;
 }
@@ -188,10 +186,10 @@ static int add_events(dd_string *out, const dd_result *result, int room)
         else
             dd_text(text, sizeof text, "  %7.2f m  ", event->rig_x);
         dd_string_add(out, text);
-        add_cell(out, event->name, 26);
+        screen_cell(out, event->name, 26);
         dd_string_add(out, " ");
-        int room_left = WIDTH - columns_of(text, strlen(text)) - 27, width = columns_of(event->detail, strlen(event->detail));
-        add_cell(out, event->detail, width > room_left ? room_left : width);
+        int room_left = SCREEN_WIDTH - screen_columns(text, strlen(text)) - 27, width = screen_columns(event->detail, strlen(event->detail));
+        screen_cell(out, event->detail, width > room_left ? room_left : width);
         dd_string_add(out, "\n");
     }
     return count + 1;
@@ -211,17 +209,16 @@ static const char *in_words(int verdict)
     }
 }
 
-/* Colour only on a terminal that wants it; the words say the same. */
-static const char *colour_of(int verdict, FILE *out)
+const char *screen_colour(bool good, FILE *out)
 {
     const char *refused = getenv("NO_COLOR"), *terminal = getenv("TERM");
     if ((refused && *refused) || !terminal || strcmp(terminal, "dumb") == 0 || !isatty(fileno(out))) return NULL;
-    return verdict == DD_VERDICT_WITHIN ? "\033[1;32m" : "\033[1;31m";
+    return good ? "\033[1;32m" : "\033[1;31m";
 }
 
 static int add_head(dd_string *out, const dd_result *result, FILE *file)
 {
-    const char *colour = colour_of(result->verdict, file);
+    const char *colour = screen_colour(result->verdict == DD_VERDICT_WITHIN, file);
     if (colour) dd_string_add(out, colour);
     /* A word that says no more than what follows is not said twice. */
     if (*result->word && strcmp(result->word, in_words(result->verdict)) != 0) {
@@ -229,11 +226,11 @@ static int add_head(dd_string *out, const dd_result *result, FILE *file)
         dd_string_add(out, ": ");
     }
     dd_string_add(out, in_words(result->verdict));
-    if (colour) dd_string_add(out, "\033[0m");
+    if (colour) dd_string_add(out, SCREEN_COLOUR_ENDS);
     dd_string_add(out, "\n");
-    int lines = 1 + wrap(out, "", result->title, 1);
-    if (*result->sentence) lines += wrap(out, "  ", result->sentence, SENTENCE_LINES);
-    if (result->bands != DD_BANDS_NOT_RUN) lines += wrap(out, "  ", result->bands_sentence, BANDS_LINES);
+    int lines = 1 + screen_wrap(out, "", result->title, 1);
+    if (*result->sentence) lines += screen_wrap(out, "  ", result->sentence, SENTENCE_LINES);
+    if (result->bands != DD_BANDS_NOT_RUN) lines += screen_wrap(out, "  ", result->bands_sentence, BANDS_LINES);
     return lines;
 }
 
@@ -243,17 +240,17 @@ void screen_print(const dd_result *result, const char *folder, const char *files
     int lines = add_head(&head, result, out);
     lines += add_margins(&head, result);
     lines += add_unchecked(&tail, result);
-    lines += add_cautions(&tail);
+    lines += screen_cautions(&tail, DD_CAUTION_RAMP);
     if (folder) {
         dd_string written = {0};
         dd_string_add(&written, folder);
         dd_string_add(&written, ": ");
         dd_string_add(&written, files);
         char *text = dd_string_take(&written);
-        if (text) lines += wrap(&tail, "Written: ", text, 1);
+        if (text) lines += screen_wrap(&tail, "Written: ", text, 1);
         free(text);
     }
-    add_events(&events, result, LINES - lines);
+    add_events(&events, result, SCREEN_LINES - lines);
     char *parts[] = {dd_string_take(&head), dd_string_take(&events), dd_string_take(&tail)};
     for (int i = 0; i < 3; i++) {
         if (parts[i]) fputs(parts[i], out);

@@ -368,6 +368,7 @@ static void cautions_are_complete(void **state)
     for (; dd_caution_at(count); count++) {
         assert_true(strlen(dd_caution_at(count)->brief) > 0 && strlen(dd_caution_at(count)->brief) <= 48);
         assert_true(strlen(dd_caution_at(count)->text) > strlen(dd_caution_at(count)->brief));
+        assert_true(dd_caution_at(count)->where & (DD_CAUTION_RAMP | DD_CAUTION_ROAD));
     }
     assert_true(count >= 12);
     assert_null(dd_caution_at(-1));

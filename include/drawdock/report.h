@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file report.h
+ *  What a study on the road or in the yard found: tables of figures, checks against ratings and rules, notes. Every number is in
+ *  the unit that stands beside it; a report is in metric or in US customary units as a whole. */
+#ifndef DRAWDOCK_REPORT_H
+#define DRAWDOCK_REPORT_H
+#include <drawdock/status.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum { DD_REPORT_METRIC, DD_REPORT_US };
+
+/** Column of a table. */
+typedef struct dd_report_column {
+    char name[48];   /**< "coupling load"; the CSV's heading is the name with underscores, then the unit */
+    char unit[16];   /**< of its numbers; "" for words and bare numbers */
+    int decimals;    /**< that a person is shown */
+    char help[160];
+} dd_report_column;
+
+/** One cell: words, or a number in its column's unit. */
+typedef struct dd_report_cell {
+    double value;    /**< NaN: nothing, or the words in text */
+    char *text;      /**< NULL: a number */
+} dd_report_cell;
+
+/** Rows of cells under a heading. */
+typedef struct dd_report_table {
+    char key[32];    /**< "loads": name of its CSV file and in JSON */
+    char title[120];
+    int brief;       /**< 1: shown on the terminal's one screen as well; 0: with --figures, in the files and in JSON */
+    int column_count, row_count;
+    dd_report_column *columns;
+    dd_report_cell *cells; /**< row-major */
+    char note[400];  /**< a line under the table; may be empty */
+} dd_report_table;
+
+enum { DD_CHECK_GOOD, DD_CHECK_BROKEN, DD_CHECK_NOT_CHECKED, DD_CHECK_CAUTION };
+
+/** One figure held against a rating, a rule or a requirement. */
+typedef struct dd_check {
+    char group[32];  /**< "ratings", "rules", "coupling", "wheels", "supports" */
+    char name[96];   /**< "axle 2 against its rating" */
+    char state[48];  /**< of loading, at which it is tightest; may be empty */
+    double value, limit; /**< in `unit`; NaN: not known */
+    char unit[16];
+    int least;       /**< 1: the limit is the least, 0: the most that is allowed */
+    double share;    /**< use of the limit: above 1 broken; NaN: not checked */
+    int outcome;     /**< DD_CHECK_...: a caution is shown and breaks nothing */
+    char source[64]; /**< where the limit comes from: a key of the source list, or a rule's instrument */
+    char words[400]; /**< what follows, what to do, or why it was not checked; may be empty */
+} dd_check;
+
+/** Everything a study found; made by dd_study_weigh() and dd_study_seat(). */
+typedef struct dd_report {
+    char title[160], study[16];
+    int units;       /**< DD_REPORT_... */
+    int table_count;
+    dd_report_table *tables;
+    int check_count;
+    dd_check *checks; /**< broken ones first, then by use of the limit, then what was not checked */
+    int note_count;
+    char (*notes)[400];    /**< sentences in the order in which they were found */
+    int assumed_count;
+    char (*assumed)[200];
+    int source_count;
+    char (*sources)[320];  /**< what the figures and limits rest on, each once */
+    int verdict;           /**< DD_VERDICT_WITHIN or DD_VERDICT_BROKEN (result.h) */
+    char word[48];         /**< "within every rating given", "over a rating", ... */
+    char sentence[400];
+} dd_report;
+
+/** NULL is allowed. */
+DD_API void dd_report_free(dd_report *report);
+/** One table as CSV (RFC 4180, LF, 9 significant digits whatever the locale); key "checks": the checks. malloc'ed; NULL: no such
+ *  table, or out of memory. */
+DD_API char *dd_report_csv(const dd_report *report, const char *key);
+/** The whole report; doubles keep their bits, what is not finite is null. malloc'ed; NULL: out of memory. */
+DD_API char *dd_report_json(const dd_report *report);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

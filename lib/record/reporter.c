@@ -1,0 +1,372 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/record/reporter.h"
+#include "lib/base/error.h"
+#include "lib/base/numbers.h"
+#include "lib/base/sources.h"
+#include "lib/base/units.h"
+#include <drawdock/result.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct dd_reporter {
+    dd_report *report;
+    int cell; /* column of the next cell of the last row */
+    int tables_room, checks_room, notes_room, assumed_room, sources_room, columns_room, cells_room;
+    bool failed; /* out of memory: everything after is dropped */
+};
+
+/* Units of a report: as a study names them, and what they become in US customary units with so many more decimals. */
+static const struct report_unit {
+    const char *metric;
+    dd_dimension dimension;
+    const char *us;
+    int more_decimals;
+} report_units[] = {
+    {"kg", DD_MASS, "lb", 0},        {"t", DD_MASS, "lb", -3},        {"mm", DD_LENGTH, "in", 2},    {"cm", DD_LENGTH, "in", 1},
+    {"m", DD_LENGTH, "in", -1},      {"N", DD_FORCE, "lbf", 0},       {"kN", DD_FORCE, "lbf", -2},   {"kPa", DD_PRESSURE, "psi", 0},
+    {"bar", DD_PRESSURE, "psi", -1}, {"L", DD_VOLUME, "US gal", 1},   {"N m", DD_MOMENT, "lbf ft", 0}, {"kN m", DD_MOMENT, "lbf ft", -2},
+    {"km/h", DD_SPEED, "mph", 0},    {"%", DD_RATIO, "%", 0},         {"deg", DD_ANGLE, "deg", 0},   {"m/s2", DD_ACCELERATION, "ft/s2", 0},
+    {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"mm2", DD_NUMBER, "mm2", 0},
+};
+
+static const struct report_unit *unit_of(const char *metric)
+{
+    for (size_t i = 0; i < sizeof report_units / sizeof report_units[0]; i++)
+        if (strcmp(report_units[i].metric, metric) == 0) return &report_units[i];
+    return NULL;
+}
+
+/* The unit shown for a metric one; *decimals is adapted (may be NULL). */
+static const char *shown_unit(int units, const char *metric, int *decimals)
+{
+    const struct report_unit *unit = units == DD_REPORT_US ? unit_of(metric) : NULL;
+    if (!unit) return metric;
+    if (decimals) *decimals = *decimals + unit->more_decimals > 0 ? *decimals + unit->more_decimals : 0;
+    return unit->us;
+}
+
+static double shown_value(int units, const char *metric, double si)
+{
+    const struct report_unit *unit = unit_of(metric);
+    const dd_unit *shown = unit ? dd_unit_find(shown_unit(units, metric, NULL), unit->dimension) : NULL;
+    return shown ? si * shown->denominator / shown->numerator - shown->offset : si;
+}
+
+static void copy_text(char *to, size_t size, const char *from) { dd_text(to, size, "%s", from ? from : ""); }
+
+/* Room for one more in an array; false: out of memory. */
+static bool grow(dd_reporter *r, void **array, int count, int *room, size_t size)
+{
+    if (r->failed) return false;
+    if (count < *room) return true;
+    int wanted = *room ? 2 * *room : 8;
+    void *bigger = realloc(*array, (size_t)wanted * size);
+    if (!bigger) {
+        r->failed = true;
+        return false;
+    }
+    *array = bigger;
+    *room = wanted;
+    return true;
+}
+
+/* grow() for a field whose type is not void *. */
+#define GROW(r, field, count, room) grow_field(r, (void *)&(field), count, &(room), sizeof *(field))
+static bool grow_field(dd_reporter *r, void *field, int count, int *room, size_t size)
+{
+    void *array;
+    memcpy(&array, field, sizeof array);
+    bool good = grow(r, &array, count, room, size);
+    memcpy(field, &array, sizeof array);
+    return good;
+}
+
+dd_reporter *dd_reporter_create(const char *title, const char *study, int units)
+{
+    dd_reporter *r = calloc(1, sizeof *r);
+    dd_report *report = calloc(1, sizeof *report);
+    if (!r || !report) {
+        free(r);
+        free(report);
+        return NULL;
+    }
+    r->report = report;
+    copy_text(report->title, sizeof report->title, title);
+    copy_text(report->study, sizeof report->study, study);
+    report->units = units;
+    return r;
+}
+
+void dd_reporter_free(dd_reporter *r)
+{
+    if (!r) return;
+    dd_report_free(r->report);
+    free(r);
+}
+
+void dd_report_free(dd_report *report)
+{
+    if (!report) return;
+    for (int t = 0; t < report->table_count; t++) {
+        dd_report_table *table = &report->tables[t];
+        for (int i = 0; i < table->row_count * table->column_count; i++) free(table->cells[i].text);
+        free(table->columns);
+        free(table->cells);
+    }
+    free(report->tables);
+    free(report->checks);
+    free(report->notes);
+    free(report->assumed);
+    free(report->sources);
+    free(report);
+}
+
+static dd_report_table *last_table(dd_reporter *r)
+{
+    return !r->failed && r->report->table_count > 0 ? &r->report->tables[r->report->table_count - 1] : NULL;
+}
+
+void dd_reporter_table(dd_reporter *r, const char *key, const char *title, int brief)
+{
+    dd_report *report = r->report;
+    if (!GROW(r, report->tables, report->table_count, r->tables_room)) return;
+    dd_report_table *table = &report->tables[report->table_count++];
+    *table = (dd_report_table){.brief = brief};
+    copy_text(table->key, sizeof table->key, key);
+    copy_text(table->title, sizeof table->title, title);
+    r->cell = 0;
+    r->columns_room = r->cells_room = 0;
+}
+
+void dd_reporter_column(dd_reporter *r, const char *name, const char *metric_unit, int decimals, const char *help)
+{
+    dd_report_table *table = last_table(r);
+    if (!table || !GROW(r, table->columns, table->column_count, r->columns_room)) return;
+    dd_report_column *column = &table->columns[table->column_count++];
+    *column = (dd_report_column){.decimals = decimals};
+    copy_text(column->name, sizeof column->name, name);
+    copy_text(column->help, sizeof column->help, help);
+    /* The metric unit stands here until the report is finished: cells are converted as they come. */
+    copy_text(column->unit, sizeof column->unit, metric_unit);
+}
+
+static dd_report_cell *next_cell(dd_reporter *r, const char **metric_unit)
+{
+    dd_report_table *table = last_table(r);
+    if (!table || table->column_count == 0 || r->failed) return NULL;
+    if (r->cell == 0) {
+        /* A row begins: all its cells are there from now on, so that a short row ends empty. */
+        int first = table->row_count * table->column_count;
+        for (int c = 0; c < table->column_count; c++) {
+            if (!GROW(r, table->cells, first + c, r->cells_room)) return NULL;
+            table->cells[first + c] = (dd_report_cell){.value = NAN};
+        }
+        table->row_count++;
+    }
+    dd_report_cell *cell = &table->cells[(table->row_count - 1) * table->column_count + r->cell];
+    *metric_unit = table->columns[r->cell].unit;
+    r->cell = (r->cell + 1) % table->column_count;
+    return cell;
+}
+
+void dd_reporter_words(dd_reporter *r, const char *format, ...)
+{
+    const char *unit;
+    char text[400];
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(text, sizeof text, format, arguments);
+    va_end(arguments);
+    dd_report_cell *cell = next_cell(r, &unit);
+    if (!cell) return;
+    cell->text = malloc(strlen(text) + 1);
+    if (cell->text)
+        memcpy(cell->text, text, strlen(text) + 1);
+    else
+        r->failed = true;
+}
+
+void dd_reporter_value(dd_reporter *r, double si)
+{
+    const char *unit;
+    dd_report_cell *cell = next_cell(r, &unit);
+    if (cell) cell->value = isfinite(si) ? shown_value(r->report->units, unit, si) : NAN;
+}
+
+void dd_reporter_table_note(dd_reporter *r, const char *format, ...)
+{
+    dd_report_table *table = last_table(r);
+    if (!table) return;
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(table->note, sizeof table->note, format, arguments);
+    va_end(arguments);
+}
+
+/* Outcome and use of the limit, from the two figures in any one unit. */
+static void judge(dd_check *check)
+{
+    const bool caution = check->outcome == DD_CHECK_CAUTION;
+    check->share = NAN;
+    if (isnan(check->value) || isnan(check->limit)) {
+        check->outcome = DD_CHECK_NOT_CHECKED;
+        return;
+    }
+    const double over = check->least ? check->limit - check->value : check->value - check->limit;
+    if (check->least)
+        check->share = check->value > 0 ? check->limit / check->value : check->limit > 0 ? INFINITY : 0;
+    else if (check->limit > 0)
+        check->share = check->value / check->limit;
+    else
+        check->share = over > 0 ? INFINITY : 1;
+    check->outcome = !(over > 0) ? DD_CHECK_GOOD : caution ? DD_CHECK_CAUTION : DD_CHECK_BROKEN;
+}
+
+/* Order in a report: broken, cautions, good by use of the limit, not checked. */
+static int class_of(const dd_check *check)
+{
+    switch (check->outcome) {
+    case DD_CHECK_BROKEN:
+        return 0;
+    case DD_CHECK_CAUTION:
+        return 1;
+    case DD_CHECK_GOOD:
+        return 2;
+    default:
+        return 3;
+    }
+}
+
+static bool tighter(const dd_check *a, const dd_check *b)
+{
+    int x = class_of(a), y = class_of(b);
+    return x != y ? x < y : a->share > b->share;
+}
+
+void dd_reporter_check(dd_reporter *r, const dd_check *given)
+{
+    dd_report *report = r->report;
+    dd_check check = *given;
+    judge(&check);
+    check.value = isnan(check.value) ? NAN : shown_value(report->units, given->unit, check.value);
+    check.limit = isnan(check.limit) ? NAN : shown_value(report->units, given->unit, check.limit);
+    copy_text(check.unit, sizeof check.unit, shown_unit(report->units, given->unit, NULL));
+    for (int i = 0; i < report->check_count; i++) {
+        dd_check *other = &report->checks[i];
+        if (strcmp(other->group, check.group) != 0 || strcmp(other->name, check.name) != 0) continue;
+        if (tighter(&check, other)) *other = check;
+        return;
+    }
+    if (*check.source) dd_reporter_source(r, check.source);
+    if (!GROW(r, report->checks, report->check_count, r->checks_room)) return;
+    report->checks[report->check_count++] = check;
+}
+
+void dd_reporter_note(dd_reporter *r, const char *format, ...)
+{
+    dd_report *report = r->report;
+    char line[sizeof report->notes[0]];
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(line, sizeof line, format, arguments);
+    va_end(arguments);
+    for (int i = 0; i < report->note_count; i++)
+        if (strcmp(report->notes[i], line) == 0) return;
+    if (GROW(r, report->notes, report->note_count, r->notes_room)) memcpy(report->notes[report->note_count++], line, sizeof line);
+}
+
+void dd_reporter_assumed(dd_reporter *r, const char *format, ...)
+{
+    dd_report *report = r->report;
+    char line[sizeof report->assumed[0]];
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(line, sizeof line, format, arguments);
+    va_end(arguments);
+    for (int i = 0; i < report->assumed_count; i++)
+        if (strcmp(report->assumed[i], line) == 0) return;
+    if (GROW(r, report->assumed, report->assumed_count, r->assumed_room))
+        memcpy(report->assumed[report->assumed_count++], line, sizeof line);
+}
+
+void dd_reporter_source(dd_reporter *r, const char *key_or_text)
+{
+    dd_report *report = r->report;
+    char line[sizeof report->sources[0]];
+    const dd_source *source = dd_source_find(key_or_text);
+    if (source)
+        dd_text(line, sizeof line, "%s (%s): %s", source->key, source->grade, source->text);
+    else
+        dd_text(line, sizeof line, "%s", key_or_text);
+    for (int i = 0; i < report->source_count; i++)
+        if (strcmp(report->sources[i], line) == 0) return;
+    if (GROW(r, report->sources, report->source_count, r->sources_room))
+        memcpy(report->sources[report->source_count++], line, sizeof line);
+}
+
+char *dd_reporter_quantity(const dd_reporter *r, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT])
+{
+    const char *unit = shown_unit(r->report->units, metric_unit, &decimals);
+    dd_text(text, DD_REPORTER_TEXT, "%.*f%s%s", decimals, shown_value(r->report->units, metric_unit, si) + 0.0, *unit ? " " : "", unit);
+    return text;
+}
+
+/* Which of two equal checks stands first is the order in which they came. */
+static void sort_checks(dd_report *report)
+{
+    for (int i = 1; i < report->check_count; i++) {
+        dd_check moving = report->checks[i];
+        int at = i;
+        for (; at > 0 && tighter(&moving, &report->checks[at - 1]); at--) report->checks[at] = report->checks[at - 1];
+        report->checks[at] = moving;
+    }
+}
+
+static void word_verdict(dd_report *report)
+{
+    int broken = 0, unchecked = 0, checked = 0;
+    for (int i = 0; i < report->check_count; i++) {
+        broken += report->checks[i].outcome == DD_CHECK_BROKEN;
+        unchecked += report->checks[i].outcome == DD_CHECK_NOT_CHECKED;
+        checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
+    }
+    const dd_check *first = report->check_count > 0 ? &report->checks[0] : NULL;
+    report->verdict = broken > 0 ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
+    if (!*report->word)
+        copy_text(report->word, sizeof report->word,
+                  broken > 0 ? "a limit is broken" : checked > 0 ? "within the limits given" : "nothing was checked");
+    if (*report->sentence) return;
+    if (broken > 0)
+        dd_text(report->sentence, sizeof report->sentence, "%d of %d limits %s broken, first: %s%s%s%s", broken, checked,
+                broken == 1 ? "is" : "are", first->name, *first->state ? " (" : "", first->state, *first->state ? ")." : ".");
+    else if (checked > 0)
+        dd_text(report->sentence, sizeof report->sentence, "%d limits hold, the tightest is %s%s%s%s", checked, first->name,
+                *first->state ? " (" : "", first->state, *first->state ? ")." : ".");
+    if (unchecked > 0 && *report->sentence) {
+        size_t used = strlen(report->sentence);
+        dd_text(report->sentence + used, sizeof report->sentence - used, " %d could not be checked for want of a figure.", unchecked);
+    }
+}
+
+dd_status dd_reporter_finish(dd_reporter *r, dd_report **report, dd_error *error)
+{
+    *report = NULL;
+    if (r->failed) {
+        dd_reporter_free(r);
+        return dd_fail(error, DD_ERROR_MEMORY, "dd_reporter_finish", "no memory for the report");
+    }
+    sort_checks(r->report);
+    word_verdict(r->report);
+    for (int t = 0; t < r->report->table_count; t++)
+        for (int c = 0; c < r->report->tables[t].column_count; c++) {
+            dd_report_column *column = &r->report->tables[t].columns[c];
+            const char *shown = shown_unit(r->report->units, column->unit, &column->decimals);
+            if (shown != column->unit) copy_text(column->unit, sizeof column->unit, shown);
+        }
+    *report = r->report;
+    free(r);
+    return DD_OK;
+}

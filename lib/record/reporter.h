@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Collects what a study finds into a dd_report. The first call that runs out of memory makes all later ones do nothing and
+   dd_reporter_finish fail, so that a study looks once, at the end. */
+#ifndef DD_RECORD_REPORTER_H
+#define DD_RECORD_REPORTER_H
+#include <drawdock/report.h>
+
+typedef struct dd_reporter dd_reporter;
+
+/* study: "weigh", "seat". NULL: out of memory. */
+dd_reporter *dd_reporter_create(const char *title, const char *study, int units);
+void dd_reporter_free(dd_reporter *reporter);
+
+/* Begins a table; the columns and rows that follow are its own. brief: shown on the terminal's screen too. */
+void dd_reporter_table(dd_reporter *reporter, const char *key, const char *title, int brief);
+/* Adds a column. metric_unit: a spelling of units.def ("kg", "mm", "kN", "%", "deg", "kPa", "L"), or "" for words and bare
+   numbers. In US units "kg" and "t" become lb, "mm", "cm" and "m" in, "N" and "kN" lbf, "kPa" and "bar" psi, "L" US gal, "N m" lbf ft,
+   "km/h" mph. */
+void dd_reporter_column(dd_reporter *reporter, const char *name, const char *metric_unit, int decimals, const char *help);
+/* Adds one row's next cell, from the first column on: words, or a value in SI units (NaN: an empty cell; a ratio for "%"). */
+void dd_reporter_words(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
+void dd_reporter_value(dd_reporter *reporter, double si);
+/* A line under the table. */
+void dd_reporter_table_note(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
+
+/* Appends a check. check->value and ->limit are in SI units, check->unit as metric_unit above; the outcome follows from them
+   (not checked where either is NaN), unless check->outcome is DD_CHECK_CAUTION: then what would break is a caution. With the same
+   group and name twice (two states of loading) only the tighter is kept. */
+void dd_reporter_check(dd_reporter *reporter, const dd_check *check);
+/* Sentences; a line already there is not repeated. */
+void dd_reporter_note(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
+void dd_reporter_assumed(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
+/* A key of sources.def, or (unknown there) the text of a source as it is, for rules that files bring along. */
+void dd_reporter_source(dd_reporter *reporter, const char *key_or_text);
+/* "1 250 kg" or "2 756 lb": an SI value for sentences, in the report's units. Returns text. */
+enum { DD_REPORTER_TEXT = 48 };
+char *dd_reporter_quantity(const dd_reporter *reporter, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT]);
+
+/* Sorts the checks, words the verdict, hands the report over and frees the reporter (also on failure, *report is then NULL). */
+DD_CHECKED dd_status dd_reporter_finish(dd_reporter *reporter, dd_report **report, dd_error *error);
+#endif

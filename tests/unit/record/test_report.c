@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reports: units, checks, CSV and JSON. Grade: closed form. */
+#include "lib/record/reporter.h"
+#include <drawdock/result.h>
+#include <jansson.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+static dd_report *made(int units)
+{
+    dd_reporter *r = dd_reporter_create("A rig, \"as is\"", "weigh", units);
+    assert_non_null(r);
+    dd_reporter_table(r, "loads", "What is aboard", 1);
+    dd_reporter_column(r, "item", "", 0, "what it is");
+    dd_reporter_column(r, "mass", "kg", 1, "its mass");
+    dd_reporter_column(r, "from transom", "mm", 0, "its centre");
+    dd_reporter_words(r, "fuel, %d L", 60);
+    dd_reporter_value(r, 45.359237);
+    dd_reporter_value(r, 2.54);
+    dd_reporter_words(r, "left short");
+    dd_reporter_table_note(r, "two rows");
+    dd_reporter_check(r, &(dd_check){.group = "ratings", .name = "axle", .state = "as given", .value = 900, .limit = 1000, .unit = "kg"});
+    dd_reporter_check(r, &(dd_check){.group = "ratings", .name = "axle", .state = "full fuel", .value = 1100, .limit = 1000, .unit = "kg"});
+    dd_reporter_check(r, &(dd_check){.group = "ratings", .name = "axle", .state = "bare", .value = 1000, .limit = 1000, .unit = "kg"});
+    dd_reporter_check(r, &(dd_check){.group = "ratings", .name = "tyre", .value = 400, .limit = NAN, .unit = "kg"});
+    dd_reporter_check(r, &(dd_check){.group = "coupling", .name = "least load", .value = 40, .limit = 50, .unit = "kg", .least = 1, .outcome = DD_CHECK_CAUTION});
+    dd_reporter_check(r, &(dd_check){.group = "coupling", .name = "most load", .value = 40, .limit = 80, .unit = "kg", .source = "practice"});
+    dd_reporter_note(r, "once");
+    dd_reporter_note(r, "once");
+    dd_reporter_assumed(r, "assumed %s", "this");
+    dd_report *report;
+    assert_int_equal(dd_reporter_finish(r, &report, NULL), DD_OK);
+    return report;
+}
+
+static void units_are_those_of_the_report(void **state)
+{
+    (void)state;
+    dd_report *metric = made(DD_REPORT_METRIC), *us = made(DD_REPORT_US);
+    const dd_report_table *m = &metric->tables[0], *u = &us->tables[0];
+    assert_string_equal(m->columns[1].unit, "kg");
+    assert_string_equal(u->columns[1].unit, "lb");
+    assert_string_equal(u->columns[2].unit, "in");
+    /* Exact factors of 1959; tolerance 1e-12 of the value; grade published. */
+    assert_true(fabs(m->cells[1].value - 45.359237) < 1e-12 && fabs(u->cells[1].value - 100) < 1e-10);
+    assert_true(fabs(m->cells[2].value - 2540) < 1e-9 && fabs(u->cells[2].value - 100) < 1e-10);
+    assert_int_equal(m->row_count, 2);
+    assert_true(m->cells[3].text != NULL && m->cells[4].text == NULL && isnan(m->cells[4].value) && isnan(m->cells[5].value));
+    assert_true(fabs(us->checks[0].value - 1100 / 0.45359237) < 1e-9);
+    dd_report_free(metric);
+    dd_report_free(us);
+}
+
+static void checks_are_judged_and_sorted(void **state)
+{
+    (void)state;
+    dd_report *report = made(DD_REPORT_METRIC);
+    assert_int_equal(report->check_count, 4); /* of the three states of the axle the tightest */
+    assert_int_equal(report->checks[0].outcome, DD_CHECK_BROKEN);
+    assert_string_equal(report->checks[0].state, "full fuel");
+    assert_true(fabs(report->checks[0].share - 1.1) < 1e-12);
+    assert_int_equal(report->checks[1].outcome, DD_CHECK_CAUTION);
+    assert_true(fabs(report->checks[1].share - 1.25) < 1e-12);
+    assert_int_equal(report->checks[2].outcome, DD_CHECK_GOOD);
+    assert_int_equal(report->checks[3].outcome, DD_CHECK_NOT_CHECKED);
+    assert_int_equal(report->verdict, DD_VERDICT_BROKEN);
+    assert_int_equal(report->note_count, 1);
+    assert_int_equal(report->source_count, 1);
+    assert_non_null(strstr(report->sentence, "1 of 3 limits is broken, first: axle (full fuel)"));
+    dd_report_free(report);
+}
+
+static void it_reads_back(void **state)
+{
+    (void)state;
+    dd_report *report = made(DD_REPORT_METRIC);
+    char *csv = dd_report_csv(report, "loads"), *checks = dd_report_csv(report, "checks"), *text = dd_report_json(report);
+    assert_string_equal(csv, "item,mass_kg,from_transom_mm\n\"fuel, 60 L\",45.359237,2540\nleft short,,\n");
+    assert_non_null(strstr(checks, "ratings,axle,full fuel,1100,most,1000,kg,1.1,broken,,\n"));
+    assert_non_null(strstr(checks, "ratings,tyre,,400,most,,kg,,not checked,,\n"));
+    assert_null(dd_report_csv(report, "nothing"));
+    json_t *root = json_loads(text, 0, NULL);
+    assert_non_null(root);
+    json_t *table = json_array_get(json_object_get(root, "tables"), 0);
+    json_t *row = json_array_get(json_object_get(table, "rows"), 0);
+    assert_true(json_real_value(json_array_get(row, 1)) == 45.359237);
+    assert_true(json_is_null(json_array_get(json_array_get(json_object_get(table, "rows"), 1), 1)));
+    assert_true(json_array_size(json_object_get(root, "cautions")) >= 4);
+    json_decref(root);
+    free(csv);
+    free(checks);
+    free(text);
+    dd_report_free(report);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(units_are_those_of_the_report), cmocka_unit_test(checks_are_judged_and_sorted),
+                                       cmocka_unit_test(it_reads_back)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
