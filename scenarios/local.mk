@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 nobase_dist_pkgdata_DATA += \
 	scenarios/launch.yaml \
+	scenarios/on-the-road.yaml \
 	scenarios/launch-cross-stream.yaml \
 	scenarios/retrieve.yaml \
 	scenarios/retrieve-cross-stream.yaml \

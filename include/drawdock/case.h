@@ -159,6 +159,7 @@ typedef struct dd_case {
     double gravity;          /**< m/s2 */
     double time_limit;       /**< of the whole run, s */
     double record_interval;  /**< s */
+    int on_ramp;             /**< 1: action, ramp, water and procedure stand; 0: a rig on the road, for weigh and seat alone */
     int tolerance;           /**< DD_TOLERANCE_... */
     int without_count;
     char without[DD_WITHOUT][48];           /**< forces switched off, by name */

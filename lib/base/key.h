@@ -46,6 +46,7 @@ typedef struct dd_key {
     const char *fallback_text; /* a default that is computed: how, in words ("0.8 of the beam"); else NULL */
     const char *source;  /* key in sources.def of the default; NULL only if there is none */
     bool required, file;
+    bool on_ramp;        /* required only in a scenario that has one of the rows so marked: weigh and seat need none of them */
     const char *help;    /* one line: what, frame, of what it is measured */
     const char *const *choices; /* ends with NULL */
     const struct dd_key *rows;  /* of a block, or common rows of a list's elements; ends with name NULL */

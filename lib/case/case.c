@@ -61,7 +61,8 @@ static dd_place place_of_key(const dd_reading *reading, const char *path, dd_pla
 
 static void check_rules(dd_case_file *file, dd_place root)
 {
-    for (const dd_rule_set *set = dd_rule_sets; set->rules != NULL; set++)
+    for (const dd_rule_set *set = dd_rule_sets; set->rules != NULL; set++) {
+        if (!file->scenario.on_ramp && set->on_ramp) continue;
         for (const dd_key_rule *rule = set->rules; rule->holds != NULL; rule++) {
             char message[400] = "", path[DD_PATH];
             const char *key = "";
@@ -69,6 +70,7 @@ static void check_rules(dd_case_file *file, dd_place root)
             dd_join_path(set->block, key == NULL ? "" : key, path);
             dd_complain(&file->reading, place_of_key(&file->reading, path, root), path, "%s", message);
         }
+    }
 }
 
 static void read_all(dd_case_file *file, const char *path, const char *const *overrides)
@@ -83,6 +85,7 @@ static void read_all(dd_case_file *file, const char *path, const char *const *ov
     }
     load_parts(reading, file->table.rows, root);
     if (reading->out_of_memory) return;
+    file->scenario.on_ramp = dd_is_on_ramp(file->table.rows, root);
     dd_read_mapping(reading, file->table.rows, NULL, &file->scenario, 0, root, "");
     check_without(file);
     /* Rules are about values that were all read: with a value missing they would speak of it a second time. */

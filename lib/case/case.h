@@ -30,6 +30,7 @@ typedef struct dd_rule_set {
     const char *block;
     size_t offset;
     const dd_key_rule *rules; /* ends with holds NULL */
+    bool on_ramp;             /* about what a rig on the road has not */
 } dd_rule_set;
 extern const dd_rule_set dd_rule_sets[]; /* ends with rules NULL */
 extern const dd_key_rule dd_case_rules[];

@@ -435,13 +435,21 @@ static void read_value(const dd_target *target, size_t structure)
     }
 }
 
+bool dd_is_on_ramp(const dd_key *rows, const dd_node *node)
+{
+    for (const dd_key *row = rows; row != NULL && row->name != NULL; row++)
+        if (row->on_ramp && dd_entry_of(node, row->name) != NULL) return true;
+    return false;
+}
+
 /* Messages for required keys that are not there, in this block and in blocks that were left out as a whole. */
 static void check_required(dd_reading *reading, const dd_key *rows, const dd_node *node, const char *path)
 {
+    const bool on_ramp = dd_is_on_ramp(rows, node);
     for (const dd_key *row = rows; row != NULL && row->name != NULL; row++) {
         const dd_entry *entry = dd_entry_of(node, row->name);
         char full[DD_PATH];
-        if (entry != NULL) continue;
+        if (entry != NULL || (row->on_ramp && !on_ramp)) continue;
         dd_join_path(path, row->name, full);
         if (row->required)
             dd_complain(reading, node->place, full, "missing; expected %s", row->help);

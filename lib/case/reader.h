@@ -15,6 +15,8 @@ void dd_apply_override(dd_reading *reading, const dd_key *rows, dd_node *root, c
 /* Reads a mapping into a struct at `offset` in scenario. */
 void dd_read_mapping(dd_reading *reading, const dd_key *rows, const dd_key *more, dd_case *scenario, size_t offset,
                      const dd_node *node, const char *path);
+/* true: one of the rows marked on_ramp stands in the mapping. */
+bool dd_is_on_ramp(const dd_key *rows, const dd_node *node);
 /* "unknown key; nearest known key: 'level'": table is the whole table, searched for the name elsewhere. */
 void dd_complain_unknown(dd_reading *reading, dd_place place, const char *path, const char *name, const dd_key *rows,
                          const dd_key *more);

@@ -70,7 +70,7 @@ static void add_default(dd_buffer *out, const dd_key *row)
     char text[DD_QUANTITY_TEXT];
     const dd_source *source = dd_source_find(row->source);
     if (row->required) {
-        dd_buffer_add(out, "      required\n");
+        dd_buffer_add(out, "      required%s\n", row->on_ramp ? " where boat and trailer go down a ramp" : "");
         return;
     }
     bool scalar =

@@ -51,10 +51,10 @@ const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (st
                                      {"the record interval is shorter than the time limit", record_fits},
                                      {0}};
 
-const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_rules},
-                                    {"trailer", offsetof(dd_case, trailer), dd_trailer_rules},
-                                    {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules},
-                                    {"ramp", offsetof(dd_case, ramp), dd_ramp_rules},
-                                    {"water", offsetof(dd_case, water), dd_water_rules},
-                                    {"", 0, dd_case_rules},
+const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_rules, false},
+                                    {"trailer", offsetof(dd_case, trailer), dd_trailer_rules, false},
+                                    {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules, false},
+                                    {"ramp", offsetof(dd_case, ramp), dd_ramp_rules, true},
+                                    {"water", offsetof(dd_case, water), dd_water_rules, true},
+                                    {"", 0, dd_case_rules, true},
                                     {0}};

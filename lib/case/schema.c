@@ -181,10 +181,24 @@ static json_t *object_of(dd_schema *schema, const dd_key *rows, const dd_key *mo
             json_t *value = keep(schema, value_of(schema, row));
             describe(schema, value, row);
             put(schema, properties, row->name, value);
-            if (row->required) append(schema, required, json_string(row->name));
+            if (row->required && !row->on_ramp) append(schema, required, json_string(row->name));
         }
     return keep(schema, json_pack("{s:s, s:o, s:o, s:b}", "type", "object", "properties", properties, "required", required,
                                   "additionalProperties", 0));
+}
+
+/* Each of the rows on the ramp needs the others. */
+static json_t *needs_of(dd_schema *schema, const dd_key *rows)
+{
+    json_t *needs = json_object();
+    for (const dd_key *row = rows; row->name != NULL; row++) {
+        if (!row->on_ramp) continue;
+        json_t *others = json_array();
+        for (const dd_key *other = rows; other->name != NULL; other++)
+            if (other->on_ramp && other != row) append(schema, others, json_string(other->name));
+        put(schema, needs, row->name, others);
+    }
+    return keep(schema, needs);
 }
 
 /* A scenario or a part may hold `based on` and then lack keys: which ones, only the reader knows. */
@@ -208,6 +222,8 @@ char *dd_schema_text(const dd_key *rows)
         if (row->file) /* string or object */
             allow_base(&schema, json_array_get(json_object_get(json_object_get(properties, row->name), "anyOf"), 1));
     if (!schema.failed) allow_base(&schema, root);
+    if (!schema.failed)
+        put(&schema, json_array_get(json_object_get(root, "anyOf"), 1), "dependentRequired", needs_of(&schema, rows));
     bool is_whole = !schema.failed && whole != NULL && json_object_update(whole, root) == 0;
     json_decref(root);
     char *text = is_whole ? dd_json_text(whole, 2, 0) : NULL;

@@ -54,6 +54,8 @@ static bool any_value(const dd_key *rows, const void *structure)
 bool dd_has_value(const dd_key *row, const void *structure)
 {
     const char *at = (const char *)structure + row->offset;
+    /* rows so marked are those of dd_case itself */
+    if (row->on_ramp && !((const dd_case *)structure)->on_ramp) return false;
     switch (row->type) {
     case DD_KEY_QUANTITY:
         return isfinite(dd_load_double(at));
@@ -281,7 +283,7 @@ static void add_rows(const dd_show *show, const dd_key *rows, const void *struct
     for (const dd_key *row = rows; row != NULL && row->name != NULL; row++) {
         bool nested = row->type == DD_KEY_BLOCK || row->type == DD_KEY_LIST;
         if (!dd_has_value(row, structure)) {
-            add_absent(show, row, structure, indent);
+            if (!row->on_ramp) add_absent(show, row, structure, indent);
             continue;
         }
         if (indent == 0 && nested) dd_buffer_add(show->out, "\n");

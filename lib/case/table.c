@@ -13,10 +13,10 @@ static const char *const action_names[] = {"launch", "retrieve", NULL};
 static const char *const tolerance_names[] = {"standard", "fine", NULL};
 
 #define OPEN .least = -INFINITY, .most = INFINITY
-#define PART(name_, field, rows_, help_)                                                                                       \
+#define PART(name_, field, rows_, on_ramp_, help_)                                                                                      \
     {                                                                                                                          \
         .name = name_, .type = DD_KEY_BLOCK, .offset = offsetof(dd_case, field), .rows = rows_, .file = true,                  \
-        .required = true, .fallback = NAN, OPEN, .help = help_                                                                 \
+        .required = true, .on_ramp = on_ramp_, .fallback = NAN, OPEN, .help = help_                                                                \
     }
 #define BLOCK(name_, field, rows_, help_)                                                                                      \
     {                                                                                                                          \
@@ -57,16 +57,18 @@ static const dd_key case_rows[] = {
      .fallback = NAN,
      OPEN,
      .required = true,
+     .on_ramp = true,
      .help = "what the procedure does"},
-    PART("boat", boat, dd_hull_keys, "the hull, by brochure figures or by measured stations"),
-    PART("trailer", trailer, dd_trailer_keys, "the trailer with its supports, winch and bow stop"),
-    PART("vehicle", vehicle, dd_vehicle_keys, "the vehicle that tows"),
-    PART("ramp", ramp, dd_ramp_keys, "profile and surfaces of the ramp"),
+    PART("boat", boat, dd_hull_keys, false, "the hull, by brochure figures or by measured stations"),
+    PART("trailer", trailer, dd_trailer_keys, false, "the trailer with its supports, winch and bow stop"),
+    PART("vehicle", vehicle, dd_vehicle_keys, false, "the vehicle that tows"),
+    PART("ramp", ramp, dd_ramp_keys, true, "profile and surfaces of the ramp"),
     {.name = "water",
      .type = DD_KEY_BLOCK,
      .offset = offsetof(dd_case, water),
      .rows = dd_water_keys,
      .required = true,
+     .on_ramp = true,
      .fallback = NAN,
      OPEN,
      .help = "level, kind and current"},
@@ -92,6 +94,7 @@ static const dd_key case_rows[] = {
      .kind_offset = offsetof(dd_step, kind),
      .capacity = DD_STEPS,
      .required = true,
+     .on_ramp = true,
      .fallback = NAN,
      OPEN,
      .help = "what people do, step by step"},
@@ -231,6 +234,7 @@ void dd_case_defaults(dd_case *scenario)
         dd_key_defaults(alone, scenario);
     }
     scenario->format = 1;
+    scenario->on_ramp = 1;
     for (int i = 0; i < dd_force_count(); i++) {
         void *parameters = (void *)(size_t)dd_case_force_parameters(scenario, i);
         if (parameters == NULL) continue;

@@ -64,6 +64,9 @@ dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **result
     if (scenario->cookie != sizeof *scenario)
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_case: cookie",
                        "the scenario was not filled by dd_case_defaults of this version");
+    if (!scenario->on_ramp)
+        return dd_fail(error, DD_ERROR_UNSET, "action",
+                       "the scenario has no action, ramp, water and procedure; expected them for a study on the ramp");
     dd_study_model *m = calloc(1, sizeof *m);
     if (m == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the scenario");
     m->scenario = *scenario;

@@ -11,7 +11,7 @@ static const char *const scenarios[] = {
     SOURCE_DIR "/scenarios/launch.yaml",         SOURCE_DIR "/scenarios/launch-cross-stream.yaml",
     SOURCE_DIR "/scenarios/retrieve.yaml",       SOURCE_DIR "/scenarios/retrieve-cross-stream.yaml",
     SOURCE_DIR "/tests/unit/case/brochure.yaml", SOURCE_DIR "/tests/unit/case/surveyed.yaml",
-    SOURCE_DIR "/tests/cli/bad/part-base.yaml"};
+    SOURCE_DIR "/tests/cli/bad/part-base.yaml",  SOURCE_DIR "/scenarios/on-the-road.yaml"};
 enum { SCENARIOS = sizeof scenarios / sizeof scenarios[0] };
 
 /* Closed forms: the SI value of what the file says. */
@@ -39,6 +39,25 @@ static void values_arrive(void **state)
     assert_string_equal(c->without[0], "cross flow");
     dd_case_free(file);
     dd_case_free(NULL);
+}
+
+/* A rig on the road lacks action, ramp, water and procedure; one of them makes the others needed. Closed form (yes or no). */
+static void road_needs_no_ramp(void **state)
+{
+    (void)state;
+    dd_case_file *file = must_read(SOURCE_DIR "/scenarios/on-the-road.yaml", NULL);
+    assert_int_equal(dd_case_of(file)->on_ramp, 0);
+    dd_case_free(file);
+    const char *const one[] = {"water.level=1 m", NULL};
+    dd_error_list list;
+    assert_int_not_equal(dd_case_read(SOURCE_DIR "/scenarios/on-the-road.yaml", one, NULL, &file, &list), DD_OK);
+    assert_null(file);
+    int missing = 0;
+    for (int i = 0; i < list.count; i++)
+        missing += strstr(list.errors[i].place, ": action") != NULL || strstr(list.errors[i].place, ": ramp") != NULL ||
+                   strstr(list.errors[i].place, ": procedure") != NULL;
+    assert_int_equal(missing, 3);
+    dd_error_list_free(&list);
 }
 
 static void defaults_are_whole(void **state)
@@ -310,7 +329,7 @@ static void standard_input_is_read(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(values_arrive),
-                                       cmocka_unit_test(defaults_are_whole),
+                                       cmocka_unit_test(road_needs_no_ramp), cmocka_unit_test(defaults_are_whole),
                                        cmocka_unit_test(forces_have_their_coefficients),
                                        cmocka_unit_test(show_reads_back),
                                        cmocka_unit_test(odd_values_read_back),

@@ -48,6 +48,8 @@ def broken(document):
             at(other, path[:-1])[path[-1]] = value.split(" ")[0]
             yield "%s without its unit" % (path,), other
     for key in ("drawdock", "action", "boat", "trailer", "vehicle", "ramp", "water", "procedure"):
+        if key not in document:  # a rig on the road has no ramp
+            continue
         other = copy.deepcopy(document)
         del other[key]
         yield "no %s" % key, other
