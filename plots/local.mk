@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 nobase_dist_pkgdata_DATA += \
 	plots/alignment.gnuplot \
+	plots/bars.gnuplot \
 	plots/columns.gnuplot \
 	plots/common.gnuplot \
 	plots/curve.gnuplot \
@@ -9,5 +10,6 @@ nobase_dist_pkgdata_DATA += \
 	plots/side.gnuplot \
 	plots/strap.gnuplot \
 	plots/supports.gnuplot \
+	plots/weigh.gnuplot \
 	plots/wheels.gnuplot
 EXTRA_DIST += plots/example-side.svg

@@ -124,6 +124,13 @@ typedef struct dd_start {
     int chain, ties;         /**< DD_START_OFF, DD_START_ON */
 } dd_start;
 
+/** Where the boat lies on the trailer, taken with a tape; NaN: as it comes to rest on its supports, wound to the stop. */
+typedef struct dd_placed {
+    double transom_behind_coupling; /**< m */
+    double keel_above_ground;       /**< of the keel at the transom, trailer level, m */
+    double trim;                    /**< of the keel against the trailer's frame, bow down > 0, rad */
+} dd_placed;
+
 /** Thresholds of the verdict's words and the events. */
 typedef struct dd_limits {
     double afloat_share;     /**< afloat: no support or stop carries more than this share of the hull's weight ... */
@@ -152,6 +159,7 @@ typedef struct dd_case {
     dd_ramp_parameters ramp;
     dd_water water;
     dd_start start;
+    dd_placed placed;
     dd_skipper skipper;
     int step_count;
     dd_step steps[DD_STEPS];

@@ -75,6 +75,11 @@ typedef struct dd_report {
 
 /** NULL is allowed. */
 DD_API void dd_report_free(dd_report *report);
+/** Two to eight reports of one study and the same units side by side: one table "differences" of every number and check that is not
+ *  the same in all, with the change from the first to the last. names: one for each. *report is NULL on an error. Errors:
+ *  DD_ERROR_ARGUMENT (how many, units at odds), DD_ERROR_MEMORY. */
+DD_API DD_CHECKED dd_status dd_report_compare(const dd_report *const *reports, const char *const *names, int count,
+                                              dd_report **report, dd_error *error);
 /** One table as CSV (RFC 4180, LF, 9 significant digits whatever the locale); key "checks": the checks. malloc'ed; NULL: no such
  *  table, or out of memory. */
 DD_API char *dd_report_csv(const dd_report *report, const char *key);

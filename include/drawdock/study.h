@@ -4,6 +4,7 @@
 #ifndef DRAWDOCK_STUDY_H
 #define DRAWDOCK_STUDY_H
 #include <drawdock/case.h>
+#include <drawdock/report.h>
 #include <drawdock/result.h>
 #include <drawdock/run.h>
 
@@ -28,6 +29,12 @@ typedef dd_status (*dd_study)(const dd_case *scenario, dd_progress progress, voi
  *  a figure at whose end nothing can be computed is a result. */
 DD_API DD_CHECKED dd_status dd_study_bands(const dd_case *scenario, dd_study study, dd_progress progress, void *context,
                                            dd_result **result, dd_error *error);
+
+/** What the rig weighs in every state of loading: masses and centres, loads on coupling, axles, tyres and vehicle on level ground, each
+ *  against its rating and the rules that the scenario names. The scenario needs no ramp, water or procedure. *report is NULL on an
+ *  error; end it with dd_report_free(). A broken limit is a result, not an error. Errors: DD_ERROR_ARGUMENT, DD_ERROR_UNSET (the place
+ *  names the field), DD_ERROR_NO_EQUILIBRIUM (the boat does not lie on its supports), DD_ERROR_MEMORY. */
+DD_API DD_CHECKED dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *error);
 
 #ifdef __cplusplus
 }

@@ -49,6 +49,21 @@ const dd_key dd_start_keys[] = {{.name = "hub depth",
                                  .help = "whether the transom ties are on at the start"},
                                 {0}};
 
+#define AS_IT_RESTS NOT_USED("as it comes to rest on the supports")
+const dd_key dd_placed_keys[] = {{.name = "transom behind coupling",
+                                  QUANTITY(dd_placed, transom_behind_coupling, DD_LENGTH, "m", 0, 30),
+                                  AS_IT_RESTS,
+                                  .help = "the hull's transom, at the keel, behind the coupling; for weigh, beside keel above ground"},
+                                 {.name = "keel above ground",
+                                  QUANTITY(dd_placed, keel_above_ground, DD_LENGTH, "mm", 0, 3),
+                                  AS_IT_RESTS,
+                                  .help = "the keel at the transom above flat ground, trailer level"},
+                                 {.name = "trim",
+                                  QUANTITY(dd_placed, trim, DD_ANGLE, "deg", -0.35, 0.35),
+                                  NOT_USED("keel level with the trailer's frame"),
+                                  .help = "of the keel against the trailer's frame, bow down > 0"},
+                                 {0}};
+
 const dd_key dd_limits_keys[] = {
     {.name = "afloat share",
      QUANTITY(dd_limits, afloat_share, DD_RATIO, "%", 1e-5, 0.5),

@@ -46,6 +46,19 @@ static bool record_fits(const void *structure, char *message, size_t size, const
     return false;
 }
 
+static bool placed_is_whole(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_placed *p = structure;
+    *key = isnan(p->transom_behind_coupling) ? "transom behind coupling" : "keel above ground";
+    if (isnan(p->transom_behind_coupling) == isnan(p->keel_above_ground) &&
+        (isnan(p->trim) || isfinite(p->transom_behind_coupling)))
+        return true;
+    dd_text(message, size, "not given, expected transom behind coupling and keel above ground together");
+    return false;
+}
+
+static const dd_key_rule placed_rules[] = {{"both measures of the place, or neither", placed_is_whole}, {0}};
+
 const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
                                      {"the steps can be done in their order, with what boat and trailer have", steps_are_in_order},
                                      {"the record interval is shorter than the time limit", record_fits},
@@ -54,6 +67,7 @@ const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (st
 const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_rules, false},
                                     {"trailer", offsetof(dd_case, trailer), dd_trailer_rules, false},
                                     {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules, false},
+                                    {"placed", offsetof(dd_case, placed), placed_rules, false},
                                     {"ramp", offsetof(dd_case, ramp), dd_ramp_rules, true},
                                     {"water", offsetof(dd_case, water), dd_water_rules, true},
                                     {"", 0, dd_case_rules, true},

@@ -83,6 +83,7 @@ static const dd_key case_rows[] = {
      OPEN,
      .help = "what is aboard beside the boat's stated mass"},
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
+    BLOCK("placed", placed, dd_placed_keys, "where the boat lies on the trailer, taken with a tape, for weigh"),
     BLOCK("skipper", skipper, dd_skipper_keys, "the person at the helm while the boat is driven on or off"),
     {.name = "procedure",
      .type = DD_KEY_LIST,

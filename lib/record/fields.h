@@ -9,8 +9,9 @@ typedef struct dd_result_field {
     const char *path, *type, *help;
 } dd_result_field;
 
-/* NULL past the end. */
+/* NULL past the end. The second: of a report. */
 const dd_result_field *dd_result_field_at(int index);
+const dd_result_field *dd_report_field_at(int index);
 /* "within", "broken", "failed", "incomplete"; as result.json has it. */
 const char *dd_verdict_name(int verdict);
 #endif

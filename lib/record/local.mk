@@ -6,5 +6,5 @@ libcore_la_SOURCES += \
 	lib/record/json.c lib/record/fields.h lib/record/fields.def \
 	lib/record/json_values.c lib/record/json_values.h \
 	lib/record/recorder.c lib/record/recorder.h \
-	lib/record/report.c lib/record/reporter.c lib/record/reporter.h \
+	lib/record/report.c lib/record/report_compare.c lib/record/report_fields.def lib/record/reporter.c lib/record/reporter.h \
 	lib/record/text.c lib/record/text.h

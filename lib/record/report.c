@@ -12,6 +12,17 @@
 #include <stdlib.h>
 #include <string.h>
 
+static const dd_result_field fields[] = {
+#define DD_FIELD(path, type, help) {path, type, help},
+#include "lib/record/report_fields.def"
+#undef DD_FIELD
+};
+
+const dd_result_field *dd_report_field_at(int index)
+{
+    return index < 0 || index >= (int)(sizeof fields / sizeof fields[0]) ? NULL : &fields[index];
+}
+
 static const char *const outcomes[] = {"good", "broken", "not checked", "caution"};
 
 /* "coupling_load_kg". */
@@ -142,6 +153,7 @@ char *dd_report_json(const dd_report *report)
     dd_json_put(root, "version", dd_json_string(dd_version()), &failed);
     dd_json_put(root, "title", dd_json_string(report->title), &failed);
     dd_json_put(root, "study", dd_json_string(report->study), &failed);
+    dd_json_put(root, "complete", json_true(), &failed);
     dd_json_put(root, "units", dd_json_string(report->units == DD_REPORT_US ? "us" : "metric"), &failed);
     dd_json_put(root, "verdict", dd_json_string(dd_verdict_name(report->verdict)), &failed);
     dd_json_put(root, "word", dd_json_string(report->word), &failed);

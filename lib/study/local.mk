@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libcore_la_SOURCES += \
 	lib/study/model.c lib/study/model.h \
+	lib/study/weigh.c lib/study/weigh.h \
+	lib/study/yard.c lib/study/yard.h \
 	lib/study/fit.c lib/study/fit.h \
 	lib/study/start.c lib/study/start.h \
 	lib/study/wind_home.c \

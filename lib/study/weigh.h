@@ -5,9 +5,10 @@
 #define DD_STUDY_WEIGH_H
 #include "lib/record/reporter.h"
 #include "lib/rig/road.h"
+#include "lib/study/yard.h"
 #include <drawdock/case.h>
 
-enum { DD_STATES = 1 + DD_LOADINGS };
+enum { DD_STATES = 9 }; /* as given, and the named ones */
 
 /* The boat in one state of loading, at home on its trailer on level ground. */
 typedef struct dd_state_of_loading {
@@ -25,13 +26,11 @@ typedef struct dd_weigh {
     const dd_case *scenario;
     int state_count;
     dd_state_of_loading states[DD_STATES];
-    /* Boat frame in the trailer frame, at home: X of the trailer = transom_behind_coupling - x cos(trim) - z sin(trim), ... */
-    double transom_behind_coupling, keel_above_coupling; /* m, of the boat's origin, trailer level */
-    double trim;                                          /* of the boat in the trailer, bow down, rad */
+    dd_placement placement;       /* of the boat on its trailer */
     dd_reporter *report;
 } dd_weigh;
 
-/* The parts, in the order of the report. */
+/* The parts, in the order of the report; listed in weigh.c. */
 dd_status dd_weigh_loads(dd_weigh *weigh, dd_error *error);    /* the load list and the totals of every state */
 dd_status dd_weigh_measured(dd_weigh *weigh, dd_error *error); /* scale readings against the estimates */
 dd_status dd_weigh_road(dd_weigh *weigh, dd_error *error);     /* loads on wheels, axles and coupling */

@@ -3,6 +3,7 @@
 #ifndef DRAWDOCK_COMMAND_H
 #define DRAWDOCK_COMMAND_H
 #include <drawdock/case.h>
+#include <drawdock/report.h>
 #include <drawdock/result.h>
 #include <drawdock/run.h>
 #include <stdbool.h>
@@ -52,6 +53,9 @@ dd_case_file *read_scenario(const options *given, const char *path, int *status)
 typedef dd_status study_function(const dd_case *scenario, dd_progress progress, void *context, dd_result **result,
                                  dd_error *error);
 int study_command(const options *given, study_function *study);
+
+/* Writes a report and prints it; an exit status. */
+int report_command(const options *given, const dd_report *report);
 
 /* Folders with the shipped data, most wanted first; each holds plots/ and scenarios/. false past the end. */
 bool data_folder(int index, char *path, size_t size);

@@ -16,6 +16,9 @@ static const char *const own_files[] = {
 #define DRAWDOCK_FILE(commands, name, writer, help) name,
 #include "tools/drawdock/files.def"
 #undef DRAWDOCK_FILE
+#define DRAWDOCK_TABLE(commands, name, key, help) name,
+#include "tools/drawdock/files.def"
+#undef DRAWDOCK_TABLE
 #define DRAWDOCK_PLOT(commands, name, help) name ".svg",
 #include "tools/drawdock/files.def"
 #undef DRAWDOCK_PLOT

@@ -13,10 +13,12 @@ drawdock_SOURCES = \
 	tools/drawdock/options.c tools/drawdock/options.def \
 	tools/drawdock/plot.c tools/drawdock/plot.h \
 	tools/drawdock/progress.c \
+	tools/drawdock/report.c tools/drawdock/report.h \
 	tools/drawdock/run.c \
 	tools/drawdock/scenario.c \
 	tools/drawdock/screen.c tools/drawdock/screen.h \
 	tools/drawdock/settle.c \
 	tools/drawdock/show.c \
-	tools/drawdock/study.c
+	tools/drawdock/study.c \
+	tools/drawdock/weigh.c
 drawdock_LDADD = libcore.la

@@ -1,0 +1,282 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A report on the terminal: verdict and what matters on one screen, and every table. */
+#include "tools/drawdock/report.h"
+#include "lib/base/numbers.h"
+#include "lib/record/cautions.h"
+#include "tools/drawdock/screen.h"
+#include <drawdock/result.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { COLUMNS = 16, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 5, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTES = 3 };
+
+static void cell_text(const dd_report_table *table, int row, int column, char text[200])
+{
+    const dd_report_cell *cell = &table->cells[row * table->column_count + column];
+    if (cell->text)
+        dd_text(text, 200, "%s", cell->text);
+    else if (isfinite(cell->value))
+        dd_text(text, 200, "%.*f", table->columns[column].decimals,
+                fabs(cell->value) < 0.5 * pow(10, -table->columns[column].decimals) ? 0.0 : cell->value);
+    else
+        strcpy(text, "");
+}
+
+/* Longest word of a heading. */
+static int longest_word(const char *text)
+{
+    int longest = 0;
+    for (const char *at = text; *(at += strspn(at, " "));) {
+        size_t length = strcspn(at, " ");
+        int width = screen_columns(at, length);
+        longest = width > longest ? width : longest;
+        at += length;
+    }
+    return longest;
+}
+
+/* Lines of a heading set in a width. */
+static int heading_lines(const char *text, int width, char lines[HEAD_LINES][64])
+{
+    int count = 0, column = 0;
+    for (int i = 0; i < HEAD_LINES; i++) lines[i][0] = '\0';
+    for (const char *at = text; *(at += strspn(at, " "));) {
+        size_t length = strcspn(at, " ");
+        int word = screen_columns(at, length);
+        if (column > 0 && column + 1 + word > width && count + 1 < HEAD_LINES) {
+            count++;
+            column = 0;
+        }
+        size_t used = strlen(lines[count]);
+        dd_text(lines[count] + used, sizeof lines[count] - used, "%s%.*s", column ? " " : "", (int)length, at);
+        column += word + (column ? 1 : 0);
+        at += length;
+    }
+    return count + 1;
+}
+
+static void add_aligned(dd_string *out, const char *text, int width, bool right)
+{
+    int columns = screen_columns(text, strlen(text));
+    if (columns > width) {
+        screen_cell(out, text, width);
+        return;
+    }
+    for (int i = columns; right && i < width; i++) dd_string_add(out, " ");
+    dd_string_add(out, text);
+    for (int i = columns; !right && i < width; i++) dd_string_add(out, " ");
+}
+
+static bool is_of_words(const dd_report_table *table, int column)
+{
+    for (int r = 0; r < table->row_count; r++)
+        if (!table->cells[r * table->column_count + column].text && isfinite(table->cells[r * table->column_count + column].value)) return false;
+    return true;
+}
+
+/* The columns from `first` on that fit the screen beside the first column; returns the one after. */
+static int fitting(const int *width, int count, int first)
+{
+    int used = 2 + width[0], c = first;
+    while (c < count && (c == first || used + 2 + width[c] <= SCREEN_WIDTH)) used += 2 + width[c++];
+    return c;
+}
+
+static int add_part(dd_string *out, const dd_report_table *table, const int *width, int first, int end)
+{
+    static char heads[COLUMNS][HEAD_LINES][64];
+    char text[200];
+    int lines = 0, chosen[COLUMNS], count = 0;
+    chosen[count++] = 0;
+    for (int c = first; c < end; c++) chosen[count++] = c;
+    for (int i = 0; i < count; i++) {
+        const dd_report_column *column = &table->columns[chosen[i]];
+        dd_text(text, sizeof text, "%s%s%s", column->name, *column->unit ? " " : "", column->unit);
+        int needed = heading_lines(text, width[chosen[i]], heads[i]);
+        lines = needed > lines ? needed : lines;
+    }
+    for (int l = 0; l < lines; l++) {
+        dd_string_add(out, "  ");
+        for (int i = 0; i < count; i++) {
+            if (i) dd_string_add(out, "  ");
+            add_aligned(out, heads[i][l], width[chosen[i]], !is_of_words(table, chosen[i]));
+        }
+        dd_string_add(out, "\n");
+    }
+    for (int r = 0; r < table->row_count; r++) {
+        dd_string_add(out, "  ");
+        for (int i = 0; i < count; i++) {
+            if (i) dd_string_add(out, "  ");
+            cell_text(table, r, chosen[i], text);
+            add_aligned(out, text, width[chosen[i]], !is_of_words(table, chosen[i]));
+        }
+        dd_string_add(out, "\n");
+    }
+    return lines + table->row_count;
+}
+
+static int add_table(dd_string *out, const dd_report_table *table)
+{
+    int width[COLUMNS] = {0}, count = table->column_count < COLUMNS ? table->column_count : COLUMNS, lines = 1;
+    char text[200];
+    if (table->row_count == 0) return 0;
+    for (int c = 0; c < count; c++) {
+        width[c] = longest_word(table->columns[c].name);
+        int unit = longest_word(table->columns[c].unit);
+        width[c] = unit > width[c] ? unit : width[c];
+        for (int r = 0; r < table->row_count; r++) {
+            cell_text(table, r, c, text);
+            int columns = screen_columns(text, strlen(text));
+            columns = columns > LONGEST_CELL ? LONGEST_CELL : columns;
+            width[c] = columns > width[c] ? columns : width[c];
+        }
+    }
+    dd_string_add(out, table->title);
+    dd_string_add(out, "\n");
+    for (int first = 1; first < count || first == 1;) {
+        int end = fitting(width, count, first);
+        lines += add_part(out, table, width, first, end);
+        if (end >= count) break;
+        first = end;
+    }
+    if (*table->note) lines += screen_wrap(out, "  ", table->note, 4);
+    return lines;
+}
+
+/* "1250 kg, most 1400 kg  89 %". */
+static void add_check(dd_string *out, const dd_check *check)
+{
+    char text[160], value[DD_NUMBER_TEXT], limit[DD_NUMBER_TEXT];
+    const bool fine = fabs(check->limit) < 20;
+    dd_text(value, sizeof value, fine ? "%.2f" : "%.0f", check->value);
+    dd_text(limit, sizeof limit, fine ? "%.2f" : "%.0f", check->limit);
+    dd_string_add(out, "  ");
+    screen_cell(out, check->name, NAME);
+    dd_text(text, sizeof text, "%s, %s %s %s", value, check->least ? "least" : "most", limit, check->unit);
+    dd_string_add(out, " ");
+    screen_cell(out, text, 24);
+    if (check->outcome == DD_CHECK_BROKEN)
+        dd_string_add(out, " BROKEN");
+    else if (check->outcome == DD_CHECK_CAUTION)
+        dd_string_add(out, " caution");
+    else {
+        dd_text(text, sizeof text, " %4.0f %%", fmin(100 * check->share, 9999));
+        dd_string_add(out, text);
+    }
+    dd_string_add(out, "\n");
+}
+
+static int add_checks(dd_string *out, const dd_report *report, int most)
+{
+    int checked = 0, shown = 0;
+    char text[80];
+    while (checked < report->check_count && report->checks[checked].outcome != DD_CHECK_NOT_CHECKED) checked++;
+    if (checked == 0) {
+        dd_string_add(out, "No limit was checked.\n");
+        return 1;
+    }
+    shown = checked < most ? checked : most;
+    if (shown < checked)
+        dd_text(text, sizeof text, "Tightest of %d limits\n", checked);
+    else
+        dd_text(text, sizeof text, "Limits, tightest first\n");
+    dd_string_add(out, text);
+    for (int i = 0; i < shown; i++) add_check(out, &report->checks[i]);
+    return shown + 1;
+}
+
+static int add_unchecked(dd_string *out, const dd_report *report, int most)
+{
+    dd_string joined = {0};
+    int count = 0;
+    for (int i = 0; i < report->check_count; i++) {
+        if (report->checks[i].outcome != DD_CHECK_NOT_CHECKED) continue;
+        if (count++) dd_string_add(&joined, "; ");
+        dd_string_add(&joined, report->checks[i].name);
+    }
+    char *text = dd_string_take(&joined), first[48];
+    dd_text(first, sizeof first, "Not checked (%d): ", count);
+    int lines = text && count > 0 ? screen_wrap(out, first, text, most) : 0;
+    free(text);
+    if (report->assumed_count > 0) {
+        char line[120];
+        dd_text(line, sizeof line, "Assumed: %d %s that the scenario does not give.\n", report->assumed_count,
+                report->assumed_count == 1 ? "figure" : "figures");
+        dd_string_add(out, line);
+        lines++;
+    }
+    return lines;
+}
+
+static void put(dd_string *string, FILE *out)
+{
+    char *text = dd_string_take(string);
+    if (text) fputs(text, out);
+    free(text);
+}
+
+void report_print(const dd_report *report, const char *folder, const char *files, FILE *out)
+{
+    dd_string head = {0}, middle = {0}, tail = {0};
+    const char *colour = screen_colour(report->verdict == DD_VERDICT_WITHIN, out);
+    if (colour) dd_string_add(&head, colour);
+    dd_string_add(&head, report->word);
+    if (colour) dd_string_add(&head, SCREEN_COLOUR_ENDS);
+    dd_string_add(&head, "\n");
+    int lines = 1 + screen_wrap(&head, "", report->title, 1) + screen_wrap(&head, "  ", report->sentence, SENTENCE_LINES);
+    for (int t = 0; t < report->table_count; t++)
+        if (report->tables[t].brief) lines += add_table(&head, &report->tables[t]);
+    for (int i = 0, shown = 0; i < report->note_count && shown < NOTES; i++, shown++)
+        lines += screen_wrap(&head, "- ", report->notes[i], 2);
+    lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, DD_CAUTION_ROAD);
+    if (folder) {
+        dd_string written = {0};
+        dd_string_add(&written, folder);
+        dd_string_add(&written, ": ");
+        dd_string_add(&written, files);
+        char *text = dd_string_take(&written);
+        if (text) lines += screen_wrap(&tail, "Written: ", text, 1);
+        free(text);
+    }
+    int room = SCREEN_LINES - lines - 1;
+    add_checks(&middle, report, room < FEWEST_CHECKS ? FEWEST_CHECKS : room > CHECKS ? CHECKS : room);
+    put(&head, out);
+    put(&middle, out);
+    put(&tail, out);
+}
+
+void report_print_tables(const dd_report *report, FILE *out)
+{
+    dd_string text = {0};
+    for (int t = 0; t < report->table_count; t++) {
+        if (report->tables[t].row_count == 0) continue;
+        dd_string_add(&text, "\n");
+        add_table(&text, &report->tables[t]);
+    }
+    dd_string_add(&text, "\nEvery check\n");
+    for (int i = 0; i < report->check_count; i++) {
+        const dd_check *check = &report->checks[i];
+        if (check->outcome != DD_CHECK_NOT_CHECKED)
+            add_check(&text, check);
+        else {
+            dd_string_add(&text, "  ");
+            screen_cell(&text, check->name, NAME);
+            dd_string_add(&text, " not checked\n");
+        }
+        if (*check->words) screen_wrap(&text, "      ", check->words, 6);
+    }
+    const struct {
+        const char *title;
+        int count;
+        const char *first;
+        size_t size;
+    } lists[] = {{"\nNotes\n", report->note_count, report->notes ? report->notes[0] : NULL, sizeof report->notes[0]},
+                 {"\nAssumed\n", report->assumed_count, report->assumed ? report->assumed[0] : NULL, sizeof report->assumed[0]},
+                 {"\nSources\n", report->source_count, report->sources ? report->sources[0] : NULL, sizeof report->sources[0]}};
+    for (int l = 0; l < 3; l++) {
+        if (lists[l].count > 0) dd_string_add(&text, lists[l].title);
+        for (int i = 0; i < lists[l].count; i++) screen_wrap(&text, "  ", lists[l].first + (size_t)i * lists[l].size, 8);
+    }
+    put(&text, out);
+}

@@ -1,0 +1,159 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* weigh: one rig's report, or several side by side. */
+#include "lib/base/error.h"
+#include "lib/record/text.h"
+#include "tools/drawdock/command.h"
+#include "tools/drawdock/folder.h"
+#include "tools/drawdock/plot.h"
+#include "tools/drawdock/report.h"
+#include <drawdock/study.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_RIGS = 8 };
+
+static const struct {
+    unsigned commands;
+    const char *name, *key;
+} tables[] = {
+#define DRAWDOCK_TABLE(commands, name, key, help) {commands, name, key},
+#include "tools/drawdock/files.def"
+#undef DRAWDOCK_TABLE
+};
+
+static const struct {
+    unsigned commands;
+    const char *name;
+} plots[] = {
+#define DRAWDOCK_PLOT(commands, name, help) {commands, name},
+#include "tools/drawdock/files.def"
+#undef DRAWDOCK_PLOT
+};
+
+static void list_file(dd_string *list, const char *name, const char *ending)
+{
+    if (list->length) dd_string_add(list, " ");
+    dd_string_add(list, name);
+    dd_string_add(list, ending);
+}
+
+static dd_status write_tables(unsigned command, result_folder *folder, const dd_report *report, dd_string *list, dd_error *error)
+{
+    dd_status status = DD_OK;
+    for (size_t i = 0; i < sizeof tables / sizeof tables[0] && status == DD_OK; i++) {
+        if (!(tables[i].commands & command)) continue;
+        bool there = tables[i].key == NULL || strcmp(tables[i].key, "checks") == 0;
+        for (int t = 0; t < report->table_count && !there; t++)
+            there = strcmp(report->tables[t].key, tables[i].key) == 0 && report->tables[t].row_count > 0;
+        if (!there) continue;
+        char *text = tables[i].key ? dd_report_csv(report, tables[i].key) : dd_report_json(report);
+        status = folder_write(folder, tables[i].name, text, error);
+        free(text);
+        list_file(list, tables[i].name, "");
+    }
+    return status;
+}
+
+static dd_status draw_plots(unsigned command, result_folder *folder, const dd_report *report, dd_string *list, dd_error *error)
+{
+    char picture[64];
+    for (size_t i = 0; i < sizeof plots / sizeof plots[0]; i++) {
+        if (!(plots[i].commands & command) || report->check_count == 0) continue;
+        plot_outcome outcome = plot_draw(folder->staging, plots[i].name, report->title, error);
+        if (interrupted()) return dd_fail(error, DD_ERROR_CANCELLED, "plots", "interrupted");
+        if (outcome == PLOT_MISSING) {
+            fprintf(stderr, "drawdock: no plots: %s: %s; the data are written\n", error->place, error->message);
+            *error = (dd_error){0};
+            return DD_OK;
+        }
+        if (outcome == PLOT_FAILED) return error->status;
+        snprintf(picture, sizeof picture, "%s.svg", plots[i].name);
+        dd_status status = folder_keep(folder, picture, "</svg>\n\n", error);
+        if (status != DD_OK) return status;
+        list_file(list, plots[i].name, ".svg");
+    }
+    return DD_OK;
+}
+
+static int give_up(const dd_error *error)
+{
+    if (error->status == DD_ERROR_CANCELLED)
+        fputs("drawdock: interrupted; nothing was written\n", stderr);
+    else
+        tell_error(error);
+    return dd_status_exit(error->status);
+}
+
+static int tell(const options *given, const result_folder *folder, const dd_report *report, const char *files)
+{
+    if (given->json) {
+        char *text = dd_report_json(report);
+        if (!text) {
+            fputs("drawdock: out of memory\n", stderr);
+            return STATUS_NOT_DONE;
+        }
+        fputs(text, stdout);
+        free(text);
+    } else if (!given->quiet) {
+        report_print(report, given->output ? folder->target : NULL, files, stdout);
+        if (given->figures) report_print_tables(report, stdout);
+    }
+    return report->verdict == DD_VERDICT_WITHIN ? STATUS_WITHIN : STATUS_LIMIT;
+}
+
+int report_command(const options *given, const dd_report *report)
+{
+    unsigned command = 1u << given->command;
+    dd_error error = {0};
+    dd_string list = {0};
+    result_folder folder = {0};
+    dd_status status = given->output ? folder_open(&folder, given->output, &error) : DD_OK;
+    if (status == DD_OK && given->output) {
+        status = write_tables(command, &folder, report, &list, &error);
+        if (status == DD_OK && !given->no_plots) status = draw_plots(command, &folder, report, &list, &error);
+        if (status == DD_OK && interrupted()) status = dd_fail(&error, DD_ERROR_CANCELLED, "results", "interrupted");
+        if (status == DD_OK) status = folder_commit(&folder, &error);
+    }
+    char *names = dd_string_take(&list);
+    int exit_status = status == DD_OK ? tell(given, &folder, report, names ? names : "") : give_up(&error);
+    free(names);
+    folder_discard(&folder);
+    return exit_status;
+}
+
+/* Name of a rig among others: its file's, without folders and ending. */
+static void name_of(const char *path, char *name, size_t size)
+{
+    const char *slash = strrchr(path, '/');
+    snprintf(name, size, "%s", slash ? slash + 1 : path);
+    char *dot = strrchr(name, '.');
+    if (dot && dot != name) *dot = '\0';
+}
+
+int command_weigh(const options *given)
+{
+    dd_report *reports[MOST_RIGS] = {NULL}, *together = NULL;
+    char names[MOST_RIGS][48];
+    const char *listed[MOST_RIGS];
+    dd_error error = {0};
+    int count = 0, exit_status = STATUS_WITHIN;
+    for (; count < given->operand_count && exit_status == STATUS_WITHIN; count++) {
+        dd_case_file *file = read_scenario(given, given->operands[count], &exit_status);
+        if (!file) break;
+        if (dd_study_weigh(dd_case_of(file), &reports[count], &error) != DD_OK) exit_status = give_up(&error);
+        name_of(given->operands[count], names[count], sizeof names[count]);
+        listed[count] = names[count];
+        dd_case_free(file);
+    }
+    if (exit_status == STATUS_WITHIN && count == 1)
+        exit_status = report_command(given, reports[0]);
+    else if (exit_status == STATUS_WITHIN) {
+        if (dd_report_compare((const dd_report *const *)reports, listed, count, &together, &error) == DD_OK)
+            exit_status = report_command(given, together);
+        else
+            exit_status = give_up(&error);
+    }
+    dd_report_free(together);
+    for (int i = 0; i < MOST_RIGS; i++) dd_report_free(reports[i]);
+    return exit_status;
+}
