@@ -24,5 +24,6 @@ EXTRA_DIST += \
 	tests/unit/case/invented-stations.yaml \
 	tests/unit/case/supports.yaml \
 	tests/unit/case/people.yaml \
+	tests/unit/case/road.yaml \
 	tests/unit/case/surveyed.yaml \
 	tests/unit/case/validate_schema.py
