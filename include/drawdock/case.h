@@ -131,6 +131,18 @@ typedef struct dd_placed {
     double trim;                    /**< of the keel against the trailer's frame, bow down > 0, rad */
 } dd_placed;
 
+enum { DD_LOADINGS = 8, DD_LOADING_ITEMS = 16 };
+
+/** A state of loading for `weigh`, as what differs from the things aboard (boat.items). */
+typedef struct dd_loading {
+    char name[48];
+    int empty;           /**< 1: begins with nothing aboard */
+    int left_out_count;
+    char left_out[DD_LOADING_ITEMS][48]; /**< names of items that are not aboard */
+    int item_count;
+    dd_item items[DD_LOADING_ITEMS];     /**< added; one of a name aboard changes that by the fields given */
+} dd_loading;
+
 /** Thresholds of the verdict's words and the events. */
 typedef struct dd_limits {
     double afloat_share;     /**< afloat: no support or stop carries more than this share of the hull's weight ... */
@@ -160,6 +172,8 @@ typedef struct dd_case {
     dd_water water;
     dd_start start;
     dd_placed placed;
+    int loading_count;
+    dd_loading loadings[DD_LOADINGS];
     dd_skipper skipper;
     int step_count;
     dd_step steps[DD_STEPS];

@@ -27,12 +27,31 @@ enum { DD_LENGTH_OF_HULL, DD_LENGTH_OVERALL };
 enum { DD_MASS_OF_BARE_HULL, DD_MASS_OF_HULL_AND_ENGINE, DD_MASS_READY_TO_GO };
 enum { DD_LINES_CURVED, DD_LINES_STRAIGHT };
 
-/** Something aboard. */
+enum { DD_ITEM_ADULT, DD_ITEM_CHILD };
+enum {
+    DD_CONTENTS_PETROL,
+    DD_CONTENTS_DIESEL,
+    DD_CONTENTS_FRESH_WATER,
+    DD_CONTENTS_SEA_WATER,
+    DD_CONTENTS_OIL,
+    DD_CONTENTS_ICE,
+    DD_CONTENTS_FISH_IN_WATER
+};
+
+/** Something aboard: its mass, or a tank's volume, or a person. Fill with dd_item_defaults(): NaN and -1 are "not given". */
 typedef struct dd_item {
     char item[48];
-    double mass;  /**< kg */
-    int at_count; /**< 3, or 0: at the boat's centre of mass */
-    double at[3]; /**< boat frame, m */
+    double mass;     /**< of each, kg */
+    int at_count;    /**< 3, or 0: at the boat's centre of mass */
+    double at[3];    /**< boat frame, m */
+    int count;       /**< pieces or people; -1, 0: one */
+    int kind;        /**< DD_ITEM_...: a person of the usual mass */
+    double volume;   /**< of the tank, box or well, m3 */
+    double fill;     /**< share of the volume; NaN: 0.95 */
+    int contents;    /**< DD_CONTENTS_... */
+    double density;  /**< kg/m3; NaN: that of the contents */
+    int estimate;    /**< 1: the mass is a guess, by a quarter either way unless mass_low and mass_high say better */
+    double mass_low, mass_high; /**< of each, kg */
 } dd_item;
 
 /** Water in the bilge, or a swamped boat: a mass that does not flow (its free surface is neglected). */
@@ -117,6 +136,16 @@ typedef struct dd_floating {
     double metacentric_height_transverse, metacentric_height_longitudinal; /**< m, above the centre of mass */
 } dd_floating;
 
+/** Nothing given, of a name without one. */
+DD_API void dd_item_defaults(dd_item *item);
+/** Mass of all its pieces, kg; NaN: neither mass, volume with contents or density, nor kind is given. */
+DD_API double dd_item_mass(const dd_item *item);
+/** The same as low, likely, high; given: 1 unless it is a guess. */
+DD_API dd_estimate dd_item_estimate(const dd_item *item);
+/** Its centre; boat_centre is that of the boat without what is aboard. Boat frame, m. */
+DD_API dd_vec3 dd_item_centre(const dd_item *item, dd_vec3 boat_centre);
+/** 1: a tank, box or well with a liquid in it that is neither empty nor as full as a tank is filled: it flows as the boat leans. */
+DD_API int dd_item_free_surface(const dd_item *item);
 /** Sets what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
 DD_API void dd_hull_defaults(dd_hull_parameters *parameters);
 /** The figures that dd_hull_create() would use. Errors: DD_ERROR_ARGUMENT, DD_ERROR_UNSET: a field out of its range, needed and

@@ -7,6 +7,7 @@ libcore_la_SOURCES += \
 	lib/case/json.c \
 	lib/case/json_text.c lib/case/json_text.h \
 	lib/case/keys.c \
+	lib/case/loading.c lib/case/loading.h \
 	lib/case/memory.c \
 	lib/case/messages.c \
 	lib/case/node.c lib/case/node.h \

@@ -368,6 +368,7 @@ static void read_list(const dd_target *target, size_t structure)
                          : row->variant_is_step ? "'- back down: {...}'"
                                                 : "'- name: ...' on lines of its own"))
         return;
+    note(target);
     for (int i = 0; i < target->node->count; i++) {
         dd_node *element = target->node->entries[i].value;
         const dd_entry *name = naming == NULL ? NULL : dd_entry_of(element, naming->name);

@@ -2,6 +2,7 @@
 /* Rules across fields of dd_case, and the list of every folder's rules. */
 #include "lib/base/numbers.h"
 #include "lib/case/case.h"
+#include "lib/case/loading.h"
 #include "lib/crew/steps.h"
 #include "lib/force/force.h"
 #include "lib/hull/surface.h"
@@ -46,6 +47,21 @@ static bool record_fits(const void *structure, char *message, size_t size, const
     return false;
 }
 
+static bool loadings_are_whole(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_case *scenario = structure;
+    *key = "loadings";
+    for (int i = 0; i < scenario->loading_count; i++) {
+        dd_item items[DD_ABOARD];
+        dd_error error;
+        int count;
+        if (dd_loading_items(&scenario->boat, &scenario->loadings[i], items, &count, &error) == DD_OK) continue;
+        dd_text(message, size, "%s: %s", error.place, error.message);
+        return false;
+    }
+    return true;
+}
+
 static bool placed_is_whole(const void *structure, char *message, size_t size, const char **key)
 {
     const dd_placed *p = structure;
@@ -59,6 +75,8 @@ static bool placed_is_whole(const void *structure, char *message, size_t size, c
 
 static const dd_key_rule placed_rules[] = {{"both measures of the place, or neither", placed_is_whole}, {0}};
 
+static const dd_key_rule loading_rules[] = {{"states of loading change and leave out what is aboard", loadings_are_whole}, {0}};
+
 const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
                                      {"the steps can be done in their order, with what boat and trailer have", steps_are_in_order},
                                      {"the record interval is shorter than the time limit", record_fits},
@@ -68,6 +86,7 @@ const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_ru
                                     {"trailer", offsetof(dd_case, trailer), dd_trailer_rules, false},
                                     {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules, false},
                                     {"placed", offsetof(dd_case, placed), placed_rules, false},
+                                    {"", 0, loading_rules, false},
                                     {"ramp", offsetof(dd_case, ramp), dd_ramp_rules, true},
                                     {"water", offsetof(dd_case, water), dd_water_rules, true},
                                     {"", 0, dd_case_rules, true},

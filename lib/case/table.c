@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The whole table of dd_case: the rows of the folders above joined with those of keys.c and of every force. */
 #include "lib/case/case.h"
+#include "lib/case/loading.h"
 #include "lib/crew/steps.h"
 #include "lib/force/force.h"
 #include "lib/hull/surface.h"
@@ -82,6 +83,16 @@ static const dd_key case_rows[] = {
      .fallback = NAN,
      OPEN,
      .help = "what is aboard beside the boat's stated mass"},
+    {.name = "loadings",
+     .type = DD_KEY_LIST,
+     .offset = offsetof(dd_case, loadings),
+     .rows = dd_loading_keys,
+     .size = sizeof(dd_loading),
+     .count_offset = offsetof(dd_case, loading_count),
+     .capacity = DD_LOADINGS,
+     .fallback = NAN,
+     OPEN,
+     .help = "named states of loading that weigh shows beside the one given, each by what differs from aboard"},
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
     BLOCK("placed", placed, dd_placed_keys, "where the boat lies on the trailer, taken with a tape, for weigh"),
     BLOCK("skipper", skipper, dd_skipper_keys, "the person at the helm while the boat is driven on or off"),

@@ -58,7 +58,10 @@ int dd_hull_aboard(const dd_hull_parameters *p, dd_item all[DD_ABOARD + 1])
     if (!(w->mass > 0)) return p->item_count;
     const double first = p->station_count > 0 ? p->stations[0].at : 0, length = dd_brochure_length(p);
     dd_item *water = &all[p->item_count];
-    *water = (dd_item){.mass = w->mass, .at_count = 3};
+    dd_item_defaults(water);
+    water->mass = w->mass;
+    water->at_count = 3;
+    water->at[1] = 0;
     water->at[0] = isnan(w->from_transom) ? first + 0.15 * length : w->from_transom;
     water->at[2] = isnan(w->height) ? bilge_height(p, w->mass, length) : w->height;
     return p->item_count + 1;
@@ -100,12 +103,16 @@ static dd_estimate engine_estimate(const dd_hull_parameters *p, double *outfit)
 
 static void mass_estimates(const dd_hull_parameters *p, dd_hull_estimates *e)
 {
-    double outfit, aboard = 0;
+    double outfit, aboard = 0, less = 0, more = 0; /* less, more: by guesses of what is aboard */
     e->engine_mass = engine_estimate(p, &outfit);
     dd_item items[DD_ABOARD + 1];
     const int count = dd_hull_aboard(p, items);
-    for (int i = 0; i < count; i++)
-        aboard += items[i].mass;
+    for (int i = 0; i < count; i++) {
+        const dd_estimate item = dd_item_estimate(&items[i]);
+        aboard += item.likely;
+        less += item.likely - item.low;
+        more += item.high - item.likely;
+    }
     double base = p->mass + aboard;
     switch (p->mass_of) {
     case DD_MASS_OF_BARE_HULL:
@@ -117,6 +124,12 @@ static void mass_estimates(const dd_hull_parameters *p, dd_hull_estimates *e)
         break;
     default:
         e->total_mass = (dd_estimate){base, base, base, 1, "given"};
+    }
+    if (less + more > 0) {
+        e->total_mass.low -= less;
+        e->total_mass.high += more;
+        if (e->total_mass.given) e->total_mass.source = "guess aboard";
+        e->total_mass.given = 0;
     }
 }
 

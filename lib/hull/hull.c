@@ -48,12 +48,11 @@ dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const 
     dd_vec3 places[DD_ABOARD + 1], moment;
     const int count = dd_hull_aboard(parameters, items);
     for (int i = 0; i < count; i++)
-        boat_mass -= items[i].mass;
+        boat_mass -= dd_item_mass(&items[i]);
     moment = dd_scale(boat_mass, boat_centre);
     for (int i = 0; i < count; i++) {
-        const dd_item *item = &items[i];
-        places[i] = item->at_count == 3 ? dd_vec(item->at[0], item->at[1], item->at[2]) : boat_centre;
-        moment = dd_add(moment, dd_scale(item->mass, places[i]));
+        places[i] = dd_item_centre(&items[i], boat_centre);
+        moment = dd_add(moment, dd_scale(dd_item_mass(&items[i]), places[i]));
     }
     all.centre = dd_scale(1 / all.mass, moment);
     const double radii[3] = {figures->roll_radius.likely, figures->pitch_radius.likely, figures->yaw_radius.likely};
@@ -61,7 +60,7 @@ dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const 
     const double point[3] = {0, 0, 0};
     add_inertia(&all, boat_mass, boat_centre, boat);
     for (int i = 0; i < count; i++)
-        add_inertia(&all, items[i].mass, places[i], point);
+        add_inertia(&all, dd_item_mass(&items[i]), places[i], point);
     return all;
 }
 

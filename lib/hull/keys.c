@@ -14,16 +14,6 @@ static const char *const lengths[] = {"hull", "overall", NULL};
 static const char *const masses[] = {"bare hull", "hull and engine", "ready to go", NULL};
 static const char *const line_kinds[] = {"curved", "straight", NULL};
 
-const dd_key dd_item_keys[] = {
-    {.name = "item", .type = DD_KEY_TEXT, .offset = offsetof(dd_item, item), .size = sizeof(((dd_item *)0)->item), .fallback = NAN,
-     .help = "what it is: fuel, battery, ice box, skipper"},
-    {.name = "mass", QUANTITY, .dimension = DD_MASS, .offset = offsetof(dd_item, mass), .least = 0, .most = 1e6, .fallback = NAN,
-     .required = true, .help = "its mass"},
-    {.name = "at", .type = DD_KEY_QUANTITIES, .dimension = DD_LENGTH, .offset = offsetof(dd_item, at), .least = -500, .most = 500,
-     .count_offset = offsetof(dd_item, at_count), .capacity = 3, .fallback = NAN, .fallback_text = "at the boat's centre of mass",
-     .source = "the program", .help = "where, from keel at transom: forward, to port, up"},
-    {0}};
-
 static const dd_key water_keys[] = {
     {.name = "mass", QUANTITY, .dimension = DD_MASS, .offset = offsetof(dd_water_aboard, mass), .least = 0, .most = 1e6, .fallback = 0,
      .source = "the program", .help = "mass of the water; a swamped boat holds as much as floats it at its sheer"},

@@ -44,6 +44,8 @@ int dd_brochure_stations(const dd_hull_parameters *parameters, const dd_hull_est
 double dd_brochure_stem(const dd_hull_parameters *parameters, const dd_hull_estimates *figures, double height);
 /* What is aboard beside the brochure's mass: the items, and the water as a last one with its place; their number. */
 int dd_hull_aboard(const dd_hull_parameters *parameters, dd_item all[DD_ABOARD + 1]);
+/* Whether an item says its mass in one way and its place whole; else what was found and expected. */
+bool dd_item_check(const dd_item *item, char *message, size_t size);
 /* Mass, centre and inertia with the items and the water aboard. */
 dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const dd_hull_estimates *figures);
 /* Hull length, m: of the lines, without a pod. */

@@ -128,16 +128,14 @@ static bool eye_and_centre_are_within(const void *structure, char *message, size
     return true;
 }
 
-static bool items_have_places(const void *structure, char *message, size_t size, const char **key)
+static bool items_are_whole(const void *structure, char *message, size_t size, const char **key)
 {
     const dd_hull_parameters *p = structure;
     *key = "items";
-    for (int i = 0; i < p->item_count; i++)
-        if (p->items[i].at_count != 0 && p->items[i].at_count != 3) {
-            snprintf(message, size, "item %d (%s): found %d lengths under `at`, expected 3: forward, to port, up", i + 1, p->items[i].item,
-                     p->items[i].at_count);
-            return false;
-        }
+    for (int i = 0; i < p->item_count; i++) {
+        const int start = snprintf(message, size, "item %d (%s): ", i + 1, p->items[i].item);
+        if (!dd_item_check(&p->items[i], message + start, size - (size_t)start)) return false;
+    }
     return true;
 }
 
@@ -156,7 +154,7 @@ const dd_key_rule dd_hull_rules[] = {
     {"the chine lies within the beam", chine_is_inside},
     {"the keel meets the bow below the sheer", keel_meets_bow_below_sheer},
     {"bow eye and centre of mass lie within the hull's length", eye_and_centre_are_within},
-    {"things aboard have three lengths for their place, or none", items_have_places},
+    {"things aboard have a mass, by one way, and three lengths for their place or none", items_are_whole},
     {0}};
 
 dd_status dd_brochure_check(const dd_hull_parameters *parameters, dd_error *error)

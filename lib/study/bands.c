@@ -112,7 +112,7 @@ static void set_figure(dd_case *scenario, const figure *f, double value)
     dd_hull_parameters *boat = &scenario->boat;
     if (rows[f->row].parameter == offsetof(dd_hull_parameters, mass)) {
         /* The band is of the whole mass: what is aboard beside the brochure's mass stays as it is. */
-        for (int i = 0; i < boat->item_count; i++) value -= boat->items[i].mass;
+        for (int i = 0; i < boat->item_count; i++) value -= dd_item_mass(&boat->items[i]);
         value -= boat->water_aboard.mass;
         boat->mass_of = DD_MASS_READY_TO_GO;
     }

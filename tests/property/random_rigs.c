@@ -25,6 +25,7 @@ static void draw_boat(drawing *d)
     p->item_count = one_of(d, 3);
     for (int i = 0; i < p->item_count; i++) {
         dd_item *item = &p->items[i];
+        dd_item_defaults(item);
         snprintf(item->item, sizeof item->item, "item %d", i + 1);
         item->mass = between(d, 0.01, 0.06) * p->mass;
         item->at_count = 3;

@@ -85,6 +85,17 @@ double value_in(const char *text, const char *name)
     return NAN;
 }
 
+dd_item item_of(const char *name, double mass, int lengths, dd_vec3 at)
+{
+    dd_item item;
+    dd_item_defaults(&item);
+    snprintf(item.item, sizeof item.item, "%s", name);
+    item.mass = mass;
+    item.at_count = lengths;
+    item.at[0] = at.x, item.at[1] = at.y, item.at[2] = at.z;
+    return item;
+}
+
 void set_mass(dd_hull_parameters *p, double mass, dd_vec3 centre)
 {
     p->mass = mass / 2;
@@ -93,7 +104,7 @@ void set_mass(dd_hull_parameters *p, double mass, dd_vec3 centre)
     p->centre_from_transom = centre.x;
     p->centre_height = centre.z;
     p->item_count = 1;
-    p->items[0] = (dd_item){"ballast", mass / 2, 3, {centre.x, 2 * centre.y, centre.z}};
+    p->items[0] = item_of("ballast", mass / 2, 3, dd_vec(centre.x, 2 * centre.y, centre.z));
 }
 
 dd_hull *create(const dd_hull_parameters *p)

@@ -42,6 +42,8 @@ double value_in(const char *text, const char *name);
 
 /* Parameters with the mass properties wanted: the half of the mass aboard puts the centre off the middle plane. */
 void set_mass(dd_hull_parameters *p, double mass, dd_vec3 centre);
+/* Something aboard of a mass; lengths: 3, or 0 for the boat's centre. */
+dd_item item_of(const char *name, double mass, int lengths, dd_vec3 at);
 /* Prism of constant half-section from X = first to last. */
 dd_hull *prism(double first, double last, int points, const double *y, const double *z, double mass, dd_vec3 centre);
 dd_hull *box(double first, double last, double breadth, double depth, double mass, dd_vec3 centre);

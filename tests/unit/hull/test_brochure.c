@@ -166,9 +166,9 @@ static void test_mass(void **state)
     p->pitch_radius = 1.2;
     p->yaw_radius = 1.3;
     p->item_count = 3;
-    p->items[0] = (dd_item){"fuel", 60, 3, {1, 0.2, 0.3}};
-    p->items[1] = (dd_item){"ice box", 40, 3, {3, -0.5, 0.6}};
-    p->items[2] = (dd_item){"gear", 100, 0, {0, 0, 0}};
+    p->items[0] = item_of("fuel", 60, 3, dd_vec(1, 0.2, 0.3));
+    p->items[1] = item_of("ice box", 40, 3, dd_vec(3, -0.5, 0.6));
+    p->items[2] = item_of("gear", 100, 0, dd_vec(0, 0, 0));
     dd_hull *hull = create(p);
     const dd_mass_properties *m = dd_hull_mass(hull);
     const double cx = (1000 * 2 + 60 * 1 + 40 * 3) / 1100.0, cy = (60 * 0.2 - 40 * 0.5) / 1100, cz = (1000 * 0.5 + 60 * 0.3 + 40 * 0.6) / 1100;
@@ -297,8 +297,8 @@ static void eye_ahead(dd_hull_parameters *p) { p->bow_eye_from_transom = 5.4; }
 static void centre_astern(dd_hull_parameters *p) { p->centre_from_transom = -0.2; }
 static void platform_of_hull(dd_hull_parameters *p) { p->platform_length = 0.5; }
 static void long_platform(dd_hull_parameters *p) { p->length_of = DD_LENGTH_OVERALL, p->platform_length = 4; }
-static void two_lengths(dd_hull_parameters *p) { p->item_count = 1, p->items[0] = (dd_item){"fuel", 60, 2, {1, 0, 0}}; }
-static void item_without_mass(dd_hull_parameters *p) { p->item_count = 1, p->items[0] = (dd_item){"fuel", NAN, 0, {0}}; }
+static void two_lengths(dd_hull_parameters *p) { p->item_count = 1, p->items[0] = item_of("fuel", 60, 2, dd_vec(1, 0, 0)); }
+static void item_without_mass(dd_hull_parameters *p) { p->item_count = 1, p->items[0] = item_of("fuel", NAN, 0, dd_vec(0, 0, 0)); }
 static void one_station(dd_hull_parameters *p) { p->station_count = 1, p->stations[0] = (dd_station){.sheer_height = 1, .sheer_half_breadth = 1}; }
 static void three_choices(dd_hull_parameters *p) { p->lines = 2; }
 
@@ -331,7 +331,7 @@ static void test_refused_brochures(void **state)
         {platform_of_hull, DD_ERROR_ARGUMENT, "platform length", "overall length only"},
         {long_platform, DD_ERROR_ARGUMENT, "platform length", "less than half"},
         {two_lengths, DD_ERROR_ARGUMENT, "items", "expected 3"},
-        {item_without_mass, DD_ERROR_UNSET, "mass", "not set"},
+        {item_without_mass, DD_ERROR_ARGUMENT, "items", "item 1 (fuel): no mass given"},
         {one_station, DD_ERROR_ARGUMENT, "stations", "at least 2"},
         {three_choices, DD_ERROR_ARGUMENT, "lines", "found 2"},
     };
