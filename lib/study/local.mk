@@ -22,3 +22,5 @@ libcore_la_SOURCES += \
 	lib/study/study_settle.c
 EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def
 libcore_la_SOURCES += lib/study/feasible.c lib/study/feasible.h
+libcore_la_SOURCES += lib/study/seat_model.c lib/study/seat_model.h lib/study/seat_solve.c
+libcore_la_SOURCES += lib/study/weigh_loads.c

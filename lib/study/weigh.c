@@ -2,6 +2,7 @@
 #include "lib/study/weigh.h"
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
+#include "lib/case/loading.h"
 #include "lib/hull/surface.h"
 #include <drawdock/study.h>
 #include <math.h>
@@ -9,7 +10,7 @@
 #include <string.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_weigh *, dd_error *) = {NULL};
+static dd_status (*const parts[])(dd_weigh *, dd_error *) = {dd_weigh_loads};
 
 /* Mass and centre of the boat with these things aboard. */
 static dd_status mass_of(const dd_hull_parameters *boat, dd_mass_properties *mass, dd_error *error)
@@ -47,6 +48,11 @@ static dd_status fill_states(dd_weigh *w, dd_error *error)
     dd_text(w->states[0].name, sizeof w->states[0].name, "as given");
     w->states[0].item_count = w->scenario->boat.item_count;
     memcpy(w->states[0].items, w->scenario->boat.items, sizeof w->states[0].items);
+    for (int i = 0; i < w->scenario->loading_count && status == DD_OK; i++) {
+        dd_state_of_loading *state = &w->states[w->state_count++];
+        dd_text(state->name, sizeof state->name, "%s", w->scenario->loadings[i].name);
+        status = dd_loading_items(&w->scenario->boat, &w->scenario->loadings[i], state->items, &state->item_count, error);
+    }
     for (int i = 0; i < w->state_count && status == DD_OK; i++) {
         *boat = w->scenario->boat;
         status = fill_state(w, &w->states[i], boat, error);

@@ -24,3 +24,5 @@ check_PROGRAMS += tests/unit/study/test_fit
 tests_unit_study_test_fit_SOURCES = tests/unit/study/test_fit.c tests/property/scenarios.c tests/property/scenarios.h
 check_PROGRAMS += tests/unit/study/test_margins
 tests_unit_study_test_margins_SOURCES = tests/unit/study/test_margins.c tests/property/scenarios.c tests/property/scenarios.h
+check_PROGRAMS += tests/unit/study/test_weigh_loads
+tests_unit_study_test_weigh_loads_SOURCES = tests/unit/study/test_weigh_loads.c tests/unit/study/reports.c tests/unit/study/reports.h

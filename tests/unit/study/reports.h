@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reports read by the name of table, column and row. */
+#ifndef DD_TESTS_REPORTS_H
+#define DD_TESTS_REPORTS_H
+#include <drawdock/study.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#define NEAR(value, expected, tolerance)                                                                                       \
+    do {                                                                                                                       \
+        const double near_value = (value), near_expected = (expected);                                                         \
+        if (!(fabs(near_value - near_expected) <= (tolerance)))                                                                \
+            fail_msg("%s is %.12g, expected %.12g within %.3g", #value, near_value, near_expected, (double)(tolerance));        \
+    } while (0)
+
+/* The scenario below the source folder with overrides (ends with NULL; may be NULL); fails the test on an error. */
+dd_case_file *scenario_with(const char *path, const char *const *overrides);
+/* The messages of all errors of a scenario that must not be read, into text. */
+void refusal_of(const char *path, const char *override, char *text, size_t size);
+dd_report *weighed(const dd_case *scenario);
+const dd_report_table *table_named(const dd_report *report, const char *key);
+/* The cell of the row whose first cell is `row`, in the column of that name. */
+const dd_report_cell *cell_at(const dd_report *report, const char *table, const char *row, const char *column);
+double number_at(const dd_report *report, const char *table, const char *row, const char *column);
+const dd_check *check_named(const dd_report *report, const char *name); /* NULL: none */
+#endif
