@@ -160,6 +160,13 @@ typedef struct dd_ties_parameters {
     double rating, stretch_at_rating, damping_ratio;    /**< N; share of its length; share of critical */
 } dd_ties_parameters;
 
+/** How the axles of a trailer share its load. On the ramp (`run`, `settle`) each axle has its own springs whatever it says. */
+enum {
+    DD_SUSPENSION_SPRINGS, /**< each axle its own: the softness of tyre and spring and the trailer's pitch decide */
+    DD_SUSPENSION_BEAM,    /**< rocking beams, or leaf springs with equalisers: shares fixed by the beam's arms */
+    DD_SUSPENSION_TORSION  /**< rubber torsion axles: each its own, stiffer */
+};
+
 /** The empty trailer and what it carries the hull with. Fill with dd_trailer_defaults(). */
 typedef struct dd_trailer_parameters {
     size_t cookie;
@@ -180,6 +187,9 @@ typedef struct dd_trailer_parameters {
     double rolling_resistance;            /**< of the wheels, share of load, NaN: the surface's */
     double tyre_width;                    /**< m */
     double frame_volume, flooded_share;   /**< hollow inside of the members, m3; share of it that fills with water */
+    int suspension;                       /**< DD_SUSPENSION_... */
+    double beam_arm_ratio;                /**< front arm of a rocking beam over its rear arm; each axle carries so many times the one before */
+    double track;                         /**< between the middles of an axle's tyres, m */
     int axle_count;
     dd_axle axles[DD_AXLES];
     int support_count;

@@ -27,7 +27,7 @@ void dd_support_defaults(dd_support *support, int kind)
     dd_key_defaults(dd_support_kind_at(kind)->keys, support);
 }
 
-static void complete_vehicle(dd_vehicle_parameters *v)
+void dd_vehicle_complete(dd_vehicle_parameters *v)
 {
     dd_key_fill(dd_vehicle_keys, v);
     if (isnan(v->centre_behind_front_axle)) v->centre_behind_front_axle = 0.45 * v->wheelbase;
@@ -44,9 +44,10 @@ static double middle_of_axles(const dd_trailer_parameters *t)
     return sum / t->axle_count;
 }
 
-static void complete_trailer(dd_trailer_parameters *t)
+void dd_trailer_complete(dd_trailer_parameters *t)
 {
     dd_key_fill(dd_trailer_keys, t);
+    if (isnan(t->spring_squash)) t->spring_squash = t->suspension == DD_SUSPENSION_TORSION ? 0.035 : 0.05;
     if (isnan(t->centre_behind_coupling)) t->centre_behind_coupling = AXLE_SHARE * middle_of_axles(t);
     dd_winch_complete(&t->winch);
 }
@@ -75,6 +76,13 @@ static dd_status place_supports(struct dd_rig *rig, dd_error *error)
 
 static double damping_for(double ratio, double stiffness, double load) { return 2 * ratio * sqrt(stiffness * load / GRAVITY); }
 
+double dd_axle_rated_load(const dd_trailer_parameters *t, int axle)
+{
+    if (!isnan(t->axles[axle].rating)) return t->axles[axle].rating * GRAVITY;
+    if (!isnan(t->aggregate_mass_rating)) return AXLE_SHARE * t->aggregate_mass_rating * GRAVITY / t->axle_count;
+    return USUAL_AXLE_LOAD;
+}
+
 static void set_springs(struct dd_rig *rig)
 {
     const dd_trailer_parameters *t = &rig->trailer;
@@ -84,11 +92,7 @@ static void set_springs(struct dd_rig *rig)
     rig->ball_damping = damping_for(ratio, rig->ball_stiffness, v->rated_coupling_load);
     rig->wheel_radius = t->tyre_radius + squash;
     for (int i = 0; i < t->axle_count; i++) {
-        double load = USUAL_AXLE_LOAD;
-        if (!isnan(t->axles[i].rating))
-            load = t->axles[i].rating * GRAVITY;
-        else if (!isnan(t->aggregate_mass_rating))
-            load = AXLE_SHARE * t->aggregate_mass_rating * GRAVITY / t->axle_count;
+        double load = dd_axle_rated_load(t, i);
         rig->axle_rated_load[i] = load;
         rig->axle_stiffness[i] = load / squash;
         rig->axle_damping[i] = damping_for(ratio, rig->axle_stiffness[i], load);
@@ -121,8 +125,8 @@ dd_status dd_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_p
     if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_rig_create", "no memory for a rig");
     made->vehicle = *vehicle;
     made->trailer = *trailer;
-    complete_vehicle(&made->vehicle);
-    complete_trailer(&made->trailer);
+    dd_vehicle_complete(&made->vehicle);
+    dd_trailer_complete(&made->trailer);
     status = place_supports(made, error);
     if (status != DD_OK) {
         free(made);

@@ -123,6 +123,12 @@ typedef struct dd_vehicle_pose {
 } dd_vehicle_pose;
 dd_vehicle_pose dd_vehicle_on_profile(const dd_vehicle_parameters *vehicle, const dd_ramp *ramp, double x);
 
+/* Fill what is not given from other fields; where the rig is made this is done. */
+void dd_vehicle_complete(dd_vehicle_parameters *vehicle);
+void dd_trailer_complete(dd_trailer_parameters *trailer);
+/* Load at which an axle has the squash of its tyres and springs, N. */
+double dd_axle_rated_load(const dd_trailer_parameters *trailer, int axle);
+
 extern const dd_key dd_vehicle_keys[], dd_trailer_keys[];
 extern const dd_key dd_support_keys[];                           /* of dd_support: the rows that all kinds share */
 extern const dd_key_rule dd_vehicle_rules[], dd_trailer_rules[]; /* end with holds NULL */

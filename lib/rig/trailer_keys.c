@@ -42,6 +42,7 @@ static const dd_key axle_keys[] = {
 /* clang-format on */
 #undef FIELD
 
+static const char *const suspensions[] = {"springs", "rocking beam", "torsion", NULL};
 static const char *const line_kinds[] = {"strap", "wire", "rope", NULL};
 static const char *const drives[] = {"hand", "electric", NULL};
 #define FIELD(field) .offset = offsetof(dd_winch_parameters, field)
@@ -139,8 +140,16 @@ const dd_key dd_trailer_keys[] = {
      .unit = "mm", .help = "loaded radius of the tyres"},
     {.name = "tyre squash", LENGTH, FIELD(tyre_squash), .least = 0, .most = 0.2, .fallback = 0.022, .source = "design memory",
      .unit = "mm", .help = "squash of the tyres at the axle's rated load"},
-    {.name = "spring squash", LENGTH, FIELD(spring_squash), .least = 1e-6, .most = 0.4, .fallback = 0.05,
-     .source = "design memory", .unit = "mm", .help = "squash of the springs at the axle's rated load"},
+    {.name = "spring squash", LENGTH, FIELD(spring_squash), .least = 1e-6, .most = 0.4, .fallback = NAN,
+     .fallback_text = "50 mm; of torsion axles 35 mm", .source = "design memory", .unit = "mm", .help = "squash of the springs at the axle's rated load"},
+    {.name = "suspension", .type = DD_KEY_CHOICE, FIELD(suspension), .choices = suspensions, .fallback = DD_SUSPENSION_SPRINGS,
+     .source = "the program",
+     .help = "how axles share the load on the road: each by its own springs or torsion axles, or by rocking beams or equalisers"},
+    {.name = "beam arm ratio", QUANTITY, .dimension = DD_NUMBER, FIELD(beam_arm_ratio), .least = 0.2, .most = 5, .fallback = 1,
+     .source = "the program",
+     .help = "front arm of a rocking beam over its rear arm: an axle carries so many times the load of the one before it"},
+    {.name = "track", LENGTH, FIELD(track), .least = 0.5, .most = 3.5, .fallback = 1.85, .source = "design memory",
+     .help = "between the middles of an axle's tyres"},
     {.name = "bounce damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(bounce_damping_ratio), .least = 0, .most = 2,
      .fallback = 0.2, .source = "design memory", .help = "damping of the suspension, share of critical"},
     {.name = "aggregate mass rating", QUANTITY, .dimension = DD_MASS, FIELD(aggregate_mass_rating), .least = 10, .most = 50000,

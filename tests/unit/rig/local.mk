@@ -3,3 +3,5 @@ check_PROGRAMS += tests/unit/rig/test_rig
 tests_unit_rig_test_rig_SOURCES = tests/unit/rig/test_rig.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h
 check_PROGRAMS += tests/unit/rig/test_winch
 tests_unit_rig_test_winch_SOURCES = tests/unit/rig/test_winch.c
+check_PROGRAMS += tests/unit/rig/test_road
+tests_unit_rig_test_road_SOURCES = tests/unit/rig/test_road.c tests/unit/rig/rigs.c tests/unit/rig/rigs.h

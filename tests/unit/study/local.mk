@@ -26,3 +26,5 @@ check_PROGRAMS += tests/unit/study/test_margins
 tests_unit_study_test_margins_SOURCES = tests/unit/study/test_margins.c tests/property/scenarios.c tests/property/scenarios.h
 check_PROGRAMS += tests/unit/study/test_weigh_loads
 tests_unit_study_test_weigh_loads_SOURCES = tests/unit/study/test_weigh_loads.c tests/unit/study/reports.c tests/unit/study/reports.h
+check_PROGRAMS += tests/unit/study/test_road_home
+tests_unit_study_test_road_home_SOURCES = tests/unit/study/test_road_home.c tests/property/scenarios.c tests/property/scenarios.h
