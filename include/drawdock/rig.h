@@ -15,6 +15,39 @@ extern "C" {
 
 enum { DD_AXLES = 4, DD_SUPPORTS = 32, DD_ROLLERS = 96, DD_HALF_SPACINGS = 8, DD_HEIGHT_SETTINGS = 8 };
 
+enum { DD_SEAT_CONE, DD_SEAT_BALL, DD_SEAT_FLAT };             /**< of a wheel's nuts; a cone of 60 degrees */
+
+/** Tyres that are alike. Counts and choices that are -1, figures that are NaN: not given. */
+typedef struct dd_tyre_parameters {
+    int load_index, speed_symbol;      /**< the symbol's place in the table of lib/rig/tyres.def */
+    double load_rating;                /**< of one tyre at its full pressure, kg, in the load index's stead */
+    double pressure, full_pressure;    /**< now, and that at which it carries its rating, Pa */
+    double diameter;                   /**< unloaded, m */
+} dd_tyre_parameters;
+
+/** Wheels that are alike: tyre and rim. */
+typedef struct dd_wheel_parameters {
+    dd_tyre_parameters tyre;
+    double tyre_width;                 /**< over its sides, m */
+    int car_tyre;                      /**< 1: a passenger car's tyre, that carries a tenth less on a trailer */
+    int tyres_each_side;               /**< 1 or 2 at each end of an axle */
+    double rim_rating;                 /**< kg */
+    double rim_width, offset;          /**< of the rim between its flanges; of its middle inboard of the mounting face, m */
+    double backspace;                  /**< mounting face outboard of the rim's inner edge, m: in the offset's stead */
+    int stud_count, nut_seat;          /**< holes; DD_SEAT_... */
+    double pitch_circle, centre_bore;  /**< diameters, m */
+    double brake_room;                 /**< diameter of the drum or caliper that it clears, m */
+} dd_wheel_parameters;
+
+/** Hubs of a trailer, alike, and the room about the wheels that are on it now. */
+typedef struct dd_hub_parameters {
+    int stud_count, nut_seat;                         /**< studs; DD_SEAT_... of its nuts */
+    double pitch_circle, spigot;                      /**< diameters of the studs' circle and of the collar that centres the wheel, m */
+    double brake_diameter;                            /**< of the drum, or over the caliper about the axle, m */
+    double bearing_rating;                            /**< of one hub, kg */
+    double gap_to_guard, gap_to_frame, gap_over_tyre; /**< outer sidewall to guard, inner to frame or spring, tread to guard above, m */
+} dd_hub_parameters;
+
 /** The vehicle with its load and people. Fill with dd_vehicle_defaults(). */
 typedef struct dd_vehicle_parameters {
     size_t cookie;
@@ -33,6 +66,14 @@ typedef struct dd_vehicle_parameters {
     double body_length, body_width, rear_overhang; /**< of the closed body; its rear end behind the rear axle, m */
     double floor_height, body_height; /**< underside of the closed body above the ground; its height over that, m */
     double flooded_share;          /**< of the body's volume that fills with water */
+    double kerb_mass;              /**< empty, with the driver where the plate counts him, kg; ratings below NaN: not checked */
+    double gross_mass_rating, combination_mass_rating;  /**< kg */
+    double front_axle_rating, rear_axle_rating;         /**< kg */
+    double towing_rating_braked, towing_rating_unbraked; /**< mass of a trailer with and without brakes, kg */
+    double tow_ball_rating;        /**< static vertical load of ball and tow bar, kg */
+    double tow_bar_d_value;        /**< N */
+    double road_speed;             /**< fastest that the rig is driven, m/s */
+    dd_tyre_parameters tyres, other_tyres; /**< of its wheels; those considered in their stead */
 } dd_vehicle_parameters;
 
 /** Kinds of support; each kind is one descriptor in lib/rig/support/. */
@@ -189,7 +230,12 @@ typedef struct dd_trailer_parameters {
     double frame_volume, flooded_share;   /**< hollow inside of the members, m3; share of it that fills with water */
     int suspension;                       /**< DD_SUSPENSION_... */
     double beam_arm_ratio;                /**< front arm of a rocking beam over its rear arm; each axle carries so many times the one before */
-    double track;                         /**< between the middles of an axle's tyres, m */
+    double track;                         /**< between the middles of an axle's tyres, or pairs of tyres, m */
+    double axle_group_rating;             /**< GTM: of all axles together, kg; NaN: not checked */
+    double coupling_aggregate_rating;     /**< of the coupling: mass of the loaded trailer, kg; NaN: not checked */
+    double coupling_d_value;              /**< of the coupling, N; NaN: not checked */
+    dd_wheel_parameters wheels, other_wheels; /**< that are on it; that are considered in their stead */
+    dd_hub_parameters hubs;
     int axle_count;
     dd_axle axles[DD_AXLES];
     int support_count;

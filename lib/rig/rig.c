@@ -48,6 +48,7 @@ void dd_trailer_complete(dd_trailer_parameters *t)
 {
     dd_key_fill(dd_trailer_keys, t);
     if (isnan(t->spring_squash)) t->spring_squash = t->suspension == DD_SUSPENSION_TORSION ? 0.035 : 0.05;
+    if (isnan(t->track)) t->track = 1.85;
     if (isnan(t->centre_behind_coupling)) t->centre_behind_coupling = AXLE_SHARE * middle_of_axles(t);
     dd_winch_complete(&t->winch);
 }

@@ -3,6 +3,7 @@
 #include "lib/rig/lines.h"
 #include "lib/rig/support/support.h"
 #include "lib/rig/loose.h"
+#include "lib/rig/tyres.h"
 #include <stdio.h>
 
 #define QUANTITY .type = DD_KEY_QUANTITY
@@ -148,8 +149,14 @@ const dd_key dd_trailer_keys[] = {
     {.name = "beam arm ratio", QUANTITY, .dimension = DD_NUMBER, FIELD(beam_arm_ratio), .least = 0.2, .most = 5, .fallback = 1,
      .source = "the program",
      .help = "front arm of a rocking beam over its rear arm: an axle carries so many times the load of the one before it"},
-    {.name = "track", LENGTH, FIELD(track), .least = 0.5, .most = 3.5, .fallback = 1.85, .source = "design memory",
-     .help = "between the middles of an axle's tyres"},
+    {.name = "track", LENGTH, FIELD(track), .least = 0.5, .most = 3.5, .fallback = NAN, .fallback_text = "1.85 m",
+     .source = "design memory", .help = "between the middles of an axle's tyres, or pairs of tyres"},
+    {.name = "axle group rating", QUANTITY, .dimension = DD_MASS, FIELD(axle_group_rating), .least = 10, .most = 50000, UNCHECKED,
+     .help = "rated mass on all axles together with the trailer coupled"},
+    {.name = "coupling aggregate rating", QUANTITY, .dimension = DD_MASS, FIELD(coupling_aggregate_rating), .least = 10,
+     .most = 50000, UNCHECKED, .help = "mass of the loaded trailer that the coupling is rated for"},
+    {.name = "coupling D value", QUANTITY, .dimension = DD_FORCE, FIELD(coupling_d_value), .least = 100, .most = 1e6, UNCHECKED,
+     .unit = "kN", .help = "horizontal force that the coupling is rated for"},
     {.name = "bounce damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(bounce_damping_ratio), .least = 0, .most = 2,
      .fallback = 0.2, .source = "design memory", .help = "damping of the suspension, share of critical"},
     {.name = "aggregate mass rating", QUANTITY, .dimension = DD_MASS, FIELD(aggregate_mass_rating), .least = 10, .most = 50000,
@@ -199,6 +206,12 @@ const dd_key dd_trailer_keys[] = {
      .help = "bed that turns about a hinge on the chassis"},
     {.name = "safety chain", .type = DD_KEY_BLOCK, FIELD(chain), .rows = dd_chain_keys, .fallback = NAN,
      .help = "chain from the winch post to the bow eye"},
+    {.name = "wheels", .type = DD_KEY_BLOCK, FIELD(wheels), .rows = dd_wheel_keys, .fallback = NAN,
+     .help = "tyres and rims that are on it, for weigh"},
+    {.name = "other wheels", .type = DD_KEY_BLOCK, FIELD(other_wheels), .rows = dd_wheel_keys, .fallback = NAN,
+     .help = "tyres and rims considered in their stead: weigh says what they change and whether they fit"},
+    {.name = "hubs", .type = DD_KEY_BLOCK, FIELD(hubs), .rows = dd_hub_keys, .fallback = NAN,
+     .help = "studs, collar, brake and bearings of each hub, and the room about the wheels on it now"},
     {.name = "transom ties", .type = DD_KEY_BLOCK, FIELD(ties), .rows = dd_ties_keys, .fallback = NAN,
      .help = "a tie each side from the trailer to the transom"},
     {0}};

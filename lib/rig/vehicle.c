@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The vehicle: keys, rules, and its pose on the profile. */
 #include "lib/rig/rig.h"
+#include "lib/rig/tyres.h"
 #include <stdio.h>
 
 #define FIELD(field) .offset = offsetof(dd_vehicle_parameters, field)
+#define UNCHECKED .fallback = NAN, .fallback_text = "not checked", .source = "the program"
+#define RATED_MASS(field) .type = DD_KEY_QUANTITY, .dimension = DD_MASS, FIELD(field), .least = 10, .most = 100000, UNCHECKED
 #define LENGTH .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH
 
 static const char *const axle_names[] = {"front", "rear", "four", NULL};
@@ -56,6 +59,22 @@ const dd_key dd_vehicle_keys[] = {
      .help = "height of the closed body over its underside"},
     {.name = "flooded share", .type = DD_KEY_QUANTITY, .dimension = DD_RATIO, FIELD(flooded_share), .least = 0, .most = 1,
      .fallback = 0, .source = "the program", .help = "share of the body's volume that fills with water"},
+    {.name = "kerb mass", RATED_MASS(kerb_mass), .help = "mass of the vehicle without load, as its plate or papers count it: gives the payload"},
+    {.name = "gross mass rating", RATED_MASS(gross_mass_rating), .help = "rated mass of the vehicle with all it carries, the coupling load too"},
+    {.name = "combination mass rating", RATED_MASS(combination_mass_rating), .help = "rated mass of vehicle and trailer together"},
+    {.name = "front axle rating", RATED_MASS(front_axle_rating), .help = "rated mass on the front axle"},
+    {.name = "rear axle rating", RATED_MASS(rear_axle_rating), .help = "rated mass on the rear axle"},
+    {.name = "braked towing rating", RATED_MASS(towing_rating_braked), .help = "rated mass of a trailer with brakes"},
+    {.name = "unbraked towing rating", RATED_MASS(towing_rating_unbraked), .help = "rated mass of a trailer without brakes"},
+    {.name = "tow ball rating", RATED_MASS(tow_ball_rating), .help = "rated static vertical load on ball and tow bar"},
+    {.name = "tow bar D value", .type = DD_KEY_QUANTITY, .dimension = DD_FORCE, FIELD(tow_bar_d_value), .least = 100, .most = 1e6,
+     UNCHECKED, .unit = "kN", .help = "horizontal force that the tow bar is rated for"},
+    {.name = "road speed", .type = DD_KEY_QUANTITY, .dimension = DD_SPEED, FIELD(road_speed), .least = 1, .most = 60, UNCHECKED,
+     .unit = "km/h", .help = "fastest that the rig is driven on the road"},
+    {.name = "tyres", .type = DD_KEY_BLOCK, FIELD(tyres), .rows = dd_vehicle_tyre_keys, .fallback = NAN,
+     .help = "tyres of the vehicle, for weigh"},
+    {.name = "other tyres", .type = DD_KEY_BLOCK, FIELD(other_tyres), .rows = dd_vehicle_tyre_keys, .fallback = NAN,
+     .help = "tyres considered in their stead: weigh says what they change"},
     {0}};
 /* clang-format on */
 

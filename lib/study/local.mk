@@ -2,6 +2,7 @@
 libcore_la_SOURCES += \
 	lib/study/model.c lib/study/model.h \
 	lib/study/weigh.c lib/study/weigh.h \
+	lib/study/weigh_road.c lib/study/weigh_ratings.c lib/study/weigh_wheels.c \
 	lib/study/yard.c lib/study/yard.h \
 	lib/study/fit.c lib/study/fit.h \
 	lib/study/start.c lib/study/start.h \
@@ -24,3 +25,5 @@ EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def
 libcore_la_SOURCES += lib/study/feasible.c lib/study/feasible.h
 libcore_la_SOURCES += lib/study/seat_model.c lib/study/seat_model.h lib/study/seat_solve.c
 libcore_la_SOURCES += lib/study/weigh_loads.c
+libcore_la_SOURCES += lib/study/measured.c lib/study/measured.h
+libcore_la_SOURCES += lib/study/weigh_measured.c

@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_weigh *, dd_error *) = {dd_weigh_loads};
+static dd_status (*const parts[])(dd_weigh *, dd_error *) = {dd_weigh_loads, dd_weigh_measured, dd_weigh_road, dd_weigh_ratings, dd_weigh_wheels};
 
 /* Mass and centre of the boat with these things aboard. */
 static dd_status mass_of(const dd_hull_parameters *boat, dd_mass_properties *mass, dd_error *error)
@@ -70,8 +70,15 @@ dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_weigh", "no memory for the states of loading");
     w->scenario = scenario;
     w->report = dd_reporter_create(scenario->title, "weigh", DD_REPORT_METRIC);
-    dd_status status = w->report != NULL ? dd_yard_place(scenario, &w->placement, error)
-                                         : dd_fail(error, DD_ERROR_MEMORY, "dd_study_weigh", "no memory for the report");
+    dd_case *corrected = scenario->measured_count > 0 ? malloc(sizeof *corrected) : NULL;
+    dd_status status = w->report != NULL && (corrected != NULL || scenario->measured_count == 0)
+                           ? DD_OK
+                           : dd_fail(error, DD_ERROR_MEMORY, "dd_study_weigh", "no memory for the report");
+    if (status == DD_OK && corrected != NULL) {
+        status = dd_measured_solve(scenario, corrected, &w->solved, error);
+        w->scenario = corrected;
+    }
+    if (status == DD_OK) status = dd_yard_place(w->scenario, &w->placement, error);
     if (status == DD_OK) status = fill_states(w, error);
     for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++)
         if (parts[i] != NULL) status = parts[i](w, error);
@@ -80,6 +87,7 @@ dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *
         w->report = NULL;
     }
     dd_reporter_free(w->report);
+    free(corrected);
     free(w);
     return status;
 }

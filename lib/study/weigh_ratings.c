@@ -1,0 +1,183 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every load on the road against its rating, in every state of loading; a rating that is not given is said to be missing. */
+#include "lib/base/numbers.h"
+#include "lib/rig/tyres.h"
+#include "lib/study/weigh.h"
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+
+#define PLATE "maker's plate"
+
+/* key: what to give where the limit is not known; words otherwise, may be empty. */
+static dd_check check_of(const dd_state_of_loading *state, double value, double limit, const char *unit, const char *key, const char *format,
+                         ...) DD_PRINTF(6, 7);
+static dd_check check_of(const dd_state_of_loading *state, double value, double limit, const char *unit, const char *key, const char *format,
+                         ...)
+{
+    dd_check check = {.value = value, .limit = limit};
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(check.name, sizeof check.name, format, arguments);
+    va_end(arguments);
+    dd_text(check.group, sizeof check.group, "ratings");
+    dd_text(check.unit, sizeof check.unit, "%s", unit);
+    dd_text(check.state, sizeof check.state, "%s", state->name);
+    dd_text(check.source, sizeof check.source, "%s", isnan(limit) ? "" : PLATE);
+    if (isnan(limit)) dd_text(check.words, sizeof check.words, "give %s", key);
+    return check;
+}
+
+static void put(const dd_weigh *w, dd_check check) { dd_reporter_check(w->report, &check); }
+
+static void check_trailer(const dd_weigh *w, const dd_state_of_loading *s)
+{
+    const dd_trailer_parameters *t = &w->scenario->trailer;
+    const double g = w->scenario->gravity;
+    put(w, check_of(s, s->road.aggregate_mass, t->aggregate_mass_rating, "kg", "trailer.aggregate mass rating", "trailer's aggregate mass"));
+    put(w, check_of(s, s->road.axle_group / g, t->axle_group_rating, "kg", "trailer.axle group rating", "trailer's axle group"));
+    for (int i = 0; i < t->axle_count; i++) {
+        char key[64];
+        dd_text(key, sizeof key, "trailer.axles[%d].rating", i + 1);
+        put(w, check_of(s, s->road.axle[i] / g, t->axles[i].rating, "kg", key, "trailer's axle %d", i + 1));
+    }
+    put(w, check_of(s, s->road.coupling, t->coupling_rating, "N", "trailer.coupling rating", "coupling, vertical load"));
+    put(w, check_of(s, s->road.aggregate_mass, t->coupling_aggregate_rating, "kg", "trailer.coupling aggregate rating", "coupling, trailer's mass"));
+    dd_check size = check_of(s, s->boat.mass, 0.9 * (t->aggregate_mass_rating - t->mass), "kg", "trailer.aggregate mass rating",
+                             "boat on this size of trailer");
+    size.outcome = DD_CHECK_CAUTION;
+    if (!isnan(size.limit)) {
+        dd_text(size.source, sizeof size.source, "trailer size");
+        dd_text(size.words, sizeof size.words, "above that advisers name the next size of trailer");
+        put(w, size);
+    }
+}
+
+static void check_d_value(const dd_weigh *w, const dd_state_of_loading *s)
+{
+    const dd_vehicle_parameters *v = &w->scenario->vehicle;
+    const double vehicle = isnan(v->gross_mass_rating) ? v->mass : v->gross_mass_rating, d = dd_coupling_d_value(vehicle, s->road.aggregate_mass);
+    const struct {
+        double limit;
+        const char *key, *name;
+    } both[] = {{v->tow_bar_d_value, "vehicle.tow bar D value", "tow bar, D value"},
+                {w->scenario->trailer.coupling_d_value, "trailer.coupling D value", "coupling, D value"}};
+    for (int i = 0; i < 2; i++) {
+        dd_check check = check_of(s, d, both[i].limit, "kN", both[i].key, "%s", both[i].name);
+        if (!isnan(check.limit)) {
+            dd_text(check.source, sizeof check.source, "coupling D value");
+            dd_text(check.words, sizeof check.words, "of the trailer as loaded and the vehicle's %s",
+                    isnan(v->gross_mass_rating) ? "present mass, its gross mass rating not being given" : "gross mass rating");
+        }
+        put(w, check);
+    }
+}
+
+static void check_vehicle(const dd_weigh *w, const dd_state_of_loading *s)
+{
+    const dd_vehicle_parameters *v = &w->scenario->vehicle;
+    const double g = w->scenario->gravity, payload = s->road.vehicle_mass - v->kerb_mass;
+    put(w, check_of(s, s->road.coupling / g, v->tow_ball_rating, "kg", "vehicle.tow ball rating", "tow ball, vertical load"));
+    put(w, check_of(s, s->road.aggregate_mass, v->towing_rating_braked, "kg", "vehicle.braked towing rating", "towing a trailer with brakes"));
+    dd_check unbraked = check_of(s, s->road.aggregate_mass, v->towing_rating_unbraked, "kg", "vehicle.unbraked towing rating",
+                                 "towing it were it without brakes");
+    unbraked.outcome = DD_CHECK_CAUTION;
+    if (!isnan(unbraked.limit)) dd_text(unbraked.words, sizeof unbraked.words, "above that the trailer's brakes must work");
+    put(w, unbraked);
+    put(w, check_of(s, s->road.vehicle_mass, v->gross_mass_rating, "kg", "vehicle.gross mass rating", "vehicle's gross mass"));
+    put(w, check_of(s, payload, v->gross_mass_rating - v->kerb_mass, "kg", "vehicle.kerb mass and gross mass rating",
+                    "vehicle's payload with the coupling load"));
+    put(w, check_of(s, s->road.vehicle_front / g, v->front_axle_rating, "kg", "vehicle.front axle rating", "vehicle's front axle"));
+    put(w, check_of(s, s->road.vehicle_rear / g, v->rear_axle_rating, "kg", "vehicle.rear axle rating", "vehicle's rear axle"));
+    put(w, check_of(s, s->road.combination_mass, v->combination_mass_rating, "kg", "vehicle.combination mass rating", "combination's mass"));
+}
+
+/* A tyre's load against what it carries at its pressure, or where that is not known at its full pressure. block: "trailer.wheels". */
+static void check_tyre(const dd_weigh *w, const dd_state_of_loading *s, const dd_tyre_parameters *tyre, int car_tyre, double load,
+                       const char *block, const char *name)
+{
+    char key[96], now[DD_REPORTER_TEXT], linear[DD_REPORTER_TEXT];
+    double proportional;
+    const double capacity = dd_tyre_capacity(tyre, car_tyre), rating = dd_tyre_rating(tyre, car_tyre);
+    const double pressure = dd_tyre_pressure_for(tyre, car_tyre, load, &proportional);
+    dd_text(key, sizeof key, "%s.load index", block);
+    dd_check check = check_of(s, load, isnan(capacity) ? rating : capacity, "kg", key, "%s", name);
+    if (!isnan(check.limit)) {
+        dd_text(check.source, sizeof check.source, "%s", isnan(tyre->load_rating) ? "load index" : PLATE);
+        if (isnan(pressure))
+            dd_text(check.words, sizeof check.words, "at its full pressure; give %s.pressure and full pressure to check it as it is", block);
+        else
+            dd_text(check.words, sizeof check.words, "%s; this load needs %s, by simple proportion %s%s",
+                    isnan(capacity) ? "at its full pressure" : "at its present pressure", dd_reporter_quantity(w->report, pressure, "kPa", 0, now),
+                    dd_reporter_quantity(w->report, proportional, "kPa", 0, linear),
+                    load > rating ? ": more than the tyre may have" : "");
+        if (!isnan(pressure)) dd_reporter_source(w->report, "tyre pressure");
+        if (car_tyre == 1) dd_reporter_source(w->report, "car tyre on a trailer");
+    }
+    put(w, check);
+}
+
+static void check_speed(const dd_weigh *w, const dd_tyre_parameters *tyre, const char *block, const char *name)
+{
+    const double speed = w->scenario->vehicle.road_speed, most = dd_speed_symbol_speed(tyre->speed_symbol);
+    char key[96];
+    dd_text(key, sizeof key, "%s.speed symbol%s", block, isnan(speed) ? " and vehicle.road speed" : "");
+    dd_check check = check_of(&w->states[0], speed, most, "km/h", key, "%s", name);
+    check.state[0] = '\0';
+    if (!isnan(most)) {
+        dd_text(check.source, sizeof check.source, "speed symbol");
+        if (isnan(speed)) dd_text(check.words, sizeof check.words, "give vehicle.road speed");
+    }
+    put(w, check);
+}
+
+static double heaviest_wheel(const dd_weigh *w, const dd_state_of_loading *s)
+{
+    double most = 0;
+    for (int i = 0; i < w->scenario->trailer.axle_count; i++) most = fmax(most, fmax(s->road.wheel[i][0], s->road.wheel[i][1]));
+    return most / w->scenario->gravity;
+}
+
+static void check_wheels(const dd_weigh *w, const dd_state_of_loading *s)
+{
+    const dd_trailer_parameters *t = &w->scenario->trailer;
+    const double wheel = heaviest_wheel(w, s), tyre = wheel / t->wheels.tyres_each_side;
+    check_tyre(w, s, &t->wheels.tyre, t->wheels.car_tyre, tyre, "trailer.wheels", "trailer's most loaded tyre");
+    put(w, check_of(s, tyre, t->wheels.rim_rating, "kg", "trailer.wheels.rim rating", "trailer's most loaded rim"));
+    put(w, check_of(s, wheel, t->hubs.bearing_rating, "kg", "trailer.hubs.bearing rating", "trailer's most loaded hub"));
+    const dd_tyre_parameters *own = &w->scenario->vehicle.tyres;
+    const double g = w->scenario->gravity;
+    check_tyre(w, s, own, 0, s->road.vehicle_front / g / 2, "vehicle.tyres", "vehicle's front tyres");
+    check_tyre(w, s, own, 0, s->road.vehicle_rear / g / 2, "vehicle.tyres", "vehicle's rear tyres");
+}
+
+/* The tyres of an axle are together rated for what the axle is rated for. */
+static void check_tyres_of_axles(const dd_weigh *w)
+{
+    const dd_trailer_parameters *t = &w->scenario->trailer;
+    const double together = 2 * t->wheels.tyres_each_side * dd_tyre_rating(&t->wheels.tyre, t->wheels.car_tyre);
+    for (int i = 0; i < t->axle_count; i++) {
+        dd_check check = check_of(&w->states[0], t->axles[i].rating, together, "kg", "trailer.wheels.load index",
+                                  "rating of axle %d against that of its tyres", i + 1);
+        check.state[0] = '\0';
+        if (!isnan(together)) dd_text(check.source, sizeof check.source, "tyres against axle");
+        if (!isnan(together) && isnan(check.value)) dd_text(check.words, sizeof check.words, "give trailer.axles[%d].rating", i + 1);
+        put(w, check);
+    }
+}
+
+dd_status dd_weigh_ratings(dd_weigh *w, dd_error *error)
+{
+    (void)error;
+    for (int i = 0; i < w->state_count; i++) {
+        const dd_state_of_loading *s = &w->states[i];
+        check_trailer(w, s);
+        check_d_value(w, s);
+        check_vehicle(w, s);
+        check_wheels(w, s);
+    }
+    check_tyres_of_axles(w);
+    check_speed(w, &w->scenario->trailer.wheels.tyre, "trailer.wheels", "trailer's tyres, speed");
+    check_speed(w, &w->scenario->vehicle.tyres, "vehicle.tyres", "vehicle's tyres, speed");
+    return DD_OK;
+}
