@@ -79,9 +79,11 @@ typedef struct dd_hull_parameters {
     double keel_rise;         /**< height to which the keel line rises at the stem, m */
     double transom_sheer_height, midships_sheer_height, bow_sheer_height; /**< above the keel at the transom, m */
     double centre_from_transom, centre_height; /**< centre of the whole mass, m */
+    double centre_to_port;    /**< of that centre from the middle, m */
     double roll_radius, pitch_radius, yaw_radius; /**< radii of gyration about the centre, m */
     double bow_eye_from_transom, bow_eye_height; /**< m */
     double skeg_depth;        /**< lowest point of skeg or propeller, engine down, below the keel line, m */
+    double bending_stiffness; /**< E I of the hull in its middle plane, N m2; NaN: rigid */
     int lines;                /**< DD_LINES_CURVED: splines through the stations; DD_LINES_STRAIGHT: straight between them */
     int station_count;
     dd_station stations[DD_STATIONS];

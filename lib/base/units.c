@@ -36,6 +36,7 @@ static const char *const dimension_names[DD_DIMENSION_COUNT] = {[DD_NUMBER] = "a
                                                                 [DD_MOMENT] = "a moment",
                                                                 [DD_AREA] = "an area",
                                                                 [DD_INERTIA] = "a moment of inertia",
+                                                                [DD_BENDING_STIFFNESS] = "a bending stiffness",
                                                                 [DD_ROLL_DAMPING] = "a roll damping",
                                                                 [DD_PER_LENGTH] = "a figure per length",
                                                                 [DD_VISCOSITY] = "a kinematic viscosity"};

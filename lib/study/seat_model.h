@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How supports carry a hull: a convex problem. The hull, rigid or a beam that bends in its own middle plane, lies on compliant
+   contacts that only push, hung in lines that only pull; what it does is where the energy of all these less the work of the loads is
+   least, so the answer is one, and hundreds of them cost a second. Friction is left out. Boat axes; displacements are taken as small
+   about the reference, the equilibrium that lib/motion found on level ground. */
+#ifndef DD_STUDY_SEAT_MODEL_H
+#define DD_STUDY_SEAT_MODEL_H
+#include "lib/study/start.h"
+
+enum { DD_SEAT_CONTACTS = DD_ROLLERS + 8, DD_SEAT_LINES = 8, DD_SEAT_MASSES = 80, DD_SEAT_NODES = 64 };
+
+/* Presses on the hull with stiffness d^exponent, d = -gap - push.u + lever.angle + push.(0, 0, raise) > 0. */
+typedef struct dd_seat_contact {
+    char name[64];
+    int support, roller; /* indices into the trailer's supports and the rig's rollers; -1: the bow stop */
+    int arm;             /* 1 + index of the arm it stands on; 0: none */
+    dd_vec3 at, push;    /* where it meets the hull, and the unit direction in which it presses */
+    double gap;          /* to the hull at the reference, m; < 0: squashed */
+    double lever;        /* how far its arm moves it along push, m/rad */
+    double stiffness, exponent; /* N/m^exponent */
+    double rated_load;   /* N; NaN: not checked */
+} dd_seat_contact;
+
+/* Pulls on the hull with stiffness (pretension stretch + direction's shortening), never pushes. */
+typedef struct dd_seat_line {
+    char name[48];
+    dd_vec3 at, pull;    /* where it is fixed on the hull, and the unit direction in which it pulls */
+    double stiffness, tension; /* N/m; at the reference, N */
+    double rating;       /* N; NaN: not checked */
+} dd_seat_line;
+
+/* An arm turns within its stops; beyond them it meets k angle^1.5. */
+typedef struct dd_seat_arm {
+    int support;
+    double least, most, stop_stiffness; /* rad, N m/rad^1.5, from the reference's angle */
+} dd_seat_arm;
+
+typedef struct dd_seat_mass {
+    double mass; /* kg */
+    dd_vec3 at;
+} dd_seat_mass;
+
+typedef struct dd_seat_model {
+    int contact_count, line_count, arm_count, mass_count, node_count;
+    dd_seat_contact contacts[DD_SEAT_CONTACTS];
+    dd_seat_line lines[DD_SEAT_LINES];
+    dd_seat_arm arms[DD_ARMS];
+    dd_seat_mass masses[DD_SEAT_MASSES]; /* all of the hull's, for its bending and for the loads */
+    double bending_stiffness;            /* E I, N m2; INFINITY: rigid */
+    double nodes[DD_SEAT_NODES];         /* of the beam, X ascending; not used by a rigid hull */
+    dd_vec3 up;                          /* the trailer's Z, along which a support is raised */
+    double hold;                         /* N/m: a weak spring to the reference along directions that nothing holds */
+} dd_seat_model;
+
+enum { DD_SEAT_UNKNOWNS = 6 + DD_ARMS + 2 * DD_SEAT_NODES };
+
+typedef struct dd_seat_solution {
+    double load[DD_SEAT_CONTACTS];    /* N */
+    double tension[DD_SEAT_LINES];    /* N */
+    double displacement[6];           /* of the boat's origin from the reference, m and rad; of a beam its mean line */
+    double bend[DD_SEAT_NODES];       /* sag of the keel from that line at each node, up > 0, m; a rigid hull: 0 */
+    double moment[DD_SEAT_NODES];     /* bending moment at each node, hogging > 0, N m; by statics, so of a rigid hull too */
+    double closure;                   /* largest unbalanced force over the weight */
+} dd_seat_solution;
+
+/* The model of a boat at home: m and the equilibrium that dd_study_home() found on it. linear: contacts k d with the same squash
+   at the rated load instead of k d^1.5. Errors: DD_ERROR_MEMORY. */
+dd_status dd_seat_model_create(const dd_study_model *m, const dd_equilibrium *home, int linear, dd_seat_model *seat, dd_error *error);
+/* Loads at rest under a specific force (N/kg; (0, 0, -g) level), with each support raised by raise[support] (m; NULL: none), those in
+   `without` (one flag a support; NULL: none) taken away. Errors: DD_ERROR_NO_EQUILIBRIUM, DD_ERROR_MEMORY. */
+dd_status dd_seat_solve(const dd_seat_model *seat, dd_vec3 specific, const double *raise, const int *without,
+                        dd_seat_solution *solution, dd_error *error);
+#endif
