@@ -143,6 +143,42 @@ typedef struct dd_loading {
     dd_item items[DD_LOADING_ITEMS];     /**< added; one of a name aboard changes that by the fields given */
 } dd_loading;
 
+enum { DD_LAW_COMPLIANT, DD_LAW_LINEAR };
+
+/** What `seat` asks of the supports. */
+typedef struct dd_seating {
+    int law;                 /**< DD_LAW_...: of a support's load over its squash */
+} dd_seating;
+
+enum { DD_MEASURED = 24 };
+/** What was put on a scale, or taken with a tape: kinds of a reading. */
+enum {
+    DD_READ_BOAT,           /**< the boat in slings or on a stand */
+    DD_READ_UNCOUPLED,      /**< the trailer with the boat, off the vehicle, all wheels and the jockey wheel on the scale */
+    DD_READ_AXLE_GROUP,     /**< all wheels of the trailer, coupled */
+    DD_READ_COUPLING,       /**< the load at the coupling, at the height at which it then stood */
+    DD_READ_AXLE,           /**< one axle of the trailer, coupled */
+    DD_READ_WHEEL,          /**< one wheel of the trailer, coupled */
+    DD_READ_VEHICLE_FRONT,  /**< the vehicle's front axle, coupled */
+    DD_READ_VEHICLE_REAR,   /**< the vehicle's rear axle, coupled */
+    DD_READ_COMBINATION,    /**< vehicle and trailer, all wheels */
+    DD_READ_FREEBOARD,      /**< sheer above the water, afloat */
+    DD_READ_KIND_COUNT
+};
+
+enum { DD_READ_PORT, DD_READ_STARBOARD };
+
+/** One reading. */
+typedef struct dd_measured {
+    int what;                /**< DD_READ_... */
+    char loading[48];        /**< the state of loading at the time; empty: as given aboard */
+    double mass, scale_step; /**< as the scale showed it, the scale's step, kg */
+    double coupling_height;  /**< of the ball or the scale under it, above the ground, m; NaN: as coupled */
+    int axle, side;          /**< number from 1, front first; DD_READ_PORT, DD_READ_STARBOARD */
+    double from_transom;     /**< where the freeboard was taken, m */
+    double freeboard, tape_step, water_density; /**< m, m, kg/m3 */
+} dd_measured;
+
 /** Thresholds of the verdict's words and the events. */
 typedef struct dd_limits {
     double afloat_share;     /**< afloat: no support or stop carries more than this share of the hull's weight ... */
@@ -172,8 +208,12 @@ typedef struct dd_case {
     dd_water water;
     dd_start start;
     dd_placed placed;
+    dd_seating seating;
     int loading_count;
     dd_loading loadings[DD_LOADINGS];
+    int measured_count;
+    dd_measured measured[DD_MEASURED];
+    double trailer_mass_within;  /**< the trailer's empty mass may be off by so much, either way, when readings are solved, kg */
     dd_skipper skipper;
     int step_count;
     dd_step steps[DD_STEPS];

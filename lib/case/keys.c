@@ -64,6 +64,16 @@ const dd_key dd_placed_keys[] = {{.name = "transom behind coupling",
                                   .help = "of the keel against the trailer's frame, bow down > 0"},
                                  {0}};
 
+static const char *const laws[] = {"compliant", "linear", NULL};
+const dd_key dd_seating_keys[] = {{.name = "law",
+                                   .type = DD_KEY_CHOICE,
+                                   .offset = offsetof(dd_seating, law),
+                                   .choices = laws,
+                                   .fallback = DD_LAW_COMPLIANT,
+                                   .source = "the program",
+                                   .help = "of a support's load over its squash: compliant as in a run (power 1.5), or linear"},
+                                  {0}};
+
 const dd_key dd_limits_keys[] = {
     {.name = "afloat share",
      QUANTITY(dd_limits, afloat_share, DD_RATIO, "%", 1e-5, 0.5),

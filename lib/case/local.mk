@@ -8,6 +8,7 @@ libcore_la_SOURCES += \
 	lib/case/json_text.c lib/case/json_text.h \
 	lib/case/keys.c \
 	lib/case/loading.c lib/case/loading.h \
+	lib/case/measured.c lib/case/measured.h \
 	lib/case/memory.c \
 	lib/case/messages.c \
 	lib/case/node.c lib/case/node.h \

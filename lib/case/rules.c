@@ -3,6 +3,7 @@
 #include "lib/base/numbers.h"
 #include "lib/case/case.h"
 #include "lib/case/loading.h"
+#include "lib/case/measured.h"
 #include "lib/crew/steps.h"
 #include "lib/force/force.h"
 #include "lib/hull/surface.h"
@@ -75,6 +76,7 @@ static bool placed_is_whole(const void *structure, char *message, size_t size, c
 
 static const dd_key_rule placed_rules[] = {{"both measures of the place, or neither", placed_is_whole}, {0}};
 
+static const dd_key_rule measured_rules[] = {{"readings are of axles, sides and states that there are", dd_measured_are_whole}, {0}};
 static const dd_key_rule loading_rules[] = {{"states of loading change and leave out what is aboard", loadings_are_whole}, {0}};
 
 const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
@@ -87,6 +89,7 @@ const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_ru
                                     {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules, false},
                                     {"placed", offsetof(dd_case, placed), placed_rules, false},
                                     {"", 0, loading_rules, false},
+                                    {"", 0, measured_rules, false},
                                     {"ramp", offsetof(dd_case, ramp), dd_ramp_rules, true},
                                     {"water", offsetof(dd_case, water), dd_water_rules, true},
                                     {"", 0, dd_case_rules, true},

@@ -2,6 +2,7 @@
 /* The whole table of dd_case: the rows of the folders above joined with those of keys.c and of every force. */
 #include "lib/case/case.h"
 #include "lib/case/loading.h"
+#include "lib/case/measured.h"
 #include "lib/crew/steps.h"
 #include "lib/force/force.h"
 #include "lib/hull/surface.h"
@@ -93,8 +94,30 @@ static const dd_key case_rows[] = {
      .fallback = NAN,
      OPEN,
      .help = "named states of loading that weigh shows beside the one given, each by what differs from aboard"},
+    {.name = "measured",
+     .type = DD_KEY_LIST,
+     .offset = offsetof(dd_case, measured),
+     .rows = dd_measured_keys,
+     .variants = dd_measured_variants,
+     .size = sizeof(dd_measured),
+     .count_offset = offsetof(dd_case, measured_count),
+     .kind_offset = offsetof(dd_measured, what),
+     .capacity = DD_MEASURED,
+     .fallback = NAN,
+     OPEN,
+     .help = "readings of scale and tape, from which weigh corrects the boat's mass and centre"},
+    {.name = "trailer mass within",
+     .type = DD_KEY_QUANTITY,
+     .dimension = DD_MASS,
+     .offset = offsetof(dd_case, trailer_mass_within),
+     .least = 0,
+     .most = 5000,
+     .fallback = 0,
+     .source = "the program",
+     .help = "how far off the trailer's empty mass may be, either way, when the readings under measured are solved; 0: it is right"},
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
     BLOCK("placed", placed, dd_placed_keys, "where the boat lies on the trailer, taken with a tape, for weigh"),
+    BLOCK("seating", seating, dd_seating_keys, "what seat asks of the supports"),
     BLOCK("skipper", skipper, dd_skipper_keys, "the person at the helm while the boat is driven on or off"),
     {.name = "procedure",
      .type = DD_KEY_LIST,

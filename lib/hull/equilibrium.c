@@ -210,6 +210,14 @@ dd_status dd_hull_float(const dd_hull *hull, double density, double gravity, dou
     return dd_fail_remedy(error, DD_ERROR_NO_EQUILIBRIUM, "start from a small heel to find the angle of loll, or lower the centre of mass");
 }
 
+dd_status dd_hull_float_with(const dd_hull *hull, const dd_mass_properties *mass, double density, double gravity, double heel, double trim,
+                             dd_floating *result, dd_error *error)
+{
+    dd_hull other = *hull; /* its lines are the hull's own */
+    other.mass = *mass;
+    return dd_hull_float(&other, density, gravity, heel, trim, result, error);
+}
+
 dd_status dd_hull_righting_arm(const dd_hull *hull, double density, double heel, double trim, int free_trim, double *righting_arm,
                                dd_error *error)
 {

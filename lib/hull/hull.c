@@ -42,7 +42,7 @@ static void add_inertia(dd_mass_properties *all, double mass, dd_vec3 centre, co
 dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const dd_hull_estimates *figures)
 {
     dd_mass_properties all = {.mass = figures->total_mass.likely};
-    const dd_vec3 boat_centre = dd_vec(figures->centre_from_transom.likely, 0, figures->centre_height.likely);
+    const dd_vec3 boat_centre = dd_vec(figures->centre_from_transom.likely, parameters->centre_to_port, figures->centre_height.likely);
     double boat_mass = all.mass;
     dd_item items[DD_ABOARD + 1];
     dd_vec3 places[DD_ABOARD + 1], moment;

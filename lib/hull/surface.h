@@ -37,6 +37,9 @@ dd_topside_point dd_hull_topside(const dd_hull *hull, double x, double z);
 
 /* Half-section at X: n points (y >= 0, z) from the keel out to the sheer, count <= DD_STRAKES + 3. */
 int dd_hull_section(const dd_hull *hull, double x, double y[DD_STRAKES + 3], double z[DD_STRAKES + 3]);
+/* dd_hull_float() of the same form with another mass aboard. */
+dd_status dd_hull_float_with(const dd_hull *hull, const dd_mass_properties *mass, double density, double gravity, double heel, double trim,
+                             dd_floating *result, dd_error *error);
 /* Extent of the lines. */
 void dd_hull_extent(const dd_hull *hull, double *first, double *last);
 

@@ -5,6 +5,7 @@
 #define DD_STUDY_WEIGH_H
 #include "lib/record/reporter.h"
 #include "lib/rig/road.h"
+#include "lib/study/measured.h"
 #include "lib/study/yard.h"
 #include <drawdock/case.h>
 
@@ -27,6 +28,7 @@ typedef struct dd_weigh {
     int state_count;
     dd_state_of_loading states[DD_STATES];
     dd_placement placement;       /* of the boat on its trailer */
+    dd_measured_solution solved;  /* of scale readings; the scenario has their figures already. No readings: empty */
     dd_reporter *report;
 } dd_weigh;
 
