@@ -1,0 +1,172 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Loads on the road in the report and each against its rating: the figures by hand from the scenario's own, 1e-9 (closed form). */
+#include "tests/unit/study/reports.h"
+#include "lib/rig/tyres.h"
+
+#define BARE "scenarios/on-the-road.yaml"
+#define RATED "tests/unit/case/road.yaml"
+
+static dd_report *weighed_with(const char *path, const char *const *overrides)
+{
+    dd_case_file *file = scenario_with(path, overrides);
+    dd_report *report = weighed(dd_case_of(file));
+    dd_case_free(file);
+    return report;
+}
+
+static const dd_check *need(const dd_report *r, const char *name)
+{
+    const dd_check *check = check_named(r, name);
+    if (check == NULL) fail_msg("no check %s", name);
+    return check;
+}
+
+/* A load in its unit: value and limit of the check, and its outcome by them. */
+static void holds(const dd_report *r, const char *name, double value, double limit)
+{
+    const dd_check *check = need(r, name);
+    NEAR(check->value, value, 1e-9 * fabs(value));
+    NEAR(check->limit, limit, 1e-9 * fabs(limit));
+    NEAR(check->share, value / limit, 1e-9);
+    if (check->outcome != (value > limit ? DD_CHECK_BROKEN : DD_CHECK_GOOD)) fail_msg("%s: outcome %d", name, check->outcome);
+}
+
+static double axle_cell(const dd_report *r, int row, const char *column)
+{
+    const dd_report_table *t = table_named(r, "axles");
+    for (int c = 0; c < t->column_count; c++)
+        if (strcmp(t->columns[c].name, column) == 0) return t->cells[row * t->column_count + c].value;
+    fail_msg("no column %s", column);
+    return NAN;
+}
+
+/* Sums of the table: axles and coupling are the trailer, front and rear the vehicle with the coupling load; wheels are their axle. */
+static void loads_add_up(void **state)
+{
+    (void)state;
+    dd_report *r = weighed_with(BARE, NULL);
+    const char *s = "as given";
+    const double trailer = number_at(r, "road", s, "trailer"), coupling = number_at(r, "road", s, "coupling");
+    NEAR(trailer, number_at(r, "states", s, "boat mass") + 680, 1e-9);
+    NEAR(number_at(r, "road", s, "on axles") + coupling, trailer, 1e-9);
+    NEAR(number_at(r, "road", s, "coupling share"), 100 * coupling / trailer, 1e-9);
+    NEAR(number_at(r, "road", s, "vehicle front") + number_at(r, "road", s, "vehicle rear"), 2250 + coupling, 1e-9);
+    NEAR(number_at(r, "road", s, "vehicle rear") * 3.1, 2250 * 0.45 * 3.1 + coupling * (3.1 + 1.25), 1e-6);
+    NEAR(number_at(r, "road", s, "rig"), 2250 + trailer, 1e-9);
+    NEAR(axle_cell(r, 0, "load") + axle_cell(r, 1, "load"), number_at(r, "road", s, "on axles"), 1e-9);
+    for (int i = 0; i < 2; i++) NEAR(axle_cell(r, i, "port wheel") + axle_cell(r, i, "starboard wheel"), axle_cell(r, i, "load"), 1e-9);
+    assert_true(r->assumed_count >= 3); /* track, centres of trailer and vehicle */
+    dd_report_free(r);
+}
+
+/* Things to port load the port wheels: the moment of 400 kg half a metre aside against the track, 1e-6 kg. */
+static void beside_the_middle(void **state)
+{
+    (void)state;
+    const char *const straight[] = {"trailer.track=2 m", "placed={transom behind coupling: 6.4 m, keel above ground: 600 mm}",
+                                    "aboard=[{item: ice, mass: 400 kg, at: [2 m, 0 m, 0.5 m]}]", NULL},
+                *const aside[] = {"trailer.track=2 m", "placed={transom behind coupling: 6.4 m, keel above ground: 600 mm}",
+                                  "aboard=[{item: ice, mass: 400 kg, at: [2 m, 0.5 m, 0.5 m]}]", NULL};
+    dd_report *a = weighed_with(BARE, straight), *b = weighed_with(BARE, aside);
+    double port = 0;
+    for (int i = 0; i < 2; i++) {
+        NEAR(axle_cell(a, i, "port wheel"), axle_cell(a, i, "starboard wheel"), 1e-6);
+        port += axle_cell(b, i, "port wheel") - axle_cell(b, i, "starboard wheel");
+        NEAR(axle_cell(a, i, "load"), axle_cell(b, i, "load"), 1e-6);
+    }
+    NEAR(port, 2 * 400 * 0.5 / 2, 1e-6);
+    dd_report_free(a);
+    dd_report_free(b);
+}
+
+static void every_rating(void **state)
+{
+    (void)state;
+    const char *const overrides[] = {"loadings=[]", "measured=[]", NULL};
+    dd_report *r = weighed_with(RATED, overrides);
+    const char *s = "as given";
+    const double trailer = number_at(r, "road", s, "trailer"), coupling = number_at(r, "road", s, "coupling");
+    const double wheel = fmax(axle_cell(r, 1, "port wheel"), axle_cell(r, 0, "port wheel"));
+    holds(r, "trailer's aggregate mass", trailer, 3200);
+    holds(r, "trailer's axle group", number_at(r, "road", s, "on axles"), 3000);
+    holds(r, "trailer's axle 1", axle_cell(r, 0, "load"), 1700);
+    holds(r, "coupling, vertical load", coupling * 9.80665, 4000);
+    holds(r, "coupling, trailer's mass", trailer, 3500);
+    holds(r, "tow ball, vertical load", coupling, 350);
+    holds(r, "tow bar, D value", dd_coupling_d_value(3050, trailer) / 1000, 17.2);
+    holds(r, "coupling, D value", dd_coupling_d_value(3050, trailer) / 1000, 17);
+    holds(r, "towing a trailer with brakes", trailer, 3500);
+    holds(r, "vehicle's gross mass", 2250 + coupling, 3050);
+    holds(r, "vehicle's payload with the coupling load", 200 + coupling, 1000);
+    holds(r, "vehicle's front axle", number_at(r, "road", s, "vehicle front"), 1450);
+    holds(r, "vehicle's rear axle", number_at(r, "road", s, "vehicle rear"), 1850);
+    holds(r, "combination's mass", 2250 + trailer, 6000);
+    holds(r, "trailer's most loaded tyre", wheel, 1000 * pow(380.0 / 450, 0.8));
+    holds(r, "trailer's most loaded rim", wheel, 900);
+    holds(r, "trailer's most loaded hub", wheel, 875);
+    holds(r, "rating of axle 1 against that of its tyres", 1700, 2000);
+    holds(r, "trailer's tyres, speed", 100, 160);
+    holds(r, "vehicle's tyres, speed", 100, 190);
+    holds(r, "vehicle's rear tyres", number_at(r, "road", s, "vehicle rear") / 2, 1120 * pow(220.0 / 350, 0.8));
+    assert_int_equal(need(r, "towing it were it without brakes")->outcome, DD_CHECK_CAUTION);
+    assert_int_equal(r->verdict, 1);
+    dd_report_free(r);
+}
+
+/* Pairs of tyres halve each one's load; a car's tyre carries a tenth less of itself. */
+static void pairs_and_car_tyres(void **state)
+{
+    (void)state;
+    const char *const pairs[] = {"trailer.wheels.tyres each side=2", "measured=[]", NULL}, *const car[] = {"trailer.wheels.car tyre=yes", "measured=[]", NULL},
+                *const plain[] = {"measured=[]", NULL};
+    dd_report *a = weighed_with(RATED, plain), *b = weighed_with(RATED, pairs), *c = weighed_with(RATED, car);
+    const char *tyre = "trailer's most loaded tyre", *axle = "rating of axle 1 against that of its tyres";
+    NEAR(need(b, tyre)->value, need(a, tyre)->value / 2, 1e-9);
+    NEAR(need(b, axle)->limit, 4000, 1e-9);
+    NEAR(need(c, tyre)->limit, need(a, tyre)->limit / 1.1, 1e-9);
+    NEAR(need(c, axle)->limit, 2000 / 1.1, 1e-9);
+    assert_string_equal(need(a, tyre)->state, "as given"); /* the heaviest state is the one that is kept */
+    dd_report_free(a);
+    dd_report_free(b);
+    dd_report_free(c);
+}
+
+/* What is not given is said, never passed: every check of the rated rig is there, with what to give. */
+static void missing_ratings(void **state)
+{
+    (void)state;
+    const char *const plain[] = {"measured=[]", NULL};
+    dd_report *rated = weighed_with(RATED, plain), *bare = weighed_with(BARE, NULL);
+    int missing = 0;
+    for (int i = 0; i < rated->check_count; i++) {
+        const dd_check *check = &rated->checks[i];
+        if (strcmp(check->group, "ratings") != 0) continue;
+        if (check->outcome == DD_CHECK_NOT_CHECKED) fail_msg("%s: not checked with every rating given", check->name);
+        const dd_check *other = need(bare, check->name);
+        if (other->outcome != DD_CHECK_NOT_CHECKED) continue;
+        if (strstr(other->words, "give ") == NULL) fail_msg("%s: %s", other->name, other->words);
+        missing++;
+    }
+    assert_int_equal(missing, 21);
+    dd_report_free(rated);
+    dd_report_free(bare);
+}
+
+/* A pitch that is off, an axle that hangs, a trailer that tips. */
+static void the_ball_is_too_low(void **state)
+{
+    (void)state;
+    const char *const low[] = {"vehicle.coupling height=150 mm", "trailer.spring squash=5 mm", NULL};
+    dd_report *r = weighed_with(BARE, low);
+    int said = 0;
+    for (int i = 0; i < r->note_count; i++) said += strstr(r->notes[i], "axle 2 is off the ground: the ball is too low") != NULL;
+    assert_int_equal(said, 1);
+    dd_report_free(r);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(loads_add_up),        cmocka_unit_test(beside_the_middle), cmocka_unit_test(every_rating),
+                                       cmocka_unit_test(pairs_and_car_tyres), cmocka_unit_test(missing_ratings),   cmocka_unit_test(the_ball_is_too_low)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
