@@ -155,7 +155,7 @@ const dd_key dd_trailer_keys[] = {
      .help = "rated mass on all axles together with the trailer coupled"},
     {.name = "coupling aggregate rating", QUANTITY, .dimension = DD_MASS, FIELD(coupling_aggregate_rating), .least = 10,
      .most = 50000, UNCHECKED, .help = "mass of the loaded trailer that the coupling is rated for"},
-    {.name = "coupling D value", QUANTITY, .dimension = DD_FORCE, FIELD(coupling_d_value), .least = 100, .most = 1e6, UNCHECKED,
+    {.name = "coupling d value", QUANTITY, .dimension = DD_FORCE, FIELD(coupling_d_value), .least = 100, .most = 1e6, UNCHECKED,
      .unit = "kN", .help = "horizontal force that the coupling is rated for"},
     {.name = "bounce damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(bounce_damping_ratio), .least = 0, .most = 2,
      .fallback = 0.2, .source = "design memory", .help = "damping of the suspension, share of critical"},

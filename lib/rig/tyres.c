@@ -132,6 +132,6 @@ double dd_wheel_offset(const dd_wheel_parameters *w) { return isnan(w->offset) ?
 
 double dd_coupling_d_value(double vehicle_mass, double trailer_mass)
 {
-    const double gravity = 9.81; /* as the regulation that defines the figure rounds it; source "coupling D value" */
+    const double gravity = 9.81; /* as the regulation that defines the figure rounds it; source "coupling d value" */
     return gravity * vehicle_mass * trailer_mass / (vehicle_mass + trailer_mass);
 }

@@ -67,7 +67,7 @@ const dd_key dd_vehicle_keys[] = {
     {.name = "braked towing rating", RATED_MASS(towing_rating_braked), .help = "rated mass of a trailer with brakes"},
     {.name = "unbraked towing rating", RATED_MASS(towing_rating_unbraked), .help = "rated mass of a trailer without brakes"},
     {.name = "tow ball rating", RATED_MASS(tow_ball_rating), .help = "rated static vertical load on ball and tow bar"},
-    {.name = "tow bar D value", .type = DD_KEY_QUANTITY, .dimension = DD_FORCE, FIELD(tow_bar_d_value), .least = 100, .most = 1e6,
+    {.name = "tow bar d value", .type = DD_KEY_QUANTITY, .dimension = DD_FORCE, FIELD(tow_bar_d_value), .least = 100, .most = 1e6,
      UNCHECKED, .unit = "kN", .help = "horizontal force that the tow bar is rated for"},
     {.name = "road speed", .type = DD_KEY_QUANTITY, .dimension = DD_SPEED, FIELD(road_speed), .least = 1, .most = 60, UNCHECKED,
      .unit = "km/h", .help = "fastest that the rig is driven on the road"},

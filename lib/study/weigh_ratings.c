@@ -60,12 +60,12 @@ static void check_d_value(const dd_weigh *w, const dd_state_of_loading *s)
     const struct {
         double limit;
         const char *key, *name;
-    } both[] = {{v->tow_bar_d_value, "vehicle.tow bar D value", "tow bar, D value"},
-                {w->scenario->trailer.coupling_d_value, "trailer.coupling D value", "coupling, D value"}};
+    } both[] = {{v->tow_bar_d_value, "vehicle.tow bar d value", "tow bar, D value"},
+                {w->scenario->trailer.coupling_d_value, "trailer.coupling d value", "coupling, D value"}};
     for (int i = 0; i < 2; i++) {
         dd_check check = check_of(s, d, both[i].limit, "kN", both[i].key, "%s", both[i].name);
         if (!isnan(check.limit)) {
-            dd_text(check.source, sizeof check.source, "coupling D value");
+            dd_text(check.source, sizeof check.source, "coupling d value");
             dd_text(check.words, sizeof check.words, "of the trailer as loaded and the vehicle's %s",
                     isnan(v->gross_mass_rating) ? "present mass, its gross mass rating not being given" : "gross mass rating");
         }
