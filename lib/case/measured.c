@@ -54,7 +54,7 @@ static const dd_key coupling_rows[] = {READING(-1e6),
                                         .fallback_text = "as coupled",
                                         .source = "the program",
                                         .unit = "mm",
-                                        .help = "of the coupling above the ground as it was weighed: two heights half a metre apart give the height of the centre"},
+                                        .help = "of the coupling above the ground as it was weighed; weighed again as high as it can be raised it tells of the centre's height"},
                                        {0}};
 static const dd_key axle_rows[] = {READING(0), STEP(20), AXLE, {0}};
 static const dd_key wheel_rows[] = {READING(0), STEP(20), AXLE, SIDE, {0}};

@@ -39,6 +39,7 @@ typedef struct problem {
     char guess_names[DD_SOLVED][48];
     int item_count[DD_MEASURED];
     dd_item items[DD_MEASURED][DD_ABOARD];  /* aboard at each reading */
+    double heel, trim; /* where the boat was last found afloat: near the next, rad */
     int bilge;
     dd_item bilge_water[DD_ABOARD + 1];
     dd_error error;
@@ -68,11 +69,13 @@ static dd_mass_properties boat_at(const problem *p, const double *values, int re
     return all;
 }
 
-static dd_status freeboard_of(const problem *p, const dd_measured *m, const dd_mass_properties *boat, double *value, dd_error *error)
+static dd_status freeboard_of(problem *p, const dd_measured *m, const dd_mass_properties *boat, double *value, dd_error *error)
 {
     dd_floating afloat;
-    dd_status status = dd_hull_float_with(p->hull, boat, m->water_density, p->scenario->gravity, 0, 0, &afloat, error);
+    dd_status status = dd_hull_float_with(p->hull, boat, m->water_density, p->scenario->gravity, p->heel, p->trim, &afloat, error);
     if (status != DD_OK) return status;
+    p->heel = afloat.heel;
+    p->trim = afloat.trim;
     double y[DD_STRAKES + 3], z[DD_STRAKES + 3];
     const int count = dd_hull_section(p->hull, m->from_transom, y, z);
     const dd_vec3 sheer = dd_vec(m->from_transom, m->side == DD_READ_PORT ? y[count - 1] : -y[count - 1], z[count - 1]);
@@ -110,7 +113,7 @@ static dd_status scale_of(const problem *p, const dd_measured *m, const dd_mass_
     return DD_OK;
 }
 
-static dd_status calculate(const problem *p, const double *values, int reading, double *value, dd_error *error)
+static dd_status calculate(problem *p, const double *values, int reading, double *value, dd_error *error)
 {
     const dd_measured *m = &p->scenario->measured[reading];
     const dd_mass_properties boat = boat_at(p, values, reading);
@@ -344,6 +347,8 @@ static void adjust(const problem *p, dd_case *adjusted)
     double values[DD_SOLVED];
     for (int f = 0; f < p->solution->figure_count; f++) values[f] = p->solution->figures[f].after;
     *adjusted = *p->scenario;
+    adjusted->measured_count = 0; /* what they say is in it now */
+    adjusted->trailer_mass_within = 0;
     dd_hull_parameters *boat = &adjusted->boat;
     /* Readings that make no sense are shown as such; what follows stays a boat. */
     const double first = boat->station_count > 0 ? boat->stations[0].at : 0;

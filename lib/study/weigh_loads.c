@@ -105,7 +105,7 @@ static void add_boat(const dd_weigh *w, const dd_hull_estimates *estimates)
     add_place(r, w->states[0].base_centre);
     dd_reporter_value(r, mass / w->states[0].boat.mass);
     add_band(r, &band);
-    dd_reporter_words(r, "%s%s%s", band.given ? "" : "estimate", band.given || estimates->centre_from_transom.given ? "" : ", ",
+    dd_reporter_words(r, "%s%s%s%s", w->solved.reading_count > 0 ? "by the readings" : "", band.given ? "" : "estimate", band.given || estimates->centre_from_transom.given ? "" : ", ",
                       estimates->centre_from_transom.given ? "" : "centre estimated");
     for (int s = 1; s < w->state_count; s++) dd_reporter_value(r, w->states[s].base_mass);
     if (estimates->engine_mass.likely > 0) {

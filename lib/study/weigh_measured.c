@@ -72,8 +72,8 @@ static void say_keys(const dd_weigh *w)
     for (int i = 0; i < w->solved.figure_count; i++)
         unseen = unseen || w->solved.figures[i].after_deviation > 0.8 * w->solved.figures[i].before_deviation;
     if (unseen)
-        dd_reporter_note(w->report, "Figures whose band the readings hardly narrowed stand as estimated: the height needs the coupling weighed at two "
-                                    "heights, the side single wheels, the length the coupling or the axles beside the whole.");
+        dd_reporter_note(w->report, "Figures whose band the readings hardly narrowed stand as estimated: the height needs the coupling weighed low and as high "
+                                    "as it can be raised, the side single wheels, the length the coupling or the axles beside the whole.");
 }
 
 static void add_check(const dd_weigh *w, const char *name, double deviations, const char *words)
