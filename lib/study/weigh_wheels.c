@@ -14,6 +14,7 @@
 
 #define USUAL_GAP 0.02        /* m, source "wheel fit" */
 #define SAME_CIRCLE 0.00035   /* m: 4 1/2 in against 114 mm is the same */
+#define AMISS 0.5             /* what must be the same: none of it amiss, or one or more */
 #define CENTRED 0.0003        /* m: a bore wider than the collar by more does not centre the wheel */
 
 /* A wheel with what is not given taken from the one that is on now, and what follows from it. */
@@ -172,20 +173,20 @@ static void check_fit(const dd_weigh *w, const fitted *f, const char *which)
     char missing[160], words[200], at_hub[DD_REPORTER_TEXT], on_wheel[DD_REPORTER_TEXT];
     dd_text(missing, sizeof missing, "give it in trailer.%s and trailer.hubs", which);
     dd_text(words, sizeof words, "%d holes for %d studs", o->stud_count, h->stud_count);
-    put(w, check_of(either(o->stud_count, h->stud_count, fabs(o->stud_count - (double)h->stud_count)), 0, "", 0, "%s: studs amiss", which), missing,
+    put(w, check_of(either(o->stud_count, h->stud_count, fabs(o->stud_count - (double)h->stud_count)), AMISS, "", 0, "%s: studs amiss", which), missing,
         words);
     dd_text(words, sizeof words, "circle of %s for one of %s", dd_reporter_quantity(w->report, o->pitch_circle, "mm", 1, on_wheel),
             dd_reporter_quantity(w->report, h->pitch_circle, "mm", 1, at_hub));
     put(w, check_of(fabs(o->pitch_circle - h->pitch_circle), SAME_CIRCLE, "mm", 0, "%s: pitch circle amiss", which), missing, words);
-    put(w, check_of(o->centre_bore, h->spigot, "mm", 1, "%s: centre bore over the hub's collar", which), missing,
+    put(w, check_of(o->centre_bore - h->spigot, 0, "mm", 1, "%s: centre bore less the hub's collar", which), missing,
         "the collar must go through the bore");
     dd_check centred = check_of(o->centre_bore - h->spigot, CENTRED, "mm", 0, "%s: play on the hub's collar", which);
     centred.outcome = DD_CHECK_CAUTION;
     if (!isnan(centred.value) && centred.value >= 0) put(w, centred, missing, "with more play the nuts alone centre the wheel: fit a ring, or nuts that centre");
     dd_text(words, sizeof words, "the wheel's holes are for %s, the nuts are %s", o->nut_seat < 0 ? "" : seats[o->nut_seat],
             h->nut_seat < 0 ? "" : seats[h->nut_seat]);
-    put(w, check_of(either(o->nut_seat, h->nut_seat, o->nut_seat != h->nut_seat), 0, "", 0, "%s: nut seats amiss", which), missing, words);
-    put(w, check_of(o->brake_room, h->brake_diameter, "mm", 1, "%s: room over the brake", which), missing, "drum or caliper must clear the rim");
+    put(w, check_of(either(o->nut_seat, h->nut_seat, o->nut_seat != h->nut_seat), AMISS, "", 0, "%s: nut seats amiss", which), missing, words);
+    put(w, check_of(o->brake_room - h->brake_diameter, 0, "mm", 1, "%s: room less the brake", which), missing, "drum or caliper must clear the rim");
 }
 
 static void check_gap(const dd_weigh *w, double gap, const char *which, const char *where, const char *key)

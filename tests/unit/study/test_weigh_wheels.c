@@ -7,7 +7,10 @@
 
 static dd_report *weighed_with(const char *path, const char *const *overrides)
 {
-    dd_case_file *file = scenario_with(path, overrides);
+    /* BARE: without the ratings and wheels that the scenario adds to the parts of its rig */
+    const char *with[8] = {"trailer=trailers/rocker-six.yaml", "vehicle=vehicles/utility-4wd.yaml"};
+    for (int i = 0; overrides != NULL && overrides[i] != NULL; i++) with[2 + i] = overrides[i];
+    dd_case_file *file = scenario_with(path, strcmp(path, BARE) == 0 ? with : overrides);
     dd_report *report = weighed(dd_case_of(file));
     dd_case_free(file);
     return report;
@@ -61,9 +64,9 @@ static void whether_they_fit(void **state)
     fit_is("trailer.other wheels.stud count=5", "other wheels: studs amiss", DD_CHECK_GOOD);
     fit_is("trailer.other wheels.pitch circle=114 mm", "other wheels: pitch circle amiss", DD_CHECK_GOOD); /* 4 1/2 in */
     fit_is("trailer.other wheels.pitch circle=112 mm", "other wheels: pitch circle amiss", DD_CHECK_BROKEN);
-    fit_is("trailer.other wheels.centre bore=66.6 mm", "other wheels: centre bore over the hub's collar", DD_CHECK_BROKEN);
+    fit_is("trailer.other wheels.centre bore=66.6 mm", "other wheels: centre bore less the hub's collar", DD_CHECK_BROKEN);
     fit_is("trailer.other wheels.centre bore=73 mm", "other wheels: play on the hub's collar", DD_CHECK_CAUTION);
-    fit_is("trailer.other wheels.brake room=270 mm", "other wheels: room over the brake", DD_CHECK_BROKEN);
+    fit_is("trailer.other wheels.brake room=270 mm", "other wheels: room less the brake", DD_CHECK_BROKEN);
     fit_is("trailer.other wheels.offset=-50 mm", "other wheels: gap to the guard", DD_CHECK_BROKEN);
     fit_is("trailer.other wheels.offset=60 mm", "other wheels: gap to the frame", DD_CHECK_BROKEN);
     fit_is("trailer.other wheels.offset=-20 mm", "other wheels: usual gap to the guard", DD_CHECK_CAUTION);
@@ -111,9 +114,41 @@ static void unknown_offset(void **state)
     dd_report_free(r);
 }
 
+/* The rows of `other wheels` and `other tyres` are those of the present ones: each must do something there as well. */
+static void every_key_of_the_others(void **state)
+{
+    (void)state;
+    static const char *const keys[] = {
+        "trailer.other wheels.load index=95", "trailer.other wheels.load rating=700 kg", "trailer.other wheels.speed symbol=J",
+        "trailer.other wheels.pressure=200 kPa", "trailer.other wheels.full pressure=500 kPa", "trailer.other wheels.tyre diameter=700 mm",
+        "trailer.other wheels.car tyre=yes", "trailer.other wheels.tyres each side=2", "trailer.other wheels.tyre width=230 mm",
+        "trailer.other wheels.rim rating=500 kg", "trailer.other wheels.rim width=165 mm", "trailer.other wheels.offset=12 mm",
+        "trailer.other wheels.backspace=90 mm", "trailer.other wheels.stud count=6", "trailer.other wheels.pitch circle=120 mm",
+        "trailer.other wheels.centre bore=80 mm", "trailer.other wheels.nut seat=flat", "trailer.other wheels.brake room=250 mm",
+        "vehicle.other tyres.load index=95", "vehicle.other tyres.load rating=700 kg", "vehicle.other tyres.speed symbol=J",
+        "vehicle.other tyres.pressure=200 kPa", "vehicle.other tyres.full pressure=500 kPa", "vehicle.other tyres.tyre diameter=700 mm"};
+    const char *with[] = {"measured=[]", "trailer.other wheels={load index: 104, backspace: 80 mm, rim width: 152 mm, tyre width: 200 mm, stud count: 5, "
+                          "pitch circle: 114.3 mm, centre bore: 71 mm, nut seat: cone, brake room: 290 mm, pressure: 300 kPa, full pressure: 400 kPa, "
+                          "speed symbol: N, rim rating: 700 kg}",
+                          "vehicle.other tyres={load index: 104, pressure: 300 kPa, full pressure: 400 kPa, speed symbol: N}", NULL, NULL};
+    dd_report *r = weighed_with(RATED, with);
+    char *before = dd_report_json(r);
+    dd_report_free(r);
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        with[3] = keys[i];
+        r = weighed_with(RATED, with);
+        char *after = dd_report_json(r);
+        if (strcmp(before, after) == 0) fail_msg("%s changed nothing", keys[i]);
+        free(after);
+        dd_report_free(r);
+    }
+    free(before);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(what_they_change), cmocka_unit_test(whether_they_fit), cmocka_unit_test(ride_height),
-                                       cmocka_unit_test(unknown_offset)};
+                                       cmocka_unit_test(unknown_offset),
+                                       cmocka_unit_test(every_key_of_the_others)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
