@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/crew/actions.h"
 #include "lib/force/coupling.h"
-#include "lib/force/coupling.h"
 
 static const double brake_movement = 0.5; /* to set or release a brake, s */
 static const double engine_stops = 0.4;   /* s: throttle off */
@@ -114,8 +113,9 @@ int dd_step_begin(const dd_step *step, const dd_crew *crew, const dd_observation
         if (seen->strap_missing > 0) return fails(p, DD_PROCEDURE_TOO_SHORT, seen->strap_missing);
         break;
     case DD_STEP_COUPLE:
-        if (fabs(seen->trailer_distance) > DD_COUPLING_HAND) return fails(p, DD_PROCEDURE_TOO_FAR, seen->trailer_distance);
-        break;
+        if (dd_coupling_can_close(seen->trailer_distance, seen->trailer_height)) break;
+        if (!dd_coupling_can_close(seen->trailer_distance, 0)) return fails(p, DD_PROCEDURE_TOO_FAR, seen->trailer_distance);
+        return fails(p, DD_PROCEDURE_TOO_HIGH, seen->trailer_height);
     case DD_STEP_PUSH_OFF:
         dd_move_to(&plan->push_force, step->force, time, 1.0);
         return 2;

@@ -129,6 +129,11 @@ bool dd_procedure_reason(const dd_procedure *p, const dd_crew *crew, char word[3
         dd_text(sentence, size, "Step %d, \"%s\": the coupling stands %.2f m %s of the ball.", p->step + 1, name, fabs(p->figure),
                 p->figure < 0 ? "inshore" : "seaward");
         return true;
+    case DD_PROCEDURE_TOO_HIGH:
+        dd_text(word, 32, "not at the ball");
+        dd_text(sentence, size, "Step %d, \"%s\": the coupling stands %.2f m %s the ball.", p->step + 1, name, fabs(p->figure),
+                p->figure < 0 ? "below" : "above");
+        return true;
     default:
         return false;
     }

@@ -17,6 +17,7 @@ typedef struct dd_observation {
     double winch_load;       /* of the most that hand or motor can wind, share */
     double strap_missing;    /* by how much the whole strap is too short to reach the bow eye now, m */
     double trailer_distance; /* of the coupling seaward of the ball, m */
+    double trailer_height;   /* of the coupling above the ball, m */
     double trailer_speed;    /* of the trailer along the ramp, m/s, > 0 seaward */
     double bow_offset, heading; /* bow eye to the boat's port of the trailer's centre line, m; bow to port, rad */
     double approach;         /* speed of the boat toward the winch, along the trailer, m/s */
@@ -32,7 +33,8 @@ typedef enum dd_procedure_state {
     DD_PROCEDURE_TOO_HEAVY,
     DD_PROCEDURE_TOO_SHORT, /* the strap does not reach */
     DD_PROCEDURE_STUCK,     /* the rig does not move up */
-    DD_PROCEDURE_TOO_FAR    /* the coupling is not at the ball */
+    DD_PROCEDURE_TOO_FAR,   /* the coupling is not at the ball: lengthwise */
+    DD_PROCEDURE_TOO_HIGH   /* in height */
 } dd_procedure_state;
 
 /* Plain data: a run saves and restores it as bytes. */

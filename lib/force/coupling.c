@@ -12,11 +12,6 @@ typedef struct coupling_instance {
     double stiffness, damping;
 } coupling_instance;
 
-bool dd_coupling_can_close(const dd_kinematics *k)
-{
-    return fabs(k->pose.rig[DD_RIG_REACH]) <= DD_COUPLING_HAND && fabs(k->pose.rig[DD_RIG_HEAVE]) <= DD_COUPLING_HAND;
-}
-
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
     (void)parameters;

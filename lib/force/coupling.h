@@ -8,8 +8,11 @@
 #define DD_COUPLING_HAND 0.1 /* m, a hand's breadth: people can lift or push the coupling so far onto the ball */
 
 static inline bool dd_off_the_ball(const dd_rig *rig, const dd_commands *commands) { return rig->uncouples && commands->uncoupled; }
-/* Whether people can close the coupling: it stands within a hand's breadth of the ball, lengthwise and in height. */
-bool dd_coupling_can_close(const dd_kinematics *kinematics);
+/* Whether people can close the coupling that stands so far seaward of the ball and above it (m): within a hand's breadth. */
+static inline bool dd_coupling_can_close(double seaward, double above)
+{
+    return fabs(seaward) <= DD_COUPLING_HAND && fabs(above) <= DD_COUPLING_HAND;
+}
 
 /* What the vehicle gets from the trailer at ball and tow point, seaward and down. axles: what the trailer's wheels push the
    coupling with, seaward, while it is on the ball. */

@@ -28,6 +28,4 @@ const dd_winch_rule *dd_winch_rule_at(int index);
    when the rule holds, 0 when it does not, -1 when it cannot be told. */
 int dd_winch_rule_check(const dd_winch_rule *rule, const dd_winch_parameters *winch, double boat_weight, double largest_pull,
                         double *required, double *given);
-/* Pull that winds a boat up a slope (rad) against friction, share of its weight: sin + mu cos. */
-double dd_winch_pull_share(double slope, double friction);
 #endif

@@ -31,5 +31,3 @@ int dd_winch_rule_check(const dd_winch_rule *rule, const dd_winch_parameters *wi
     if (isnan(*required) || isnan(*given)) return -1;
     return *given >= *required * (1 - slip);
 }
-
-double dd_winch_pull_share(double slope, double friction) { return sin(slope) + friction * cos(slope); }

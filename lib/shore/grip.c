@@ -61,13 +61,6 @@ static dd_grip grip_of(const double value[GRIP_COLUMNS], const double by_x[GRIP_
                      .sinkage_rate = 0};
 }
 
-dd_grip dd_ramp_grip(const dd_ramp *ramp, double x)
-{
-    double value[GRIP_COLUMNS], by_x[GRIP_COLUMNS];
-    columns_at(ramp, x, value, by_x);
-    return grip_of(value, by_x);
-}
-
 /* Shares by height, and their derivatives by x. */
 static step wet_share(const dd_ramp *ramp, const dd_water_surface *surface, const dd_ramp_point *ground)
 {

@@ -9,7 +9,7 @@ typedef struct curve {
     double change, length; /* of the slope, along the curve */
 } curve;
 
-/* What a surface does to a wheel: the columns of dd_ramp_grip. */
+/* What a surface does to a wheel: the columns of dd_shore_grip. */
 enum { DRY, DRY_LOW, DRY_HIGH, WET, WET_LOW, WET_HIGH, ROLLING, SINKAGE, SINKAGE_RATE, GRIP_COLUMNS };
 
 typedef struct border {

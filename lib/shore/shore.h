@@ -16,8 +16,6 @@ typedef struct dd_grip {
     double sinkage_rate;                  /* it sinks on at this speed per wheel load while it stands in the wash, m/s/N */
     double wet, weed;                     /* shares 0..1: under water or in the wash; weed on it */
 } dd_grip;
-/* The surface alone, dry. */
-dd_grip dd_ramp_grip(const dd_ramp *ramp, double x);
 /* By surface, by whether it is wet, by weed. */
 dd_grip dd_shore_grip(const dd_ramp *ramp, const dd_water *water, double x, double time);
 

@@ -4,3 +4,4 @@ tests_unit_base_test_base_SOURCES = tests/unit/base/test_base.c tests/unit/base/
 tests_unit_base_test_units_SOURCES = tests/unit/base/test_units.c
 tests_unit_base_test_units_LDADD = $(LDADD) $(UDUNITS_LIBS)
 dist_check_SCRIPTS += tests/unit/base/sources_used.py
+EXTRA_DIST += tests/unit/near.h

@@ -11,12 +11,7 @@
 #include <string.h>
 #include <cmocka.h>
 
-#define NEAR(found, expected, tolerance)                                                                                       \
-    do {                                                                                                                       \
-        const double found_ = (found), expected_ = (expected);                                                                 \
-        if (!(fabs(found_ - expected_) <= (tolerance)))                                                                        \
-            fail_msg("%s is %.12g, expected %.12g within %.3g", #found, found_, expected_, (double)(tolerance));               \
-    } while (0)
+#include "tests/unit/near.h"
 
 /* A step of a kind with the defaults of its keys. */
 static inline dd_step people_step(int kind)

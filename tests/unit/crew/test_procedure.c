@@ -193,6 +193,13 @@ static void reasons_have_figures(void **state)
     dd_procedure_begin(&p, &alone, &seen, &plan);
     assert_true(dd_procedure_reason(&p, &alone, word, sentence, sizeof sentence));
     assert_string_equal(sentence, "Step 1, \"couple\": the coupling stands 2.50 m seaward of the ball.");
+    seen.trailer_distance = 0.05, seen.trailer_height = -0.12; /* within a hand's breadth lengthwise, beyond it in height */
+    dd_procedure_begin(&p, &alone, &seen, &plan);
+    assert_true(dd_procedure_reason(&p, &alone, word, sentence, sizeof sentence));
+    assert_string_equal(sentence, "Step 1, \"couple\": the coupling stands 0.12 m below the ball.");
+    seen.trailer_height = -0.08;
+    dd_procedure_begin(&p, &alone, &seen, &plan);
+    assert_false(dd_procedure_reason(&p, &alone, word, sentence, sizeof sentence));
 }
 
 /* Spinning wheels: the driver gives up after 8 s in which the rig has not come up 50 mm; a rig that comes up does not. */

@@ -10,12 +10,7 @@
 #include <string.h>
 #include <cmocka.h>
 
-#define NEAR(found, expected, tolerance)                                                                                       \
-    do {                                                                                                                       \
-        const double found_ = (found), expected_ = (expected);                                                                 \
-        if (!(fabs(found_ - expected_) <= (tolerance)))                                                                        \
-            fail_msg("%s is %.12g, expected %.12g within %.3g", #found, found_, expected_, (double)(tolerance));               \
-    } while (0)
+#include "tests/unit/near.h"
 
 static dd_winch_parameters winch_of(int kind, int drive)
 {
@@ -143,24 +138,12 @@ static void rules_stand_side_by_side(void **state)
     }
 }
 
-/* Skids of 0.25 on a slope of 12.5 %: the pull home is 0.375 of the weight within 0.01 (published rule of thumb, 0.125 + 0.25; the
-   exact sine and cosine give 0.3721), so the rule of three quarters and that of twice the pull ask for the same. */
-static void two_rules_agree_on_skids(void **state)
-{
-    (void)state;
-    const double share = dd_winch_pull_share(atan(0.125), 0.25);
-    NEAR(share, 0.375, 0.01);
-    NEAR(share, 0.375 / sqrt(1 + 0.125 * 0.125), 1e-15);
-    NEAR(2 * share, 0.75, 0.02);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(layers_build_up),         cmocka_unit_test(deck_winch_multiplies),
         cmocka_unit_test(ratings_fall_by_layer),   cmocka_unit_test(wire_lies_turn_beside_turn),
         cmocka_unit_test(motor_stalls),            cmocka_unit_test(rules_stand_side_by_side),
-        cmocka_unit_test(two_rules_agree_on_skids),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -171,15 +171,16 @@ static void test_surfaces(void **state)
     assert_string_equal(dd_ramp_surface(ramp, 3)->name, "wet concrete");
     assert_string_equal(dd_ramp_surface(ramp, 13)->name, "weed");
     assert_string_equal(dd_ramp_surface(ramp, 30)->name, "wet concrete");
+    const dd_water water = {.level = 0};
     /* definition: the band's middle away from the borders, halfway on a border, and its derivative by differences, 1e-6 */
-    CHECK_NEAR(dd_ramp_grip(ramp, -5).friction, 0.35, 1e-15);
-    CHECK_NEAR(dd_ramp_grip(ramp, 3).friction, 0.55, 1e-15);
-    CHECK_NEAR(dd_ramp_grip(ramp, 18).friction, 0.175, 1e-15);
-    CHECK_NEAR(dd_ramp_grip(ramp, 12).friction, (0.55 + 0.175) / 2, 1e-15);
-    CHECK_NEAR(dd_ramp_grip(ramp, 18).rolling_resistance, 0.015, 1e-15);
+    CHECK_NEAR(dd_shore_grip(ramp, &water, -5, 0).friction, 0.35, 1e-15);
+    CHECK_NEAR(dd_shore_grip(ramp, &water, 3, 0).friction, 0.55, 1e-15);
+    CHECK_NEAR(dd_shore_grip(ramp, &water, 18, 0).friction, 0.175, 1e-15);
+    CHECK_NEAR(dd_shore_grip(ramp, &water, 12, 0).friction, (0.55 + 0.175) / 2, 1e-15);
+    CHECK_NEAR(dd_shore_grip(ramp, &water, 18, 0).rolling_resistance, 0.015, 1e-15);
     for (double x = -2.2; x < 25; x += 0.013) {
-        double by_difference = (dd_ramp_grip(ramp, x + 1e-6).friction - dd_ramp_grip(ramp, x - 1e-6).friction) / 2e-6;
-        CHECK_NEAR(dd_ramp_grip(ramp, x).friction_x, by_difference, 1e-4);
+        double by_difference = (dd_shore_grip(ramp, &water, x + 1e-6, 0).friction - dd_shore_grip(ramp, &water, x - 1e-6, 0).friction) / 2e-6;
+        CHECK_NEAR(dd_shore_grip(ramp, &water, x, 0).friction_x, by_difference, 1e-4);
     }
     dd_ramp_free(ramp);
 }

@@ -14,12 +14,7 @@
 
 #include <cmocka.h>
 
-#define NEAR(value, expected, tolerance)                                                                                       \
-    do {                                                                                                                       \
-        const double near_value = (value), near_expected = (expected);                                                         \
-        if (!(fabs(near_value - near_expected) <= (tolerance)))                                                                \
-            fail_msg("%s is %.12g, expected %.12g within %.3g", #value, near_value, near_expected, (double)(tolerance));        \
-    } while (0)
+#include "tests/unit/near.h"
 
 /* The scenario below the source folder with overrides (ends with NULL; may be NULL); fails the test on an error. */
 dd_case_file *scenario_with(const char *path, const char *const *overrides);
