@@ -201,7 +201,7 @@ typedef struct dd_ties_parameters {
     double rating, stretch_at_rating, damping_ratio;    /**< N; share of its length; share of critical */
 } dd_ties_parameters;
 
-/** How the axles of a trailer share its load. On the ramp (`run`, `settle`) each axle has its own springs whatever it says. */
+/** How the axles of a trailer share its load. */
 enum {
     DD_SUSPENSION_SPRINGS, /**< each axle its own: the softness of tyre and spring and the trailer's pitch decide */
     DD_SUSPENSION_BEAM,    /**< rocking beams, or leaf springs with equalisers: shares fixed by the beam's arms */

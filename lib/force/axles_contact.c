@@ -6,7 +6,8 @@
    Load N = S(k squash + chi c squash'), chi a smooth step over the first fifth of the rated squash, S(F) = F (2 u - u^2) with
    u = F / F0 for 0 < F < F0 = 0.02 rated loads, F above, 0 below: once differentiable, and never a pull. S rises
    everywhere, so the damping's power (N - S(k squash)) squash' is never negative. Tyre and spring are one spring here: the
-   axle's own mass is in the trailer's. */
+   axle's own mass is in the trailer's. Rocking beams, or springs with equalisers between, carry shares of one load that are fixed
+   by their arms; they turn as far as the ground asks. */
 #include "lib/force/axles.h"
 #include "lib/force/smooth.h"
 
@@ -56,23 +57,17 @@ static void set_hub(const dd_kinematics *k, dd_vec3 arm, dd_axle_contact *c)
     }
 }
 
-void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle, dd_axle_contact *c)
+/* Where a wheel meets the ground, and its squash there. */
+static void meet_ground(dd_vec3 at, double radius, const dd_ramp *ramp, const dd_kinematics *k, dd_axle_contact *c)
 {
-    const dd_ground_wheel wheel = {rig->axle[axle], rig->wheel_radius, rig->axle_stiffness[axle], rig->axle_damping[axle],
-                                   rig->axle_rated_load[axle]};
-    dd_wheel_contact_at(&wheel, ramp, k, c);
-}
-
-void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *k, dd_axle_contact *c)
-{
-    dd_vec3 arm = dd_apply(&k->chassis_to_world, wheel->hub), hub = dd_add(k->coupling, arm);
+    dd_vec3 arm = dd_apply(&k->chassis_to_world, at), hub = dd_add(k->coupling, arm);
     set_hub(k, arm, c);
     dd_ramp_point ground;
     c->foot = dd_ramp_foot(ramp, hub.x, hub.z, &ground);
     double w = sqrt(1 + ground.slope * ground.slope), tx = 1 / w, tz = ground.slope / w;
     double distance = (hub.x - c->foot) * -tz + (hub.z - ground.z) * tx, curvature = ground.curvature / (w * w * w);
     c->foot_x = dd_jet_of(c->foot);
-    c->squash = dd_jet_of(wheel->radius - distance);
+    c->squash = dd_jet_of(radius - distance);
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
         double along = tx * c->column_x[i].v + tz * c->column_z[i].v;
         c->foot_x.d[i] = along / (w * fmax(1 - curvature * distance, 0.2));
@@ -83,14 +78,49 @@ void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, cons
     c->normal_x = dd_jet_apply(c->foot_x, -tz, -tx * turn);
     c->normal_z = dd_jet_apply(c->foot_x, tx, -tz * turn);
     c->squash_rate = dd_jet_scale(-1, dd_jet_dot(c->normal_x, c->velocity_x, c->normal_z, c->velocity_z));
-    double stiffness = wheel->stiffness, rated = wheel->rated_load, soft = SOFT_SHARE * rated, slope;
-    dd_smooth fade = dd_smooth_step(c->squash.v / (DAMPED_SHARE * rated / stiffness));
+}
+
+/* Load and energy of a spring that is squashed so far. */
+static void bear(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *c)
+{
+    double soft = SOFT_SHARE * rated, slope;
+    dd_smooth fade = dd_smooth_step(squash.v / (DAMPED_SHARE * rated / stiffness));
     fade.slope /= DAMPED_SHARE * rated / stiffness;
-    double damping = wheel->damping;
-    double force = stiffness * c->squash.v + damping * fade.value * c->squash_rate.v;
+    double force = stiffness * squash.v + damping * fade.value * rate.v;
     double load = set_in(force, soft, &slope);
-    c->load = dd_jet_apply2(c->squash, c->squash_rate, load, slope * (stiffness + damping * fade.slope * c->squash_rate.v),
-                            slope * damping * fade.value);
-    c->elastic_load = set_in(stiffness * c->squash.v, soft, &slope);
-    c->energy = stored(stiffness * c->squash.v, soft, stiffness);
+    c->load = dd_jet_apply2(squash, rate, load, slope * (stiffness + damping * fade.slope * rate.v), slope * damping * fade.value);
+    c->elastic_load = set_in(stiffness * squash.v, soft, &slope);
+    c->energy = stored(stiffness * squash.v, soft, stiffness);
+}
+
+void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *k, dd_axle_contact *c)
+{
+    meet_ground(wheel->hub, wheel->radius, ramp, k, c);
+    bear(wheel->stiffness, wheel->damping, wheel->rated_load, c->squash, c->squash_rate, c);
+}
+
+/* Axles under a beam have one spring, squashed by the sum of the shares times their squashes, and each its share of the load. */
+static void bear_under_beam(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle, dd_axle_contact *c)
+{
+    dd_jet squash = dd_jet_of(0), rate = dd_jet_of(0);
+    for (int i = 0; i < rig->trailer.axle_count; i++) {
+        dd_axle_contact other;
+        if (i != axle) meet_ground(rig->axle[i], rig->wheel_radius, ramp, k, &other);
+        const dd_axle_contact *each = i == axle ? c : &other;
+        squash = dd_jet_add(squash, dd_jet_scale(rig->beam_share[i], each->squash));
+        rate = dd_jet_add(rate, dd_jet_scale(rig->beam_share[i], each->squash_rate));
+    }
+    bear(rig->beam_stiffness, rig->beam_damping, rig->beam_rated_load, squash, rate, c);
+    c->load = dd_jet_scale(rig->beam_share[axle], c->load);
+    c->elastic_load *= rig->beam_share[axle];
+    c->energy *= rig->beam_share[axle];
+}
+
+void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle, dd_axle_contact *c)
+{
+    meet_ground(rig->axle[axle], rig->wheel_radius, ramp, k, c);
+    if (rig->beamed)
+        bear_under_beam(rig, ramp, k, axle, c);
+    else
+        bear(rig->axle_stiffness[axle], rig->axle_damping[axle], rig->axle_rated_load[axle], c->squash, c->squash_rate, c);
 }

@@ -84,6 +84,33 @@ double dd_axle_rated_load(const dd_trailer_parameters *t, int axle)
     return USUAL_AXLE_LOAD;
 }
 
+bool dd_beam_shares(const dd_trailer_parameters *t, double share[DD_AXLES])
+{
+    double sum = 0;
+    for (int i = 0; i < t->axle_count; i++) {
+        share[i] = i == 0 ? 1 : share[i - 1] * t->beam_arm_ratio;
+        sum += share[i];
+    }
+    for (int i = 0; i < t->axle_count; i++) share[i] /= sum;
+    return t->suspension == DD_SUSPENSION_BEAM && t->axle_count > 1;
+}
+
+/* A load on the beam squashes each axle's spring by its share of it; by virtual work the beam's softness is the sum of the squares of
+   the shares times those of the axles. */
+static void set_beam(struct dd_rig *rig)
+{
+    const dd_trailer_parameters *t = &rig->trailer;
+    rig->beamed = dd_beam_shares(t, rig->beam_share);
+    double softness = 0;
+    rig->beam_rated_load = INFINITY;
+    for (int i = 0; i < t->axle_count; i++) {
+        softness += rig->beam_share[i] * rig->beam_share[i] / rig->axle_stiffness[i];
+        rig->beam_rated_load = fmin(rig->beam_rated_load, rig->axle_rated_load[i] / rig->beam_share[i]);
+    }
+    rig->beam_stiffness = 1 / softness;
+    rig->beam_damping = damping_for(t->bounce_damping_ratio, rig->beam_stiffness, rig->beam_rated_load);
+}
+
 static void set_springs(struct dd_rig *rig)
 {
     const dd_trailer_parameters *t = &rig->trailer;
@@ -99,6 +126,7 @@ static void set_springs(struct dd_rig *rig)
         rig->axle_damping[i] = damping_for(ratio, rig->axle_stiffness[i], load);
         rig->axle[i] = dd_vec(t->axles[i].behind_coupling, 0, t->tyre_radius - t->coupling_height);
     }
+    set_beam(rig);
     rig->trailer_centre = dd_vec(t->centre_behind_coupling, 0, t->centre_above_ground - t->coupling_height);
 }
 

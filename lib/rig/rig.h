@@ -93,6 +93,8 @@ struct dd_rig {
     dd_vec3 axle[DD_AXLES];
     double wheel_radius;              /* tyre_radius + tyre_squash + spring_squash */
     double axle_rated_load[DD_AXLES]; /* N, that the stiffness was taken at */
+    bool beamed;                      /* the axles share one load by beams; shares, and their springs as one at the sum of shares times squash */
+    double beam_share[DD_AXLES], beam_stiffness, beam_damping, beam_rated_load;
     dd_vec3 trailer_centre;           /* of mass, trailer frame, bed latched */
     dd_vec3 hinge;                    /* of a tilting bed, chassis frame; where none is, a point it could have */
     bool uncouples, tilts;            /* whether the coordinates of reach and of tilt can ever be free */
@@ -126,6 +128,8 @@ dd_vehicle_pose dd_vehicle_on_profile(const dd_vehicle_parameters *vehicle, cons
 /* Fill what is not given from other fields; where the rig is made this is done. */
 void dd_vehicle_complete(dd_vehicle_parameters *vehicle);
 void dd_trailer_complete(dd_trailer_parameters *trailer);
+/* How beams or equalisers share a load among axles; false: there are none. */
+bool dd_beam_shares(const dd_trailer_parameters *trailer, double share[DD_AXLES]);
 /* Load at which an axle has the squash of its tyres and springs, N. */
 double dd_axle_rated_load(const dd_trailer_parameters *trailer, int axle);
 

@@ -40,19 +40,15 @@ static void set_bearers(standing *s)
 {
     const dd_trailer_parameters *t = s->t;
     const double squash = t->tyre_squash + t->spring_squash;
-    double share[DD_AXLES] = {1}, sum = 0;
-    for (int i = 0; i < t->axle_count; i++) {
-        if (i > 0) share[i] = share[i - 1] * t->beam_arm_ratio;
-        sum += share[i];
-    }
-    const bool beam = t->suspension == DD_SUSPENSION_BEAM && t->axle_count > 1;
+    double share[DD_AXLES];
+    const bool beam = dd_beam_shares(t, share);
     for (int side = 0; side < SIDES; side++)
         for (int b = 0; b < (beam ? 1 : t->axle_count); b++) {
             bearer *made = &s->bearers[s->bearer_count++];
             *made = (bearer){.side = side};
             for (int i = 0; i < t->axle_count; i++) {
                 const double softness = 2 * squash / dd_axle_rated_load(t, i); /* of one wheel */
-                made->share[i] = beam ? share[i] / sum : i == b ? 1 : 0;
+                made->share[i] = beam ? share[i] : i == b ? 1 : 0;
                 made->softness += made->share[i] * made->share[i] * softness;
             }
         }

@@ -145,7 +145,7 @@ const dd_key dd_trailer_keys[] = {
      .fallback_text = "50 mm; of torsion axles 35 mm", .source = "design memory", .unit = "mm", .help = "squash of the springs at the axle's rated load"},
     {.name = "suspension", .type = DD_KEY_CHOICE, FIELD(suspension), .choices = suspensions, .fallback = DD_SUSPENSION_SPRINGS,
      .source = "the program",
-     .help = "how axles share the load on the road: each by its own springs or torsion axles, or by rocking beams or equalisers"},
+     .help = "how axles share the load: each by its own springs or torsion axles, or by rocking beams or equalisers"},
     {.name = "beam arm ratio", QUANTITY, .dimension = DD_NUMBER, FIELD(beam_arm_ratio), .least = 0.2, .most = 5, .fallback = 1,
      .source = "the program",
      .help = "front arm of a rocking beam over its rear arm: an axle carries so many times the load of the one before it"},

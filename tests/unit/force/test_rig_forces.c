@@ -287,14 +287,15 @@ static void check_plain(const random_state *s)
     assert_true(load.energy == here.load.energy && load.heat == here.load.heat);
 }
 
-static void test_random_states(void **state)
+static void check_random_states(int suspension)
 {
-    (void)state;
     const dd_force_kind *const kinds[] = {&dd_force_rig_weight,   &dd_force_coupling, &dd_force_axles,        &dd_force_wheels,
                                           &dd_force_rig_buoyancy, &dd_force_rig_drag};
     dd_vehicle_parameters v = test_vehicle_parameters();
     dd_trailer_parameters t = test_trailer_parameters();
     dd_ramp_parameters p = test_ramp_parameters();
+    t.suspension = suspension;
+    t.beam_arm_ratio = 1.2;
     p.surface_count = 1;
     p.surfaces[0] = (dd_surface){.name = "weed", .from = 10, .to = 28, .friction_low = 0.1, .friction_high = 0.25, .rolling_resistance = NAN};
     world w = world_of(&p, &v, &t);
@@ -318,6 +319,18 @@ static void test_random_states(void **state)
         kinds[f]->free(instance);
     }
     free_world(&w);
+}
+
+static void test_random_states(void **state)
+{
+    (void)state;
+    check_random_states(DD_SUSPENSION_SPRINGS);
+}
+
+static void test_random_states_on_beams(void **state)
+{
+    (void)state;
+    check_random_states(DD_SUSPENSION_BEAM);
 }
 
 /* Greatest slope of load by squash: 4/3 of S, times stiffness and damping setting in (3/2 over a fifth of 72 mm). */
@@ -383,7 +396,7 @@ int main(void)
         cmocka_unit_test(test_statics_on_slopes), cmocka_unit_test(test_level_trailer),
         cmocka_unit_test(test_parked_alone),      cmocka_unit_test(test_boat_aft_lightens_the_rear),
         cmocka_unit_test(test_chocks),            cmocka_unit_test(test_holding_friction),
-        cmocka_unit_test(test_random_states),
+        cmocka_unit_test(test_random_states),    cmocka_unit_test(test_random_states_on_beams),
         cmocka_unit_test(test_axles_never_pull),  cmocka_unit_test(test_grip_limits),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

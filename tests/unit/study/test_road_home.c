@@ -40,11 +40,13 @@ static void agree(const char *name, const char *const *overrides)
 static void test_agree(void **state)
 {
     (void)state;
-    const char *const low[] = {"vehicle.coupling height=330 mm", NULL}, *const torsion[] = {"trailer.suspension=torsion", NULL};
+    const char *const low[] = {"vehicle.coupling height=330 mm", NULL}, *const torsion[] = {"trailer.suspension=torsion", NULL},
+                *const beam[] = {"trailer.suspension=rocking beam", "trailer.beam arm ratio=1.2", NULL};
     agree("launch", NULL);
     agree("rigs/six-rocker-launch", NULL);
     agree("rigs/six-rocker-launch", low);
     agree("rigs/seven-multi-roller-launch", torsion);
+    agree("rigs/six-rocker-launch", beam);
 }
 
 int main(void)
