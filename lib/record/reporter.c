@@ -217,7 +217,7 @@ static void judge(dd_check *check)
     }
     const double over = check->least ? check->limit - check->value : check->value - check->limit;
     if (check->least)
-        check->share = check->value > 0 ? check->limit / check->value : check->limit > 0 ? INFINITY : 0;
+        check->share = check->value > 0 ? check->limit / check->value : over > 0 ? INFINITY : 0;
     else if (check->limit > 0)
         check->share = check->value / check->limit;
     else

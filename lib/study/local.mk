@@ -27,3 +27,4 @@ libcore_la_SOURCES += lib/study/seat_model.c lib/study/seat_model.h lib/study/se
 libcore_la_SOURCES += lib/study/weigh_loads.c
 libcore_la_SOURCES += lib/study/measured.c lib/study/measured.h
 libcore_la_SOURCES += lib/study/weigh_measured.c
+libcore_la_SOURCES += lib/study/coupling.c lib/study/coupling.h lib/study/weigh_coupling.c

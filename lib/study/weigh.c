@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_weigh *, dd_error *) = {dd_weigh_loads, dd_weigh_measured, dd_weigh_road, dd_weigh_ratings, dd_weigh_wheels};
+static dd_status (*const parts[])(dd_weigh *, dd_error *) = {dd_weigh_loads, dd_weigh_measured, dd_weigh_road, dd_weigh_ratings, dd_weigh_wheels, dd_weigh_coupling};
 
 /* Mass and centre of the boat with these things aboard. */
 static dd_status mass_of(const dd_hull_parameters *boat, dd_mass_properties *mass, dd_error *error)

@@ -36,3 +36,6 @@ check_PROGRAMS += tests/unit/study/test_weigh_ratings
 tests_unit_study_test_weigh_ratings_SOURCES = tests/unit/study/test_weigh_ratings.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_weigh_wheels
 tests_unit_study_test_weigh_wheels_SOURCES = tests/unit/study/test_weigh_wheels.c tests/unit/study/reports.c tests/unit/study/reports.h
+check_PROGRAMS += tests/unit/study/test_weigh_coupling
+tests_unit_study_test_weigh_coupling_SOURCES = tests/unit/study/test_weigh_coupling.c tests/unit/study/reports.c tests/unit/study/reports.h
+EXTRA_DIST += tests/reference/road/coupling_load.csv
