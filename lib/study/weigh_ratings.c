@@ -5,7 +5,7 @@
 #include "lib/study/weigh.h"
 #include <math.h>
 #include <stdarg.h>
-#include <stdio.h>
+#include <string.h>
 
 #define PLATE "maker's plate"
 
@@ -78,12 +78,14 @@ static void check_vehicle(const dd_weigh *w, const dd_state_of_loading *s)
     const dd_vehicle_parameters *v = &w->scenario->vehicle;
     const double g = w->scenario->gravity, payload = s->road.vehicle_mass - v->kerb_mass;
     put(w, check_of(s, s->road.coupling / g, v->tow_ball_rating, "kg", "vehicle.tow ball rating", "tow ball, vertical load"));
-    put(w, check_of(s, s->road.aggregate_mass, v->towing_rating_braked, "kg", "vehicle.braked towing rating", "towing a trailer with brakes"));
-    dd_check unbraked = check_of(s, s->road.aggregate_mass, v->towing_rating_unbraked, "kg", "vehicle.unbraked towing rating",
-                                 "towing it were it without brakes");
-    unbraked.outcome = DD_CHECK_CAUTION;
-    if (!isnan(unbraked.limit)) dd_text(unbraked.words, sizeof unbraked.words, "above that the trailer's brakes must work");
-    put(w, unbraked);
+    dd_check towing = check_of(s, s->road.aggregate_mass, v->towing_rating_braked, "kg", "vehicle.braked towing rating", "towing a trailer with brakes");
+    if (!isnan(v->towing_rating_unbraked)) {
+        char most[DD_REPORTER_TEXT], text[sizeof towing.words];
+        dd_text(text, sizeof text, "%s%swithout brakes %s", towing.words, towing.words[0] != '\0' ? "; " : "",
+                dd_reporter_quantity(w->report, v->towing_rating_unbraked, "kg", 0, most));
+        memcpy(towing.words, text, sizeof text);
+    }
+    put(w, towing);
     put(w, check_of(s, s->road.vehicle_mass, v->gross_mass_rating, "kg", "vehicle.gross mass rating", "vehicle's gross mass"));
     put(w, check_of(s, payload, v->gross_mass_rating - v->kerb_mass, "kg", "vehicle.kerb mass and gross mass rating",
                     "vehicle's payload with the coupling load"));

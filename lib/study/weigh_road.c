@@ -86,6 +86,46 @@ static void add_axles(const dd_weigh *w)
     dd_reporter_table_note(r, "%s", shared_by(&w->scenario->trailer));
 }
 
+/* The ball's height without a trailer at which this one stands level in the first state, and the loads then. */
+static dd_status level_ball(const dd_weigh *w, dd_vehicle_parameters *v, dd_road_loads *level, dd_error *error)
+{
+    const dd_state_of_loading *s = &w->states[0];
+    const double reach = w->scenario->trailer.axles[0].behind_coupling;
+    *level = s->road;
+    for (int i = 0; i < 20 && fabs(level->trailer_pitch) > 1e-9; i++) {
+        v->coupling_height += reach * level->trailer_pitch;
+        dd_status status = dd_road_statics(v, &w->scenario->trailer, s->boat.mass, s->centre, w->scenario->gravity, level, error);
+        if (status != DD_OK) return status;
+    }
+    return DD_OK;
+}
+
+#define LEVEL_ENOUGH 0.0087 /* rad, half a degree: what an eye takes for level */
+
+static dd_status say_level_ball(const dd_weigh *w, dd_error *error)
+{
+    const dd_road_loads *now = &w->states[0].road;
+    const int axles = w->scenario->trailer.axle_count;
+    const double g = w->scenario->gravity;
+    dd_vehicle_parameters v = w->scenario->vehicle;
+    dd_road_loads level;
+    if (fabs(now->trailer_pitch) < LEVEL_ENOUGH) return DD_OK;
+    dd_status status = level_ball(w, &v, &level, error);
+    if (status != DD_OK) return status;
+    char by[DD_REPORTER_TEXT], first[2][DD_REPORTER_TEXT], last[2][DD_REPORTER_TEXT], coupling[DD_REPORTER_TEXT];
+    dd_reporter *r = w->report;
+    const double rise = v.coupling_height - w->scenario->vehicle.coupling_height;
+    dd_reporter_note(r, "The trailer stands %.1f degrees nose %s. A ball %s %s sets it level: coupling load %s, axle %s from %s to %s%s%s%s%s.",
+                     fabs(now->trailer_pitch) * 57.295779513082323, now->trailer_pitch > 0 ? "down" : "up",
+                     dd_reporter_quantity(r, fabs(rise), "mm", 0, by), rise > 0 ? "higher" : "lower",
+                     dd_reporter_quantity(r, level.coupling / g, "kg", 0, coupling), axles > 1 ? "1" : "load",
+                     dd_reporter_quantity(r, now->axle[0] / g, "kg", 0, first[0]), dd_reporter_quantity(r, level.axle[0] / g, "kg", 0, first[1]),
+                     axles > 1 ? ", the last axle from " : "",
+                     axles > 1 ? dd_reporter_quantity(r, now->axle[axles - 1] / g, "kg", 0, last[0]) : "", axles > 1 ? " to " : "",
+                     axles > 1 ? dd_reporter_quantity(r, level.axle[axles - 1] / g, "kg", 0, last[1]) : "");
+    return DD_OK;
+}
+
 dd_status dd_weigh_road(dd_weigh *w, dd_error *error)
 {
     const dd_case *c = w->scenario;
@@ -102,5 +142,5 @@ dd_status dd_weigh_road(dd_weigh *w, dd_error *error)
             if (!(w->states[i].road.axle[a] > 0))
                 dd_reporter_note(w->report, "%s: axle %d is off the ground: the ball is too %s for this trailer.", w->states[i].name, a + 1,
                                  w->states[i].road.trailer_pitch > 0 ? "low" : "high");
-    return DD_OK;
+    return say_level_ball(w, error);
 }
