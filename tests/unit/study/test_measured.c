@@ -34,8 +34,8 @@ static dd_measured *add(dd_case *c, int what, double mass, double step)
 
 static dd_road_loads standing(const dd_case *c, const truth *t, double coupling_height)
 {
-    dd_placement place;
-    dd_road_loads loads;
+    dd_placement place = {0};
+    dd_road_loads loads = {0};
     dd_error error = {.status = DD_OK};
     dd_vehicle_parameters vehicle = c->vehicle;
     if (isfinite(coupling_height)) {
