@@ -233,6 +233,10 @@ static bool weed_is_a_band(const void *structure, char *message, size_t size, co
     const dd_weed *w = &p->weed;
     *key = "weed";
     if (isnan(w->from_level) && isnan(w->to_level)) return true;
+    if (isnan(w->from_level) || isnan(w->to_level)) {
+        snprintf(message, size, "found only `%s level`, expected two levels, the lower one first", isnan(w->to_level) ? "from" : "to");
+        return false;
+    }
     if (!(w->to_level > w->from_level)) {
         snprintf(message, size, "found weed from level %g m to %g m, expected two levels, the lower one first", w->from_level,
                  w->to_level);
