@@ -10,6 +10,8 @@
 enum { MOST_STEPS = 30, MOST_HALVINGS = 12, MOST_SLIDES = 40 };
 #define NEARLY 1e-6                       /* of the weight */
 #define SETTLED 1e-11                     /* of the weight: nothing is gained by another step */
+#define ENOUGH 1e-8                       /* of the weight: a pose alone */
+#define SLOW 0.1                          /* of the imbalance: what a step by an old K may leave */
 #define SOFT 1e-9                         /* of the largest pivot: singular values then tell which way nothing holds */
 static const double slide_length = 0.01;  /* m */
 static const double longest_step = 0.5;   /* of the hull or an angle in one step of Newton's, m and rad */
@@ -58,43 +60,59 @@ void dd_search_rounding(dd_search *s, double K[DD_COORDINATES][DD_COORDINATES])
 
 /* --- linear equations over the free coordinates ------------------------------------------------------------------ */
 
-/* x with matrix x = b, both of size n, row-major; matrix is spoilt. Directions in which nothing holds the boat are left alone.
-   false: no solution. */
-static bool solve(double *matrix, int n, double *b)
-{
-    double copy_[DD_COORDINATES * DD_COORDINATES], v_[DD_COORDINATES * DD_COORDINATES], sigma_[DD_COORDINATES],
-        work_[DD_COORDINATES], x_[DD_COORDINATES];
+/* A matrix of the free coordinates, factorised: by rows, or by singular values where nothing holds the boat some way. */
+typedef struct factor {
+    int count;
+    bool soft; /* by singular values */
+    double u[DD_COORDINATES * DD_COORDINATES], v[DD_COORDINATES * DD_COORDINATES], sigma[DD_COORDINATES];
     size_t order[DD_COORDINATES];
-    int sign;
+} factor;
+
+static bool factorise(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], factor *f)
+{
+    const int n = s->count;
     const size_t m = (size_t)n;
-    memcpy(copy_, matrix, m * m * sizeof(double));
-    gsl_matrix_view a = gsl_matrix_view_array(matrix, m, m), copy = gsl_matrix_view_array(copy_, m, m),
-                    v = gsl_matrix_view_array(v_, m, m);
-    gsl_vector_view right = gsl_vector_view_array(b, m), sigma = gsl_vector_view_array(sigma_, m),
-                    work = gsl_vector_view_array(work_, m), x = gsl_vector_view_array(x_, m);
-    gsl_permutation p = {.size = m, .data = order};
-    double least = INFINITY, most = 0;
-    if (gsl_linalg_LU_decomp(&a.matrix, &p, &sign) == GSL_SUCCESS)
+    int sign;
+    double work_[DD_COORDINATES], least = INFINITY, most = 0;
+    gsl_matrix_view u = gsl_matrix_view_array(f->u, m, m), v = gsl_matrix_view_array(f->v, m, m);
+    gsl_vector_view sigma = gsl_vector_view_array(f->sigma, m), work = gsl_vector_view_array(work_, m);
+    gsl_permutation p = {.size = m, .data = f->order};
+    f->count = n;
+    for (int r = 0; r < n; r++)
+        for (int c = 0; c < n; c++) f->u[r * n + c] = K[s->free[r]][s->free[c]];
+    if (gsl_linalg_LU_decomp(&u.matrix, &p, &sign) == GSL_SUCCESS)
         for (int i = 0; i < n; i++) {
-            least = fmin(least, fabs(matrix[i * n + i]));
-            most = fmax(most, fabs(matrix[i * n + i]));
+            least = fmin(least, fabs(f->u[i * n + i]));
+            most = fmax(most, fabs(f->u[i * n + i]));
         }
-    if (least > SOFT * most && most > 0 && isfinite(most))
-        return gsl_linalg_LU_svx(&a.matrix, &p, &right.vector) == GSL_SUCCESS;
-    if (gsl_linalg_SV_decomp(&copy.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS) return false;
+    f->soft = !(least > SOFT * most && most > 0 && isfinite(most));
+    if (!f->soft) return true;
+    for (int r = 0; r < n; r++)
+        for (int c = 0; c < n; c++) f->u[r * n + c] = K[s->free[r]][s->free[c]];
+    if (gsl_linalg_SV_decomp(&u.matrix, &v.matrix, &sigma.vector, &work.vector) != GSL_SUCCESS) return false;
     for (int i = 0; i < n; i++)
-        if (sigma_[i] < DD_NOTHING_HOLDS * sigma_[0]) sigma_[i] = 0; /* gsl_linalg_SV_solve takes no step along it */
-    gsl_linalg_SV_solve(&copy.matrix, &v.matrix, &sigma.vector, &right.vector, &x.vector);
+        if (f->sigma[i] < DD_NOTHING_HOLDS * f->sigma[0]) f->sigma[i] = 0; /* gsl_linalg_SV_solve takes no step along it */
+    return true;
+}
+
+/* b becomes x with matrix x = b. Directions in which nothing holds the boat are left alone. */
+static bool solve(factor *f, double *b)
+{
+    const size_t m = (size_t)f->count;
+    double x_[DD_COORDINATES];
+    gsl_matrix_view u = gsl_matrix_view_array(f->u, m, m), v = gsl_matrix_view_array(f->v, m, m);
+    gsl_vector_view sigma = gsl_vector_view_array(f->sigma, m), right = gsl_vector_view_array(b, m), x = gsl_vector_view_array(x_, m);
+    gsl_permutation p = {.size = m, .data = f->order};
+    if (!f->soft) return gsl_linalg_LU_svx(&u.matrix, &p, &right.vector) == GSL_SUCCESS;
+    if (gsl_linalg_SV_solve(&u.matrix, &v.matrix, &sigma.vector, &right.vector, &x.vector) != GSL_SUCCESS) return false;
     memcpy(b, x_, m * sizeof(double));
     return true;
 }
 
 static bool solve_free(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], double *b)
 {
-    double matrix[DD_COORDINATES * DD_COORDINATES];
-    for (int r = 0; r < s->count; r++)
-        for (int c = 0; c < s->count; c++) matrix[r * s->count + c] = K[s->free[r]][s->free[c]];
-    return solve(matrix, s->count, b);
+    factor f;
+    return factorise(s, K, &f) && solve(&f, b);
 }
 
 /* --- Newton's method --------------------------------------------------------------------------------------------- */
@@ -150,6 +168,50 @@ static double newton(dd_search *s, dd_pose *pose, double K[DD_COORDINATES][DD_CO
     return left < s->balanced ? left : INFINITY;
 }
 
+/* The next step by an old K and what the steps since have shown of it (Broyden's method): b, the loads, becomes the step. */
+static bool step_by(factor *f, double steps[][DD_COORDINATES], int made, double *b)
+{
+    if (!solve(f, b)) return false;
+    for (int j = 0; j < made; j++) {
+        double product = 0, square = 0;
+        for (int c = 0; c < f->count; c++) product += steps[j][c] * b[c], square += steps[j][c] * steps[j][c];
+        const double share = square > 0 ? product / square : 0;
+        if (j + 1 < made)
+            for (int c = 0; c < f->count; c++) b[c] += steps[j + 1][c] * share;
+        else if (share < 0.9)
+            for (int c = 0; c < f->count; c++) b[c] /= 1 - share;
+        else
+            return false;
+    }
+    return true;
+}
+
+/* From a pose that is all but it: one K, then plain evaluations while they lead on quickly, until the imbalance is below enough.
+   Leaves the pose, the evaluation with channels there, K of a pose a few steps before and its factors. Returns the imbalance,
+   infinite where it gave up. */
+static double glide(dd_search *s, dd_pose *pose, double enough, double K[DD_COORDINATES][DD_COORDINATES], factor *f)
+{
+    double load[DD_COORDINATES], steps[MOST_STEPS][DD_COORDINATES], left = look(s, pose, load, K);
+    int made = 0;
+    if (!isfinite(left) || !factorise(s, K, f)) return INFINITY;
+    dd_search_rounding(s, K);
+    for (int i = 0; i < MOST_STEPS && left >= enough; i++) {
+        double *step = steps[made];
+        for (int c = 0; c < s->count; c++) step[c] = load[s->free[c]];
+        if (!step_by(f, steps, made, step) || !displace(s, step, pose)) return INFINITY;
+        made++;
+        double now = dd_search_evaluate(s, pose, DD_WANT_CHANNELS) == 0 ? dd_search_left(s, load) : INFINITY;
+        if (!(now < 0.5 * left)) return INFINITY;
+        if (now > SLOW * left && now >= enough) { /* a newer K is worth its while */
+            now = look(s, pose, load, K);
+            made = 0;
+            if (!isfinite(now) || !factorise(s, K, f)) return INFINITY;
+        }
+        left = now;
+    }
+    return left < fmax(enough, s->balanced) ? left : INFINITY;
+}
+
 /* --- what is found ----------------------------------------------------------------------------------------------- */
 
 static bool positive(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], double more)
@@ -181,19 +243,25 @@ static double smallest_eigenvalue(dd_search *s, double K[DD_COORDINATES][DD_COOR
     return gsl_vector_min(&v.vector);
 }
 
+static void find_tangent(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], factor *f, dd_equilibrium *result)
+{
+    double along[DD_COORDINATES];
+    memset(result->tangent, 0, sizeof result->tangent);
+    result->tangent[DD_RIG_X] = 1;
+    for (int i = 0; i < s->count; i++) along[i] = -K[s->free[i]][DD_RIG_X];
+    if (s->workspace->system->model.rig == NULL || !solve(f, along)) return;
+    for (int i = 0; i < s->count; i++) result->tangent[s->free[i]] = along[i];
+}
+
 /* From the evaluation at the equilibrium, with gradients, and its K. */
 static void measure(dd_search *s, double left, double K[DD_COORDINATES][DD_COORDINATES], dd_equilibrium *result)
 {
-    double along[DD_COORDINATES];
     result->imbalance = left;
     result->stable = positive(s, K, least_stiffness * s->weight);
     result->smallest_stiffness = result->stable ? NAN : smallest_eigenvalue(s, K);
     result->roll_stiffness = s->workspace->system->model.hull != NULL ? dd_roll_stiffness(s->workspace) : NAN;
-    for (int i = 0; i < s->count; i++) along[i] = -K[s->free[i]][DD_RIG_X];
-    memset(result->tangent, 0, sizeof result->tangent);
-    result->tangent[DD_RIG_X] = 1;
-    if (s->workspace->system->model.rig == NULL || !solve_free(s, K, along)) return;
-    for (int i = 0; i < s->count; i++) result->tangent[s->free[i]] = along[i];
+    factor f;
+    if (factorise(s, K, &f)) find_tangent(s, K, &f, result);
 }
 
 static dd_status refuse(const dd_search *s, double left, dd_equilibrium *result, dd_error *error)
@@ -390,21 +458,34 @@ double dd_pose_distance(const dd_pose *a, const dd_pose *b, double arm)
     return dd_norm(dd_sub(a->position, b->position)) + 2 * arm * acos(fmin(1.0, fabs(dot) / sizes));
 }
 
-dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *start, double *memory, int free_mask,
+dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *start, double *memory, int free_mask, bool pose_alone,
                                 dd_equilibrium *result, dd_error *error)
 {
     dd_search s;
-    double K[DD_COORDINATES][DD_COORDINATES];
+    factor f;
+    double K[DD_COORDINATES][DD_COORDINATES], load[DD_COORDINATES];
     const dd_pose from = *start; /* it may be the result's */
     memset(result, 0, sizeof *result);
     dd_status status = begin(&s, w, time, &from, memory, free_mask, error);
     if (status != DD_OK) return status;
     result->pose = from;
-    const double left = newton(&s, &result->pose, K);
-    if (isinf(left))
+    double left = glide(&s, &result->pose, pose_alone ? ENOUGH : DD_BALANCED, K, &f);
+    const bool glided = !isinf(left);
+    if (glided && !pose_alone) left = look(&s, &result->pose, load, K);
+    if (!glided) {
+        result->pose = from;
+        left = newton(&s, &result->pose, K);
+    }
+    if (isinf(left)) {
         status = refuse(&s, left, result, error);
-    else
+    } else if (glided && pose_alone) {
+        result->imbalance = left;
+        result->stable = 1;
+        result->smallest_stiffness = result->roll_stiffness = NAN;
+        find_tangent(&s, K, &f, result);
+    } else {
         measure(&s, left, K, result);
+    }
     if (s.no_memory) status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_follow", "no memory for the search");
     if (s.parts && memory != NULL) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
     free(s.y);

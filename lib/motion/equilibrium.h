@@ -45,9 +45,11 @@ dd_status dd_equilibrium_find(dd_workspace *workspace, double time, const dd_pos
 /* The same without letting the hull slide lengthwise until something holds it: it belongs where it lies. */
 dd_status dd_equilibrium_creep(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
                                dd_equilibrium *result, dd_error *error);
-/* The same from a pose that is nearly it, by Newton's method alone: quick, and gives up where that does not lead there at once. */
+/* The same from a pose that is nearly it, by Newton's method alone: quick, and gives up where that does not lead there at once.
+   pose_alone: stability and roll stiffness are not asked for (stable 1, NaN), and the gradients and the tangent are those of a pose
+   close by. */
 dd_status dd_equilibrium_follow(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
-                                dd_equilibrium *result, dd_error *error);
+                                bool pose_alone, dd_equilibrium *result, dd_error *error);
 /* What the free coordinates yield by under small loads on them, at the workspace's evaluation (with stiffness): loads in *q become
    displacements; coordinates that are not free stand still. Directions in which nothing holds the boat are left alone. false: no
    solution, *q spoilt. */

@@ -127,6 +127,26 @@ static int accelerate_rig(dd_workspace *w)
     return solve_free(w);
 }
 
+/* At rest only K is asked for, of the hull or of the rig. */
+static void clear_stiffness(dd_gradient *g, dd_acts_on acts_on)
+{
+    if (acts_on == DD_ACTS_ON_RIG)
+        memset(g->rig_K, 0, sizeof g->rig_K);
+    else
+        memset(g->K, 0, sizeof g->K);
+}
+
+static void add_stiffness(dd_gradient *sum, const dd_gradient *one, dd_acts_on acts_on)
+{
+    if (acts_on == DD_ACTS_ON_RIG) {
+        for (int i = 0; i < DD_RIG_COORDINATES; i++)
+            for (int j = 0; j < DD_RIG_COORDINATES; j++) sum->rig_K[i][j] += one->rig_K[i][j];
+        return;
+    }
+    for (int i = 0; i < 6; i++)
+        for (int j = 0; j < 6; j++) sum->K[i][j] += one->K[i][j];
+}
+
 static void add_gradient(dd_gradient *sum, const dd_gradient *one)
 {
     for (int i = 0; i < 6; i++)
@@ -151,7 +171,7 @@ void dd_system_force_load(const dd_workspace *w, int force, double hull[6], doub
             for (int i = 0; i < 6; i++) rig[c] -= w->kinematics.carry[i][c] * load->hull[i];
 }
 
-static void evaluate_force(dd_workspace *w, int index, const double *memory_values, int want)
+static void evaluate_force(dd_workspace *w, int index, const double *memory_values, int want, dd_gradient *one)
 {
     const dd_system_force *force = &w->system->forces[index];
     const int m = force->memory_first;
@@ -166,16 +186,20 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
         memory.rate_by_pose = w->rate_by_pose + m;
         if (force->block_first >= 0) memory.rate_by_values = w->rate_by_values + force->block_first;
     }
-    dd_gradient one;
-    if (gradient) memset(&one, 0, sizeof one);
+    const dd_acts_on acts_on = force->kind->acts_on;
+    if (gradient && w->kinematics.at_rest)
+        clear_stiffness(one, acts_on);
+    else if (gradient)
+        memset(one, 0, sizeof *one);
     double *channels = (want & DD_WANT_CHANNELS) != 0 ? w->channels + force->channel_first : NULL;
-    force->kind->evaluate(force->instance, &w->kinematics, &w->commands, &memory, &w->loads[index], gradient ? &one : NULL,
+    force->kind->evaluate(force->instance, &w->kinematics, &w->commands, &memory, &w->loads[index], gradient ? one : NULL,
                           channels);
-    if (gradient)
-        add_gradient(force->kind->acts_on == DD_ACTS_ON_HULL   ? &w->hull_gradient
-                     : force->kind->acts_on == DD_ACTS_BETWEEN ? &w->between_gradient
-                                                               : &w->rig_gradient,
-                     &one);
+    if (!gradient) return;
+    dd_gradient *sum = acts_on == DD_ACTS_ON_HULL ? &w->hull_gradient : acts_on == DD_ACTS_BETWEEN ? &w->between_gradient : &w->rig_gradient;
+    if (w->kinematics.at_rest)
+        add_stiffness(sum, one, acts_on);
+    else
+        add_gradient(sum, one);
 }
 
 static void clear(dd_workspace *w, int want)
@@ -260,7 +284,10 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
             motion.rig[c] = 0;
     dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
     clear(w, want);
-    for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want);
+    w->kinematics.at_rest = (want & DD_WANT_STIFFNESS) != 0 && (want & DD_WANT_GRADIENT) == 0;
+    dd_gradient one;
+    memset(&one, 0, sizeof one);
+    for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want, &one);
     if (sum_loads(w) != 0) return 1;
     memset(&w->added, 0, sizeof w->added);
     memset(w->hull_acceleration, 0, sizeof w->hull_acceleration);

@@ -104,7 +104,8 @@ typedef struct dd_workspace {
 dd_status dd_workspace_create(const dd_system *system, dd_workspace **workspace, dd_error *error);
 void dd_workspace_free(dd_workspace *workspace);
 
-/* STIFFNESS: the forces' gradients alone; GRADIENT: with accelerations and added mass besides. */
+/* STIFFNESS: at rest, the K of the forces and what their memory adds to it, no D; GRADIENT: all gradients, with accelerations and
+   added mass besides. */
 enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4, DD_WANT_STIFFNESS = 8 };
 /* Evaluates every force at time t and state y. Returns 0, or non-zero when a value is not finite (bad then names the force). */
 int dd_system_evaluate(dd_workspace *workspace, double t, const double *y, int want);

@@ -76,6 +76,7 @@ typedef struct dd_kinematics {
     dd_vec3 bed;              /* origin of the trailer frame, world: the coupling while the tilt is 0 */
     /* relative twist = hull twist - carry . rig rates: the hull's twist if it stood fast on the trailer */
     double carry[6][DD_RIG_COORDINATES];
+    bool at_rest; /* the motion is none and will stay so: a force may leave out D and what its memory does over time */
 } dd_kinematics;
 
 /* Everything immutable that a run refers to. rig or hull may be NULL in tests: their coordinates then stand still. */

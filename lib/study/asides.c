@@ -52,7 +52,7 @@ dd_status dd_unhook(const dd_settle *settle, dd_unhooked *result, dd_error *erro
     if (status != DD_OK) return status;
     s.free = settle->free & ~DD_FREE_HULL_LENGTHWISE;
     set->strap_hooked = 0;
-    status = dd_equilibrium_follow(s.m->workspace, 0, &s.at.pose, s.memory, s.free, &s.at, error);
+    status = dd_equilibrium_follow(s.m->workspace, 0, &s.at.pose, s.memory, s.free, true, &s.at, error);
     if (status == DD_OK) status = measure(&s, result, error);
     set->strap_hooked = hooked;
     dd_settle_end(&s);

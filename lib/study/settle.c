@@ -8,6 +8,7 @@
 static const double shortest_move = 0.001; /* m */
 static const double first_move = 0.5;      /* m */
 static const double longest_move = 4.0;    /* m */
+static const double least_bend = 0.05;     /* a shorter move tells nothing of how the tangent bends, m */
 static const double straight_on = 0.5;     /* within it the branch goes on along its tangent, m */
 
 static int strap_memory(const dd_settle *s)
@@ -47,6 +48,7 @@ dd_status dd_settle_begin(dd_study_model *m, dd_friction_state state, double x, 
 void dd_settle_copy(const dd_settle *from, dd_settle *to)
 {
     to->at = from->at;
+    memcpy(to->bend, from->bend, sizeof to->bend);
     to->free = from->free;
     to->held = from->held;
     memcpy(to->memory, from->memory, (size_t)from->m->system->memory_count * sizeof(double));
@@ -58,6 +60,9 @@ dd_status dd_settle_branch(const dd_settle *from, dd_friction_state state, dd_se
     if (status == DD_OK) dd_settle_copy(from, to);
     return status;
 }
+
+/* With friction at its limits K is not the slope of an energy: only the frictionless branch says where the boat falls. */
+static bool pose_alone(const dd_settle *s) { return s->pose_alone || s->state != DD_FRICTION_NONE; }
 
 /* Where a move leads: rig x and length of strap, and the pose that it should find. */
 typedef struct move {
@@ -93,7 +98,7 @@ static dd_pose expect(const dd_settle *s, move *to)
             dd_pose_displace(&pose, q + DD_HULL_COORDINATE, q);
         }
     } else if (fabs(by) <= straight_on && s->at.tangent[DD_RIG_X] > 0) {
-        for (int c = 0; c < DD_COORDINATES; c++) q[c] = s->at.tangent[c] * by;
+        for (int c = 0; c < DD_COORDINATES; c++) q[c] = s->at.tangent[c] * by + 0.5 * s->bend[c] * by * by;
         dd_pose_displace(&pose, q + DD_HULL_COORDINATE, q);
     } else {
         pose = dd_study_driven(s->m, &pose, to->x);
@@ -107,8 +112,7 @@ static dd_pose expect(const dd_settle *s, move *to)
 static dd_status check(const dd_settle *s, const move *to, const dd_pose *expected, const dd_equilibrium *next, dd_error *error)
 {
     const double off = dd_pose_distance(expected, &next->pose, arm_of(s));
-    /* With friction at its limits K is not the slope of an energy: only the frictionless branch says where the boat falls. */
-    if (s->state == DD_FRICTION_NONE && !next->stable)
+    if (!pose_alone(s) && !next->stable)
         return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
                        "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", to->x,
                        next->smallest_stiffness);
@@ -131,10 +135,19 @@ static dd_status take_hold(dd_settle *s, dd_equilibrium *next, dd_error *error)
         dd_study_friction_here(s->m, s->state, s->memory);
         changed = false;
         for (int m = 0; m < count; m++) changed |= fabs(s->memory[m] - before[m]) > 1e-3 * fabs(before[m]);
-        if (changed) status = dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free, next, error);
+        if (changed) status = dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free, pose_alone(s), next, error);
     }
     free(before);
     return status;
+}
+
+/* Here now; how the tangent bends tells where the next move leads. */
+static void stand(dd_settle *s, const dd_equilibrium *next)
+{
+    const double by = next->pose.rig[DD_RIG_X] - s->at.pose.rig[DD_RIG_X];
+    const bool bends = fabs(by) >= least_bend && fabs(by) <= straight_on && s->at.tangent[DD_RIG_X] > 0 && next->tangent[DD_RIG_X] > 0;
+    for (int c = 0; c < DD_COORDINATES; c++) s->bend[c] = bends ? (next->tangent[c] - s->at.tangent[c]) / by : 0;
+    s->at = *next;
 }
 
 /* slowly: with the search that creeps up to supports which only just touch. */
@@ -148,13 +161,13 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
     if (to->asked && dd_study_friction(s->m, &from, s->state, s->memory) != DD_OK)
         return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the friction states");
     dd_status status = slowly ? DD_ERROR_NO_EQUILIBRIUM
-                              : dd_equilibrium_follow(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+                              : dd_equilibrium_follow(s->m->workspace, 0, &from, s->memory, s->free, pose_alone(s), &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || to->asked))
         status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_OK) status = take_hold(s, &next, error);
     if (status == DD_OK) status = check(s, to, &from, &next, error);
     if (status == DD_OK)
-        s->at = next;
+        stand(s, &next);
     else if (strap >= 0)
         s->memory[strap] = before;
     return status;
@@ -173,7 +186,7 @@ static dd_status fall(dd_error *error, double x)
 static dd_status stand_again(dd_settle *s, dd_error *error)
 {
     dd_equilibrium again;
-    dd_status status = dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, &again, error);
+    dd_status status = dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, true, &again, error);
     return status == DD_ERROR_NO_EQUILIBRIUM ? DD_OK : status; /* found with more pains: the evaluation stands near enough */
 }
 
@@ -208,6 +221,7 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
         if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
         if (way < shortest_move || to.asked) return fall(error, here);
         if (winds && (status = stand_again(s, error)) != DD_OK) return status;
+        memset(s->bend, 0, sizeof s->bend); /* something sets in here: what was before tells nothing */
         step = 0.5 * way;
     }
 }

@@ -11,8 +11,10 @@ typedef struct dd_settle {
     dd_friction_state state;
     double *memory;
     dd_equilibrium at; /* the last equilibrium */
+    double bend[DD_COORDINATES]; /* d(tangent)/d(rig x) over the last move down or up the ramp; 0 after any other */
     int free;          /* DD_FREE_... */
     dd_friction_state held; /* that it was found with */
+    bool pose_alone;        /* whether it is stable is not asked */
 } dd_settle;
 
 /* Starts at rig x with the boat wound home there (or, home_x not NaN, wound home at home_x and then driven). */

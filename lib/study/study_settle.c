@@ -292,7 +292,9 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     double root = s->x;
     dd_status status = dd_settle_branch(&s->branch[DD_FRICTION_NONE], DD_FRICTION_NONE, &c.branch, error);
     if (status != DD_OK) return status;
+    c.branch.pose_alone = true; /* while it is looked for */
     status = dd_ode_locate(at_x, &c, from, s->last_x, s->before[which], now, 1e-7, &root, error);
+    c.branch.pose_alone = false;
     if (status == DD_OK) (void)at_x(root, &c);
     dd_settle_end(&c.branch);
     if (c.status != DD_OK) {
@@ -538,6 +540,9 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
     make_still(&still.water);
     leave_out(&still, "added mass"); /* costly to prepare, and nothing at rest */
     leave_out(&still, "wave damping");
+    leave_out(&still, "cross flow");
+    leave_out(&still, "resistance");
+    leave_out(&still, "rig drag");
     dd_status status = dd_study_model_create(&still, &s.m, error);
     if (status != DD_OK) return status;
     s.weight = dd_hull_mass(s.m->hull)->mass * s.m->model.gravity;
