@@ -8,8 +8,8 @@
 static dd_report *weighed_with(const char *path, const char *const *overrides)
 {
     /* BARE: without the ratings and wheels that the scenario adds to the parts of its rig */
-    const char *with[8] = {"trailer=trailers/rocker-six.yaml", "vehicle=vehicles/utility-4wd.yaml"};
-    for (int i = 0; overrides != NULL && overrides[i] != NULL; i++) with[2 + i] = overrides[i];
+    const char *with[10] = {"trailer=trailers/rocker-six.yaml", "vehicle=vehicles/utility-4wd.yaml", "loadings=[]"};
+    for (int i = 0; overrides != NULL && overrides[i] != NULL; i++) with[3 + i] = overrides[i];
     dd_case_file *file = scenario_with(path, strcmp(path, BARE) == 0 ? with : overrides);
     dd_report *report = weighed(dd_case_of(file));
     dd_case_free(file);
