@@ -88,6 +88,9 @@ static void refusals(void **state)
         {"aboard=[{item: a, volume: 10 L, contents: ice, mass: 4 kg}]", "found a volume and a mass"},
         {"aboard=[{item: a, mass: 4 kg, mass low: 5 kg}]", "outside its band"},
         {"aboard=[{item: a, mass: 4 kg, at: [1 m, 2 m]}]", "found 2 lengths"},
+        {"measured=[{kind: axle, axle: 3, reading: 100 kg}]", "reading 1: found axle 3, expected 1 to 2"},
+        {"measured=[{kind: boat, reading: 100 kg, loading: bear}]", "found the state of loading 'bear'"},
+        {"measured=[{kind: freeboard, reading: 100 kg, side: port}]", "a length"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         char message[1024];
