@@ -135,6 +135,8 @@ void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES
         if (w->system->forces[f].kind->follows != NULL) condense(w, &w->system->forces[f], K);
 }
 
+static const double alone = 1e-6; /* share of sway's and yaw's stiffness: less is rounding, of a boat held in one place */
+
 /* Where no shape holds the hull sideways (a keel line on keel rollers), their grip does: load and bristle stiffness, as far as
    the bristles go with a shift. Without it the roll about G would carry the keel, and the load on it, to the side. */
 static void add_sideways_grip(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES])
@@ -147,7 +149,9 @@ static void add_sideways_grip(const dd_workspace *w, double K[DD_COORDINATES][DD
     }
 }
 
-/* Roll about the hull's long axis through its centre; sway and yaw follow where something holds them, sinkage and trim do. */
+/* Roll about the hull's long axis through its centre; sway and yaw follow where something holds them, sinkage and trim do. Yaw is
+   about the vertical: about the boat's own axis it would heel a boat that lies trimmed, and one held at its bow alone, which turns
+   freely about there, would seem to heel for nothing. */
 double dd_roll_stiffness(const dd_workspace *w)
 {
     double K[DD_COORDINATES][DD_COORDINATES];
@@ -156,7 +160,8 @@ double dd_roll_stiffness(const dd_workspace *w)
     if (K[DD_HULL_COORDINATE + 1][DD_HULL_COORDINATE + 1] <= held) add_sideways_grip(w, K);
     dd_vec3 g = dd_hull_mass(w->system->model.hull)->centre;
     /* Columns: roll about G, then sway, yaw. Turning about G by phi moves the origin by -phi x G. */
-    const double basis[3][6] = {{0, g.z, -g.y, 1, 0, 0}, {0, 1, 0, 0, 0, 0}, {0, 0, 0, 0, 0, 1}};
+    const dd_vec3 up = w->kinematics.up;
+    const double basis[3][6] = {{0, g.z, -g.y, 1, 0, 0}, {0, 1, 0, 0, 0, 0}, {0, 0, 0, up.x, up.y, up.z}};
     double k[3][3];
     for (int i = 0; i < 3; i++)
         for (int j = 0; j < 3; j++) {
@@ -170,9 +175,9 @@ double dd_roll_stiffness(const dd_workspace *w)
     /* Schur complement of sway and yaw, each only where it is held. */
     double roll = k[0][0];
     double determinant = k[1][1] * k[2][2] - k[1][2] * k[1][2];
-    if (k[1][1] > held && k[2][2] > held && determinant > held * held)
+    if (k[1][1] > held && k[2][2] > held && determinant > alone * k[1][1] * k[2][2])
         roll -= (k[0][1] * k[0][1] * k[2][2] - 2 * k[0][1] * k[0][2] * k[1][2] + k[0][2] * k[0][2] * k[1][1]) / determinant;
-    else if (k[1][1] > held)
+    else if (k[1][1] > held) /* one place alone holds it: it turns about there, and yaw has no load of its own */
         roll -= k[0][1] * k[0][1] / k[1][1];
     return roll;
 }

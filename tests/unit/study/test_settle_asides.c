@@ -153,9 +153,45 @@ static void asides_leave_the_branch(void **state)
     dd_study_model_free(m);
 }
 
+/* Afloat, its bow held by strap and stop: it heels as one that nothing holds (formula: the whole of its displacement's, by the same
+   statics without strap and stop), but for what the two press at the bow eye, times a lever of no more than 1 m from eye to axis of roll; it
+   turns about the bow for nothing, which is no heel. */
+static void held_by_the_bow_alone(void **state)
+{
+    (void)state;
+    dd_case *scenario = scenario_read("launch", NULL);
+    dd_study_model *m = NULL, *loose = NULL;
+    dd_settle s;
+    double x = NAN;
+    MUST(dd_study_model_create(scenario, &m, error));
+    scenario->without_count = 2;
+    strcpy(scenario->without[0], "strap");
+    strcpy(scenario->without[1], "bow stop");
+    MUST(dd_study_model_create(scenario, &loose, error));
+    MUST(dd_study_position(m, scenario->start.hub_depth, &x, error));
+    MUST(dd_settle_begin(m, DD_FRICTION_NONE, x, x - DD_STUDY_APPROACH, &s, error));
+    for (double depth = 1.04; depth < 1.12; depth += 0.02) {
+        dd_equilibrium afloat;
+        MUST(dd_study_position(m, depth, &x, error));
+        MUST(dd_settle_to(&s, x, error));
+        MUST(dd_equilibrium_find(loose->workspace, 0, &s.at.pose, loose->memory, DD_FREE_RIG | DD_FREE_HULL_UPRIGHT, &afloat, error));
+        print_message("hub %.2f m: roll stiffness %.1f N m/rad held by the bow, %.1f loose\n", depth, s.at.roll_stiffness, afloat.roll_stiffness);
+        const double *channels = m->workspace->channels;
+        const double pressed = channels[dd_system_channel(m->system, &dd_force_strap, 0, "strap_tension_N")] +
+                               channels[dd_system_channel(m->system, &dd_force_bow_stop, 0, "stop_load_N")];
+        NEAR(s.at.roll_stiffness, afloat.roll_stiffness, pressed * 1.0, "roll stiffness"); /* formula */
+        assert_true(pressed < 0.2 * afloat.roll_stiffness);
+    }
+    dd_settle_end(&s);
+    dd_study_model_free(m);
+    dd_study_model_free(loose);
+    free(scenario);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(held_by_the_bow_alone),
+                                       cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
                                        cmocka_unit_test(water_aboard_needs_depth_and_pull), cmocka_unit_test(still_water_at_time_0),
                                        cmocka_unit_test(asides_leave_the_branch)};
     return cmocka_run_group_tests(tests, NULL, NULL);
