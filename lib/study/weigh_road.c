@@ -27,7 +27,6 @@ static void add_states(const dd_weigh *w)
     dd_reporter_column(r, "on axles", "kg", 0, "of that on the trailer's axles when coupled");
     dd_reporter_column(r, "coupling", "kg", 0, "of that on the coupling; below 0 it lifts");
     dd_reporter_column(r, "coupling share", "%", 1, "of the whole trailer");
-    dd_reporter_column(r, "nose up", "deg", 1, "pitch of the trailer behind the loaded ball");
     dd_reporter_column(r, "vehicle front", "kg", 0, "on the vehicle's front axle");
     dd_reporter_column(r, "vehicle rear", "kg", 0, "on the vehicle's rear axle");
     dd_reporter_column(r, "rig", "kg", 0, "vehicle and trailer together");
@@ -38,7 +37,6 @@ static void add_states(const dd_weigh *w)
         dd_reporter_value(r, l->axle_group / g);
         dd_reporter_value(r, l->coupling / g);
         dd_reporter_value(r, l->coupling / (l->aggregate_mass * g));
-        dd_reporter_value(r, -l->trailer_pitch);
         dd_reporter_value(r, l->vehicle_front / g);
         dd_reporter_value(r, l->vehicle_rear / g);
         dd_reporter_value(r, l->combination_mass);
@@ -70,6 +68,7 @@ static void add_axles(const dd_weigh *w)
     dd_reporter_column(r, "port wheel", "kg", 0, "on the port end of the axle");
     dd_reporter_column(r, "starboard wheel", "kg", 0, "on the starboard end of the axle");
     dd_reporter_column(r, "port over starboard", "%", 1, "how much more the port side carries, share of the axle's load");
+    dd_reporter_column(r, "nose up", "deg", 1, "pitch of the trailer behind the loaded ball");
     dd_reporter_column(r, "ball height", "mm", 0, "of the loaded ball above the ground");
     for (int i = 0; i < w->state_count; i++)
         for (int a = 0; a < w->scenario->trailer.axle_count; a++) {
@@ -81,6 +80,7 @@ static void add_axles(const dd_weigh *w)
             dd_reporter_value(r, l->wheel[a][0] / g);
             dd_reporter_value(r, l->wheel[a][1] / g);
             dd_reporter_value(r, l->axle[a] > 0 ? (l->wheel[a][0] - l->wheel[a][1]) / l->axle[a] : NAN);
+            dd_reporter_value(r, -l->trailer_pitch);
             dd_reporter_value(r, l->coupling_height);
         }
     dd_reporter_table_note(r, "%s", shared_by(&w->scenario->trailer));
