@@ -106,7 +106,6 @@ static void closed_forms(void **state)
     const double all = number_at(r, "road", "as given", "trailer"), load = number_at(r, "road", "as given", "coupling"),
                  boat = number_at(r, "states", "as given", "boat mass");
     const char *row = "10 %: most for boats, least for trailers in general";
-    print_message("nose up %.2f deg\n", number_at(r, "road", "as given", "nose up"));
     NEAR(number_at(r, "coupling", row, "axles forward"), 1000 * dd_axle_forward(all, load, 5.45, 0.1 * all), 2);
     NEAR(number_at(r, "coupling", row, "boat and post forward"), 1000 * dd_load_forward(load, 5.45, boat, 0.1 * all), 2);
     dd_report_free(r);
