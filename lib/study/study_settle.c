@@ -50,6 +50,8 @@ typedef struct study {
     double first_axle_load, least_axle_load, least_axle_depth; /* of the trailer's wheels, N; hub's depth, m */
     double last[BANDED], last_x, slopes[BANDED]; /* of the banded at the last row, and towards it */
     int rows;
+    const char *ends; /* what ends the branch, NULL: nothing did */
+    double end_depth; /* of the hub, m */
     double next_depth; /* where it is wound home next */
     double aside[ASIDES];
     double crossed_at[CROSSINGS]; /* rig x, NaN: not yet */
@@ -321,12 +323,25 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     return status == DD_OK ? dd_picture_draw(s->m, &s->m->workspace->kinematics, 1, index, s->recorder) : status;
 }
 
-/* That the branch ends where the boat already floats is no failure, but no curve goes on from there either. */
+/* That the branch ends where the boat already floats is no fall: strap and stop hold it no further, mostly because the bow floats up
+   over its stop. No curve goes on from there either. */
 static void tell_end(study *s, const dd_error *failure)
 {
-    dd_event event = {.time = NAN, .rig_x = s->branch[DD_FRICTION_NONE].at.pose.rig[DD_RIG_X], .hub_depth = NAN, .value = NAN};
-    snprintf(event.name, sizeof event.name, "falls here");
-    snprintf(event.detail, sizeof event.detail, "%.159s", failure->message);
+    const dd_motion rest = {{0}, {0}};
+    const dd_pose *pose = &s->branch[DD_FRICTION_NONE].at.pose;
+    const dd_trailer_parameters *t = &s->m->rig->trailer;
+    dd_event event = {.time = NAN, .rig_x = pose->rig[DD_RIG_X], .value = NAN};
+    dd_kinematics k;
+    dd_kinematics_of(&s->m->model, 0, pose, &rest, &k);
+    const dd_vec3 eye = dd_add(pose->position, dd_apply(&k.to_trailer, dd_hull_bow_eye(s->m->hull)));
+    const double over = eye.z - (t->bow_stop.above_ground - t->coupling_height) - t->bow_stop.half_height;
+    event.hub_depth = s->end_depth = dd_study_hub_depth(s->m, &k);
+    s->ends = isnan(s->crossed_at[AFLOAT]) ? "falls here" : over > 0 ? "bow floats over its stop" : "nothing holds it further";
+    snprintf(event.name, sizeof event.name, "%s", s->ends);
+    if (!isnan(s->crossed_at[AFLOAT]) && over > 0)
+        snprintf(event.detail, sizeof event.detail, "afloat, the bow eye %.0f mm over the pad's upper edge: the boat goes over it", 1e3 * over);
+    else
+        snprintf(event.detail, sizeof event.detail, "%.159s", failure->message);
     (void)dd_recorder_event(s->recorder, &event, NULL);
 }
 
@@ -414,6 +429,8 @@ static void conclude_afloat(const study *s, const dd_extremes *extremes, dd_resu
              "%.0f N, the coupling carries up to %.0f N.",
              lifts, stern ? "" : " with the hub", s->crossed[AFLOAT].v[DD_SEEN_HUB_DEPTH], extremes->most.v[DD_SEEN_STRAP_TENSION],
              extremes->most.v[DD_SEEN_COUPLING_LOAD]);
+    const size_t said = strlen(r->sentence);
+    if (s->ends != NULL) snprintf(r->sentence + said, sizeof r->sentence - said, " At %.2f m: %s.", s->end_depth, s->ends);
 }
 
 static void conclude(study *s, const dd_extremes *extremes, const dd_water *water, const dd_error *failure)

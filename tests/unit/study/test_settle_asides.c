@@ -188,9 +188,28 @@ static void held_by_the_bow_alone(void **state)
     free(scenario);
 }
 
+/* Past float-off the strap that is never let off ends the curve where the bow floats up over the stop's pad (its half height and a
+   fade of 30 mm, from the rig's file): told as that, and no fall. */
+static void afloat_is_no_fall(void **state)
+{
+    (void)state;
+    dd_result *r = settle_with("launch", NULL);
+    int over = 0;
+    for (int i = 0; i < r->event_count; i++) {
+        assert_string_not_equal(r->events[i].name, "falls here");
+        if (strcmp(r->events[i].name, "bow floats over its stop") != 0) continue;
+        over++;
+        assert_true(r->events[i].hub_depth > 1.0 && r->events[i].hub_depth < 1.5);
+    }
+    assert_int_equal(over, 1);
+    assert_string_equal(r->word, "floats off");
+    assert_non_null(strstr(r->sentence, "bow floats over its stop"));
+    dd_result_free(r);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(held_by_the_bow_alone),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(afloat_is_no_fall), cmocka_unit_test(held_by_the_bow_alone),
                                        cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
                                        cmocka_unit_test(water_aboard_needs_depth_and_pull), cmocka_unit_test(still_water_at_time_0),
                                        cmocka_unit_test(asides_leave_the_branch)};
