@@ -30,7 +30,7 @@ typedef struct dd_equilibrium {
                                   1 m; NaN elsewhere */
     double tangent[DD_COORDINATES]; /* d(coordinates)/d(rig x) along the branch, memory as it stands; directions in which
                                        nothing holds the boat are left alone */
-    double roll_stiffness;     /* about the hull's long axis through its centre, other free hull coordinates at rest
+    double roll_stiffness;     /* about the hull's long axis through its centre, sway and yaw about the vertical
                                     condensed where they are held, N m/rad; a keel line that no shape holds
                                     sideways is held by the grip of its rollers */
     int stable;                /* smallest_stiffness not below -1e-6 of the weight per metre */
