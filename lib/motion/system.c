@@ -189,16 +189,20 @@ void dd_system_unpack(const dd_system *system, const double *y, dd_pose *pose, d
 void dd_system_tolerances(const dd_system *system, double relative_tolerance, double *absolute, double *relative)
 {
     const double base = 0.1 * relative_tolerance;
+    /* A boat that breaks away creeps at millimetres per second for tenths of a second, with tonnes behind it: steps that lose or
+       gain a millionth of a metre per second each time do so on the same side, and the ledger sees it. */
+    const double slow = 0.1 * base;
     for (int i = 0; i < DD_STATE_MEMORY; i++) {
-        absolute[i] = base;
+        absolute[i] = i >= DD_STATE_RIG_RATE ? slow : base;
         relative[i] = i >= DD_STATE_RIG_RATE ? 1.0 : 0.0;
     }
     const int angles[] = {DD_STATE_RIG + DD_RIG_PITCH, DD_STATE_ATTITUDE,     DD_STATE_ATTITUDE + 1,
                           DD_STATE_ATTITUDE + 2,       DD_STATE_ATTITUDE + 3, DD_STATE_RIG_RATE + DD_RIG_PITCH,
                           DD_STATE_TWIST + 3,          DD_STATE_TWIST + 4,    DD_STATE_TWIST + 5};
-    for (size_t i = 0; i < sizeof angles / sizeof angles[0]; i++) absolute[angles[i]] = 0.3 * base;
+    for (size_t i = 0; i < sizeof angles / sizeof angles[0]; i++) absolute[angles[i]] *= 0.3;
     for (int c = DD_RIG_ALWAYS; c < system->coordinates; c++) {
-        absolute[dd_state_rig(system, c)] = absolute[dd_state_rig_rate(system, c)] = c == DD_RIG_TILT ? 0.3 * base : base;
+        absolute[dd_state_rig(system, c)] = c == DD_RIG_TILT ? 0.3 * base : base;
+        absolute[dd_state_rig_rate(system, c)] = 0.1 * absolute[dd_state_rig(system, c)];
         relative[dd_state_rig(system, c)] = 0;
         relative[dd_state_rig_rate(system, c)] = 1;
     }
