@@ -4,6 +4,16 @@
 
 static const double release = DD_BRISTLE_RELEASE;
 
+/* damping_here, and what its change by a quantity is as a share of it: -(that quantity's own squared factor) times this. */
+typedef struct kept {
+    double damping, falls;
+} kept;
+static kept keep(const dd_bristle_law *law, double square)
+{
+    return law->never_falls ? (kept){law->damping / sqrt(square), 1 / square} : (kept){law->damping / square, 2 / square};
+}
+static double fading_speed(const dd_bristle_law *law, double limit) { return (law->never_falls ? 2 : 1) * law->damping / limit; }
+
 /* alpha and its slope by |z|, for z and v of the same sign. */
 static dd_smooth yielding(const dd_bristle_law *law, double size, double z_limit)
 {
@@ -37,13 +47,13 @@ dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, 
     b.rate_by_renewal = -contact * value;
     b.rate_by_contact = s + release * value;
 
-    double a = law->damping / limit, r = 0.5 * law->damping / law->stiffness;
-    double fading = 1 + a * a * speed * speed + r * r * renewal * renewal;
-    double damping = law->damping / fading;
+    const double a = fading_speed(law, limit), r = 0.5 * law->damping / law->stiffness;
+    const kept k = keep(law, 1 + a * a * speed * speed + r * r * renewal * renewal);
+    const double damping = k.damping;
     b.coefficient = law->stiffness * value + damping * s;
     b.coefficient_by_value = law->stiffness + damping * s_by_value;
-    b.coefficient_by_speed = damping * (s_by_speed - s * 2 * a * a * speed / fading);
-    b.coefficient_by_renewal = damping * (-value - s * 2 * r * r * renewal / fading);
+    b.coefficient_by_speed = damping * (s_by_speed - s * k.falls * a * a * speed);
+    b.coefficient_by_renewal = damping * (-value - s * k.falls * r * r * renewal);
     b.heat = b.coefficient * speed - law->stiffness * value * s;
     return b;
 }
@@ -103,8 +113,9 @@ dd_disc dd_disc_at(const dd_bristle_law *law, double limit, const double z[2], c
     if (!(limit > 0)) return d;
     double s[2], by_z[2][2], by_v[2][2], by_limit[2];
     slide(law, limit, z, v, s, by_z, by_v, by_limit);
-    const double a = law->damping / limit, square = v[0] * v[0] + v[1] * v[1], slower = 1 + a * a * square;
-    const double damping = law->damping / slower, damping_by_limit = damping / slower * 2 * a * a * square / limit;
+    const double a = fading_speed(law, limit), square = v[0] * v[0] + v[1] * v[1];
+    const kept k = keep(law, 1 + a * a * square);
+    const double damping = k.damping, damping_by_limit = damping * k.falls * a * a * square / limit;
     for (int i = 0; i < 2; i++) {
         d.rate[i] += contact * s[i];
         d.rate_by_limit[i] = contact * by_limit[i];
@@ -114,7 +125,7 @@ dd_disc dd_disc_at(const dd_bristle_law *law, double limit, const double z[2], c
             d.rate_by_value[i][j] += contact * by_z[i][j];
             d.rate_by_velocity[i][j] = contact * by_v[i][j];
             d.coefficient_by_value[i][j] = (i == j ? law->stiffness : 0) + damping * by_z[i][j];
-            d.coefficient_by_velocity[i][j] = damping * (by_v[i][j] - s[i] * 2 * a * a * v[j] / slower);
+            d.coefficient_by_velocity[i][j] = damping * (by_v[i][j] - s[i] * k.falls * a * a * v[j]);
         }
     }
     let_go(law, limit, z, contact, &d);

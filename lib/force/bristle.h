@@ -14,7 +14,12 @@
    fades once it would carry more than the friction itself. Derivation: with b = alpha |v| / z_limit + renewal the
    power kept as heat, per N, is v (stiffness z + damping_here s) - stiffness z s
    = stiffness b z^2 + damping_here (s^2 + b z s), which is never negative while damping_here b <= 4 stiffness; the
-   fading holds it below 3/2 stiffness at any speed. At rest and in steady sliding (s = 0) it changes nothing. */
+   fading holds it below 3/2 stiffness at any speed. At rest and in steady sliding (s = 0) it changes nothing.
+
+   So a bristle's friction falls where its damping fades, and an arm without inertia could turn at two rates under one moment
+   and jump from one to the other. A law that never falls has
+     damping_here = damping / sqrt(1 + (2 damping v / limit)^2 + (damping renewal / (2 stiffness))^2),
+   which carries half of the friction at any speed and grows with it; damping_here b is below 2.1 stiffness. */
 #ifndef DD_FORCE_BRISTLE_H
 #define DD_FORCE_BRISTLE_H
 #include "lib/base/key.h"
@@ -25,6 +30,7 @@ typedef struct dd_bristle_law {
     double stiffness;       /* friction per load and deflection, 1/m */
     double damping;         /* friction per load and rate, s/m */
     double breakaway_share; /* of the limit below which nothing yields */
+    int never_falls;        /* the damping's part of the friction keeps its size at speed: for what has no inertia */
 } dd_bristle_law;
 
 typedef struct dd_bristle {

@@ -229,6 +229,8 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
                                  .gravity = model->gravity,
                                  .law = ((const dd_roller_coefficients *)parameters)->law,
                                  .stem = dd_hull_stem_figures(model->hull)};
+    made->arm_law = made->law;
+    made->arm_law.never_falls = 1;
     *instance = made;
     return DD_OK;
 }

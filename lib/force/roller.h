@@ -14,7 +14,7 @@ typedef struct dd_roller_instance {
     const dd_rig *rig;
     dd_water water;
     double gravity;
-    dd_bristle_law law;
+    dd_bristle_law law, arm_law; /* the latter for rollers on an arm that turns: it has no inertia */
     dd_stem stem;
 } dd_roller_instance;
 

@@ -5,8 +5,8 @@
 
    With e the axis and o the pivot in boat axes, L = (e x o, -e): a wrench W of the arm's rollers on the hull turns the arm by the
    moment L.W, and an arm that turns at rate q makes the hull's twist relative to its rollers greater by q L. So the contacts'
-   damping and friction see the arm's motion, and their moment depends on q: the one equation c q = M(q) is solved by Newton's
-   method within a bracket, and all gradients take it into account. Then power on the hull + d(energy)/dt + heat = 0 with the squash,
+   damping and friction see the arm's motion, and their moment depends on q: the one equation c q = M(q), whose M never grows
+   with q (lib/force/bristle.h), is solved by Newton's method within a bracket, and all gradients take it into account. Then power on the hull + d(energy)/dt + heat = 0 with the squash,
    the weight and the stops as energy and c q^2 beside the contacts' heat. The weight acts along the trailer's own Z: its turning
    with the ramp changes the moment of an empty arm by a hundredth. */
 #include "lib/force/roller_patch.h"
@@ -109,7 +109,7 @@ static double move(group *g, const double twist[6], double rate)
         if (s->patch_count == 0) continue;
         dd_load load = {0};
         double ignored[DD_BRISTLES] = {0};
-        dd_roller_rub(s, &g->instance->law);
+        dd_roller_rub(s, &g->instance->arm_law);
         dd_roller_add(s, &load, ignored);
         sum += along_lever(g, load.hull);
     }

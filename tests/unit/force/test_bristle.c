@@ -8,7 +8,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
-static const dd_bristle_law law = {500, 20, 0.7};
+static const dd_bristle_law law = {500, 20, 0.7, 0}, never_falls = {500, 20, 0.7, 1};
 static const double gravity = DD_STANDARD_GRAVITY;
 
 /* Derivatives against five-point differences at random states: 1e-7 of each one's scale; closed form. Draws that straddle
@@ -23,7 +23,7 @@ static void derivatives_are_exact(void **state)
         double x[4] = {(2.4 * fixture_uniform(&random) - 1.2) * z_limit, 0.3 * (2 * fixture_uniform(&random) - 1),
                        20 * fixture_uniform(&random), fixture_uniform(&random)};
         if (fabs(x[1]) < 1e-5) continue;
-        dd_bristle b = dd_bristle_at(&law, limit, x[0], x[1], x[2], x[3]);
+        dd_bristle b = dd_bristle_at(i % 2 ? &never_falls : &law, limit, x[0], x[1], x[2], x[3]);
         const double rate[4] = {b.rate_by_value, b.rate_by_speed, b.rate_by_renewal, b.rate_by_contact};
         const double share[4] = {b.coefficient_by_value, b.coefficient_by_speed, b.coefficient_by_renewal, 0};
         for (int j = 0; j < 4; j++) {
@@ -31,7 +31,7 @@ static void derivatives_are_exact(void **state)
             for (int m = 0; m < 4; m++) {
                 double y[4] = {x[0], x[1], x[2], x[3]};
                 y[j] += (m < 2 ? h[j] : 2 * h[j]) * (m % 2 == 0 ? 1 : -1);
-                at[m] = dd_bristle_at(&law, limit, y[0], y[1], y[2], y[3]);
+                at[m] = dd_bristle_at(i % 2 ? &never_falls : &law, limit, y[0], y[1], y[2], y[3]);
             }
             double r = (8 * (at[0].rate - at[1].rate) - (at[2].rate - at[3].rate)) / (12 * h[j]);
             double c = (8 * (at[0].coefficient - at[1].coefficient) - (at[2].coefficient - at[3].coefficient)) / (12 * h[j]);
@@ -52,9 +52,26 @@ static void bristle_is_passive(void **state)
         double limit = 0.01 + 0.9 * fixture_uniform(&random), z_limit = limit / law.stiffness;
         double z = (2.4 * fixture_uniform(&random) - 1.2) * z_limit, v = 3 * (2 * fixture_uniform(&random) - 1);
         double renewal = 400 * fixture_uniform(&random) * fixture_uniform(&random);
-        dd_bristle b = dd_bristle_at(&law, limit, z, v * fixture_uniform(&random), renewal, 1);
+        dd_bristle b = dd_bristle_at(i % 2 ? &never_falls : &law, limit, z, v * fixture_uniform(&random), renewal, 1);
         assert_true(b.heat >= -1e-15);
     }
+}
+
+/* An arm without inertia has one rate under one moment only if its friction never falls as the speed grows, at any deflection
+   that its limit holds; no tolerance but rounding. The plain law does fall: at z = 0 by 0.1 (1/2 - 2/5) from 5 to 10 mm/s (formula, 1e-12). */
+static void friction_of_an_arm_never_falls(void **state)
+{
+    (void)state;
+    fixture_random random = {9};
+    for (int i = 0; i < 20000; i++) {
+        double limit = 0.01 + 0.9 * fixture_uniform(&random), z_limit = limit / law.stiffness;
+        double z = (2 * fixture_uniform(&random) - 1) * z_limit;
+        double v = 1 * (2 * fixture_uniform(&random) - 1), faster = v + 0.1 * fixture_uniform(&random) * fixture_uniform(&random);
+        assert_true(dd_bristle_at(&never_falls, limit, z, faster, 0, 1).coefficient >=
+                    dd_bristle_at(&never_falls, limit, z, v, 0, 1).coefficient - 1e-14);
+    }
+    double slow = dd_bristle_at(&law, 0.1, 0, 0.005, 0, 1).coefficient, fast = dd_bristle_at(&law, 0.1, 0, 0.01, 0, 1).coefficient;
+    assert_near(slow - fast, 0.1 / 2 - 0.2 / 5, 1e-12);
 }
 
 /* Steady sliding carries exactly the limit, both ways; 1e-12; closed form. */
@@ -187,6 +204,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(derivatives_are_exact),     cmocka_unit_test(bristle_is_passive),
+        cmocka_unit_test(friction_of_an_arm_never_falls),
         cmocka_unit_test(sliding_carries_the_limit), cmocka_unit_test(without_friction_nothing_is_left),
         cmocka_unit_test(no_creep_below_breakaway),  cmocka_unit_test(rolling_resistance_holds_or_runs),
         cmocka_unit_test(breaks_away_at_the_limit),  cmocka_unit_test(steps_are_smooth),
