@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What people do: two launches in three, the rest retrieves; by push, by engine, on a rope, with a tilting bed. */
+/* What people do: three launches in four, the rest retrieves; by push, by engine, on a rope, with a tilting bed. */
 #include "lib/crew/steps.h"
 #include "tests/property/drawing.h"
 #include <math.h>
@@ -135,7 +135,7 @@ static void draw_retrieve(drawing *d, double deep)
 void draw_procedure(drawing *d)
 {
     const double deep = d->keel_height - d->c->trailer.tyre_radius + d->draught;
-    d->c->action = chance(d, 0.68) ? DD_ACTION_LAUNCH : DD_ACTION_RETRIEVE;
+    d->c->action = chance(d, 0.75) ? DD_ACTION_LAUNCH : DD_ACTION_RETRIEVE;
     if (d->c->action == DD_ACTION_LAUNCH)
         draw_launch(d, deep);
     else
