@@ -99,3 +99,20 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/teaching/wheels-in-a-hole.yaml \
 	scenarios/teaching/winched-from-the-ground-remedy.yaml \
 	scenarios/teaching/winched-from-the-ground.yaml
+nobase_dist_pkgdata_DATA += scenarios/rules/au-act.yaml \
+	scenarios/rules/au-nsw.yaml \
+	scenarios/rules/au-qld.yaml \
+	scenarios/rules/au-vic.yaml \
+	scenarios/rules/au.yaml \
+	scenarios/rules/be.yaml \
+	scenarios/rules/de.yaml \
+	scenarios/rules/es.yaml \
+	scenarios/rules/eu.yaml \
+	scenarios/rules/fr.yaml \
+	scenarios/rules/nz.yaml \
+	scenarios/rules/se.yaml \
+	scenarios/rules/uk.yaml \
+	scenarios/rules/us-ca.yaml \
+	scenarios/rules/us-pr.yaml \
+	scenarios/rules/us-tx.yaml \
+	scenarios/rules/us.yaml

@@ -148,6 +148,9 @@ enum { DD_LAW_COMPLIANT, DD_LAW_LINEAR };
 /** What `seat` asks of the supports. */
 typedef struct dd_seating {
     int law;                 /**< DD_LAW_...: of a support's load over its squash */
+    double least_keel_share; /**< of the boat's weight that the keel is to carry; NaN: not asked */
+    double greatest_roller_load; /**< that the hull bears on one roller, N; NaN: not asked */
+    char source[64];         /**< who asks it */
 } dd_seating;
 
 enum { DD_MEASURED = 24 };
@@ -209,6 +212,7 @@ typedef struct dd_case {
     dd_start start;
     dd_placed placed;
     dd_seating seating;
+    dd_rules rules;          /**< of the road, for weigh; empty: none */
     int loading_count;
     dd_loading loadings[DD_LOADINGS];
     int measured_count;

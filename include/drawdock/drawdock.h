@@ -7,6 +7,7 @@
 #include <drawdock/report.h>
 #include <drawdock/result.h>
 #include <drawdock/rig.h>
+#include <drawdock/rules.h>
 #include <drawdock/run.h>
 #include <drawdock/shore.h>
 #include <drawdock/status.h>

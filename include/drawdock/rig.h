@@ -5,6 +5,7 @@
  *  (trailer Z = above_ground - coupling_height). No signed y: a pair with its half spacing, or a side. SI units. */
 #ifndef DRAWDOCK_RIG_H
 #define DRAWDOCK_RIG_H
+#include <drawdock/rules.h>
 #include <drawdock/status.h>
 #include <drawdock/vector.h>
 #include <stddef.h>
@@ -236,6 +237,7 @@ typedef struct dd_trailer_parameters {
     double coupling_d_value;              /**< of the coupling, N; NaN: not checked */
     dd_wheel_parameters wheels, other_wheels; /**< that are on it; that are considered in their stead */
     dd_hub_parameters hubs;
+    dd_brakes_fitted brakes;
     int axle_count;
     dd_axle axles[DD_AXLES];
     int support_count;

@@ -36,6 +36,11 @@ DD_API DD_CHECKED dd_status dd_study_bands(const dd_case *scenario, dd_study stu
  *  names the field), DD_ERROR_NO_EQUILIBRIUM (the boat does not lie on its supports), DD_ERROR_MEMORY. */
 DD_API DD_CHECKED dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *error);
 
+/** How the trailer carries the hull, standing still on level ground, on ramps and on the road: the load on every support, likely and at
+ *  the worst of its height tolerance, where it meets the hull, what happens when one fails. The scenario needs no ramp, water or
+ *  procedure. *report, errors: as dd_study_weigh(). */
+DD_API DD_CHECKED dd_status dd_study_seat(const dd_case *scenario, dd_report **report, dd_error *error);
+
 #ifdef __cplusplus
 }
 #endif

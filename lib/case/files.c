@@ -9,7 +9,8 @@
 #include <sys/stat.h>
 
 enum { FILE_NAME = 1024 };
-static const char based_on[] = "based on";
+static const char based_on[] = "based on", rules[] = "rules";
+enum { DD_READ_WORD = 64 };
 
 int dd_add_file(dd_reading *reading, const char *name, dd_place from)
 {
@@ -250,10 +251,22 @@ dd_node *dd_load_scenario(dd_reading *reading, const char *path)
     return root == NULL ? NULL : with_base(reading, root, "");
 }
 
+/* A bare word among the rules means the set of that name, "none" an empty one. */
+static dd_node *rule_set(dd_reading *reading, dd_node *node)
+{
+    if (node->kind != DD_NODE_SCALAR || dd_is_null(node) || strpbrk(node->text, "./") != NULL || strlen(node->text) > DD_READ_WORD) return node;
+    if (strcmp(node->text, "none") == 0) return dd_new_node(reading, DD_NODE_MAPPING, node->place);
+    char name[DD_READ_WORD + sizeof "rules/.yaml"];
+    dd_text(name, sizeof name, "rules/%s.yaml", node->text);
+    return dd_new_scalar(reading, name, node->place);
+}
+
 void dd_load_part(dd_reading *reading, dd_entry *entry, const char *path)
 {
     dd_node *node = entry->value, *whole = NULL;
     if (node->failed) return;
+    if (strcmp(path, rules) == 0 && (node = rule_set(reading, node)) == NULL) return;
+    entry->value = node;
     if (node->kind == DD_NODE_SCALAR && !dd_is_null(node))
         whole = load_named(reading, node, path);
     else if (node->kind == DD_NODE_MAPPING)

@@ -7,6 +7,7 @@
 #include "lib/force/force.h"
 #include "lib/hull/surface.h"
 #include "lib/rig/rig.h"
+#include "lib/rig/rules.h"
 #include "lib/shore/shore.h"
 #include <stdlib.h>
 #include <string.h>
@@ -74,6 +75,14 @@ static const dd_key case_rows[] = {
      .fallback = NAN,
      OPEN,
      .help = "level, kind and current"},
+    {.name = "rules",
+     .type = DD_KEY_BLOCK,
+     .offset = offsetof(dd_case, rules),
+     .rows = dd_rules_keys,
+     .file = true,
+     .fallback = NAN,
+     OPEN,
+     .help = "rules of the road, for weigh: a file, a set that comes with the program by its bare name (au: rules/au.yaml), or none"},
     {.name = "aboard",
      .type = DD_KEY_LIST,
      .offset = offsetof(dd_case, boat.items),
@@ -264,7 +273,7 @@ void dd_case_defaults(dd_case *scenario)
     dd_water_defaults(&scenario->water);
     for (int i = 0; i < CASE_ROWS; i++) {
         dd_key alone[2] = {case_rows[i], {0}};
-        if (alone[0].file || alone[0].rows == dd_water_keys) continue;
+        if ((alone[0].file && alone[0].rows != dd_rules_keys) || alone[0].rows == dd_water_keys) continue;
         dd_key_clear(alone, scenario);
         dd_key_defaults(alone, scenario);
     }

@@ -14,4 +14,5 @@ libcore_la_SOURCES += \
 	lib/rig/support/rocker.c \
 	lib/rig/supports.def
 libcore_la_SOURCES += lib/rig/lines.c lib/rig/lines.h
+libcore_la_SOURCES += lib/rig/rules.c lib/rig/rules.h lib/rig/rules_keys.c
 libcore_la_SOURCES += lib/rig/support/side_guide.c

@@ -3,6 +3,7 @@
 #include "lib/rig/lines.h"
 #include "lib/rig/support/support.h"
 #include "lib/rig/loose.h"
+#include "lib/rig/rules.h"
 #include "lib/rig/tyres.h"
 #include <stdio.h>
 
@@ -212,6 +213,8 @@ const dd_key dd_trailer_keys[] = {
      .help = "tyres and rims considered in their stead: weigh says what they change and whether they fit"},
     {.name = "hubs", .type = DD_KEY_BLOCK, FIELD(hubs), .rows = dd_hub_keys, .fallback = NAN,
      .help = "studs, collar, brake and bearings of each hub, and the room about the wheels on it now"},
+    {.name = "brakes", .type = DD_KEY_BLOCK, FIELD(brakes), .rows = dd_brakes_fitted_keys, .fallback = NAN,
+     .help = "brakes, breakaway, safety chains of the drawbar and chocks that are on it, for weigh"},
     {.name = "transom ties", .type = DD_KEY_BLOCK, FIELD(ties), .rows = dd_ties_keys, .fallback = NAN,
      .help = "a tie each side from the trailer to the transom"},
     {0}};

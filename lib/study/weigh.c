@@ -10,7 +10,8 @@
 #include <string.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_weigh *, dd_error *) = {dd_weigh_loads, dd_weigh_measured, dd_weigh_road, dd_weigh_ratings, dd_weigh_wheels, dd_weigh_coupling};
+static dd_status (*const parts[])(dd_weigh *, dd_error *) = {dd_weigh_loads, dd_weigh_measured, dd_weigh_road, dd_weigh_ratings, dd_weigh_wheels, dd_weigh_coupling,
+                                                              dd_weigh_rules};
 
 /* Mass and centre of the boat with these things aboard. */
 static dd_status mass_of(const dd_hull_parameters *boat, dd_mass_properties *mass, dd_error *error)
@@ -69,7 +70,7 @@ dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *
     dd_weigh *w = calloc(1, sizeof *w);
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_weigh", "no memory for the states of loading");
     w->scenario = scenario;
-    w->report = dd_reporter_create(scenario->title, "weigh", DD_REPORT_METRIC);
+    w->report = dd_reporter_create(scenario->title, "weigh", scenario->rules.units == DD_REPORT_US ? DD_REPORT_US : DD_REPORT_METRIC);
     dd_case *corrected = scenario->measured_count > 0 ? malloc(sizeof *corrected) : NULL;
     dd_status status = w->report != NULL && (corrected != NULL || scenario->measured_count == 0)
                            ? DD_OK
