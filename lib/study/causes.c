@@ -15,7 +15,7 @@ enum { CAUSES = sizeof causes / sizeof causes[0] };
 
 const dd_cause *dd_cause_at(int index) { return index >= 0 && index < CAUSES ? &causes[index] : NULL; }
 
-const dd_cause *dd_cause_find(const char *event, unsigned facts, bool deciding)
+const dd_cause *dd_cause_find(const char *event, uint64_t facts, bool deciding)
 {
     for (int i = 0; i < CAUSES; i++)
         if (strncmp(event, causes[i].event, strlen(causes[i].event)) == 0 && (causes[i].facts & ~facts) == 0 &&

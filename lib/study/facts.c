@@ -9,10 +9,12 @@ static const double stood = 3.0;        /* after the strap came off: what does n
 static const double some_stream = 0.05; /* m/s */
 static const double some_fall = 0.05;   /* m */
 static const double some_wind = 2.0;    /* m/s */
+static const double outrun = 0.2;       /* m/s: a driver who has hold keeps his speed nearer than this */
+static const double bearing = 0.5;      /* of the load at the start: rear wheels with so much do not float yet */
 
-static unsigned fact(int which, bool holds) { return holds ? 1u << which : 0u; }
+static uint64_t fact(int which, bool holds) { return holds ? UINT64_C(1) << which : 0; }
 
-static unsigned facts_of_people(const dd_run *run)
+static uint64_t facts_of_people(const dd_run *run)
 {
     const dd_commands *c = &run->m->workspace->commands;
     const int step = run->m->scenario.steps[run->procedure.step].kind;
@@ -24,7 +26,15 @@ static unsigned facts_of_people(const dd_run *run)
            fact(DD_FACT_PULLING_OUT, step == DD_STEP_PULL_OUT || step == DD_STEP_HAUL_OUT);
 }
 
-static unsigned facts_of_loads(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
+/* The hold went first: a tail that floats takes it as well, and then the depth is to blame. */
+static bool outruns(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
+{
+    const dd_moment *slipped = dd_watcher_moment(w, "wheel slips");
+    return slipped != NULL && seen->v[DD_SEEN_RIG_SPEED] - run->m->workspace->commands.drive_speed > outrun &&
+           slipped->seen.v[DD_SEEN_REAR_WHEELS] > bearing * dd_watcher_start(w)->v[DD_SEEN_REAR_WHEELS];
+}
+
+static uint64_t facts_of_loads(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
 {
     const dd_seen *start = dd_watcher_start(w);
     const double *v = seen->v, *first = start->v, weight = run->weight;
@@ -39,11 +49,12 @@ static unsigned facts_of_loads(const dd_run *run, const dd_watcher *w, const dd_
            fact(DD_FACT_ON_GROUND, v[DD_SEEN_GROUND_LOAD] > 0.01 * weight) |
            fact(DD_FACT_TAIL_FLOATS,
                 v[DD_SEEN_REAR_WHEELS] < 0.5 * first[DD_SEEN_REAR_WHEELS] && v[DD_SEEN_VEHICLE_WHEEL_DEPTH] > 0) |
-           fact(DD_FACT_SPINS, v[DD_SEEN_SLIP] > 0.1) | fact(DD_FACT_HOLE, v[DD_SEEN_HOLE] > DD_DEEP_HOLE) | fact(DD_FACT_PAST_TOE, v[DD_SEEN_TOE_DISTANCE] < 0) |
+           fact(DD_FACT_SPINS, v[DD_SEEN_SLIP] > 0.1) | fact(DD_FACT_OUTRUNS, outruns(run, w, seen)) |
+           fact(DD_FACT_HOLE, v[DD_SEEN_HOLE] > DD_DEEP_HOLE) | fact(DD_FACT_PAST_TOE, v[DD_SEEN_TOE_DISTANCE] < 0) |
            fact(DD_FACT_DRY, v[DD_SEEN_REAR_SUPPORT_DEPTH] < 0);
 }
 
-static unsigned facts_of_shore(const dd_run *run, const dd_seen *seen)
+static uint64_t facts_of_shore(const dd_run *run, const dd_seen *seen)
 {
     const dd_study_model *m = run->m;
     const double x = seen->v[DD_SEEN_RIG_X], time = seen->v[DD_SEEN_TIME];
@@ -71,7 +82,7 @@ static bool is_pushed(const dd_run *run, const dd_watcher *w, const dd_seen *see
            seen->v[DD_SEEN_TIME] - off->seen.v[DD_SEEN_TIME] > stood;
 }
 
-unsigned dd_facts_of(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
+uint64_t dd_facts_of(const dd_run *run, const dd_watcher *w, const dd_seen *seen)
 {
     const dd_case *scenario = &run->m->scenario;
     const bool launch = scenario->action == DD_ACTION_LAUNCH;

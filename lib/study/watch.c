@@ -225,7 +225,7 @@ static int index_of(const dd_watcher *w, const char *name)
 }
 
 /* Counts an event's happenings and keeps its first; returns how many there were. */
-static int note(dd_watcher *w, const char *name, const dd_seen *seen, unsigned facts)
+static int note(dd_watcher *w, const char *name, const dd_seen *seen, uint64_t facts)
 {
     int i = index_of(w, name);
     if (i >= 0) return ++w->names[i].times;
@@ -289,7 +289,7 @@ static int is_sent_off(const dd_run *run)
 }
 
 /* The earliest event that decides counts, whatever comes later. */
-static void judge(dd_watcher *w, const char *name, const dd_seen *seen, unsigned facts)
+static void judge(dd_watcher *w, const char *name, const dd_seen *seen, uint64_t facts)
 {
     const double time = seen->v[DD_SEEN_TIME];
     const dd_cause *cause = dd_cause_find(name, facts, true);
@@ -325,7 +325,7 @@ static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics 
                       .rig_x = seen->v[DD_SEEN_RIG_X],
                       .hub_depth = seen->v[DD_SEEN_HUB_DEPTH],
                       .value = value};
-    const unsigned facts = dd_facts_of(w->run, w, seen);
+    const uint64_t facts = dd_facts_of(w->run, w, seen);
     int times = note(w, name, seen, facts), index = -1;
     judge(w, name, seen, facts);
     if (times > MOST_OF_A_NAME) return DD_OK;

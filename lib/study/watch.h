@@ -19,7 +19,7 @@ dd_status dd_watcher_say(dd_watcher *watcher, const dd_seen *seen, const char *n
 /* What was seen, and what was so (facts.def), when an event of that name happened first; NULL: it did not. */
 typedef struct dd_moment {
     double time;
-    unsigned facts;
+    uint64_t facts;
     dd_seen seen;
 } dd_moment;
 const dd_moment *dd_watcher_moment(const dd_watcher *watcher, const char *name);
@@ -39,7 +39,7 @@ const dd_cause *dd_watcher_broke(const dd_watcher *watcher, const char *name);
 
 #define DD_DEEP_HOLE 0.15 /* that a wheel drops into, m */
 /* Facts (bits of facts.def) at what is seen now; the workspace is evaluated there. */
-unsigned dd_facts_of(const dd_run *run, const dd_watcher *watcher, const dd_seen *seen);
+uint64_t dd_facts_of(const dd_run *run, const dd_watcher *watcher, const dd_seen *seen);
 /* Time of the first event of that name; NaN: it did not happen. */
 double dd_watcher_first(const dd_watcher *watcher, const char *name);
 #endif

@@ -71,7 +71,7 @@ static void every_event_is_watched(void **state)
 
 static const struct {
     const char *story, *event;
-    unsigned facts;
+    uint64_t facts;
     bool deciding;
     const char *word, *why; /* why: words that the cause must hold */
 } stories[] = {
@@ -111,6 +111,8 @@ static const struct {
     {"ties left on, rig slides", "rig slides", H(LAUNCH) | H(TIES_ON) | H(COUPLING_LIGHT), true, "slid", "the ties were still on"},
     {"stern lifts, coupling light, no ties", "coupling lifts", H(LAUNCH) | H(HALF_AFLOAT), true, NULL, NULL}, /* decides nothing */
     {"tail of a van floats", "vehicle floats", H(LAUNCH) | H(TAIL_FLOATS), true, "vehicle floats", "too far"},
+    {"backing driver on weed, outrun by the rig", "vehicle floats", H(LAUNCH) | H(TAIL_FLOATS) | H(SPINS) | H(OUTRUNS), true, "vehicle floats",
+     "faster than it was driven"},
     {"tail floats, then slides", "rig slides", H(LAUNCH) | H(TAIL_FLOATS), true, "slid", "tail floated"},
     {"wheel off the toe", "wheel over the toe", H(LAUNCH) | H(BACKING), true, "off the toe", "backed past the toe"},
     {"wheels in a hole, boat just unhooked", "transom touches the ground", H(LAUNCH) | H(STRAP_OFF) | H(HOLE), true, "dropped", "hole"},
@@ -161,6 +163,8 @@ static void runs_find_their_cause(void **state)
     run_and_expect("launch", crest, "ran off", "the strap was let off before the boat floated");
     const char *const weak[] = {"trailer.winch.strap break strength=1.5 kN", NULL};
     run_and_expect("retrieve", weak, "strap parted", "near home");
+    const char *const slippery[] = {"ramp.surfaces=[{name: weed, friction low: 0.05, friction high: 0.08}]", NULL};
+    run_and_expect("launch", slippery, "vehicle floats", "faster than it was driven");
 }
 
 int main(void)
