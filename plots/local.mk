@@ -7,6 +7,7 @@ nobase_dist_pkgdata_DATA += \
 	plots/curve.gnuplot \
 	plots/groups.gnuplot \
 	plots/panel.gnuplot \
+	plots/seat.gnuplot \
 	plots/side.gnuplot \
 	plots/strap.gnuplot \
 	plots/supports.gnuplot \

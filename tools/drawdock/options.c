@@ -183,7 +183,7 @@ static void print_files(unsigned set)
     for (int i = 0; i < FILE_COUNT; i++)
         if (files[i].commands & set) printf("  %-16s %s\n", files[i].name, files[i].help);
     puts("\nFields of result.json, and of --json:");
-    const dd_result_field *(*at)(int) = set & ON(weigh) ? dd_report_field_at : dd_result_field_at;
+    const dd_result_field *(*at)(int) = set & (ON(weigh) | ON(seat)) ? dd_report_field_at : dd_result_field_at;
     for (int i = 0; at(i); i++) printf("  %-26s %-8s %s\n", at(i)->path, at(i)->type, at(i)->help);
 }
 
@@ -205,8 +205,8 @@ void options_help(int command)
         printf("Usage: drawdock %s [OPTION...]%s%s\n%s.\n\nOptions:\n", commands[command].name,
                *commands[command].operands ? " " : "", commands[command].operands, commands[command].help);
         print_options(1u << command, false);
-        if ((1u << command) & (ON(run) | ON(settle) | ON(weigh))) print_files(1u << command);
-        if ((1u << command) & (ON(run) | ON(settle) | ON(weigh) | ON(check) | ON(show)))
+        if ((1u << command) & (ON(run) | ON(settle) | ON(weigh) | ON(seat))) print_files(1u << command);
+        if ((1u << command) & (ON(run) | ON(settle) | ON(weigh) | ON(seat) | ON(check) | ON(show)))
             puts("\nFILE is a scenario in YAML; - is standard input. Parts that it names are looked up beside it, then among\n"
                  "the shipped scenarios: in $DRAWDOCK_DATA, $XDG_DATA_HOME/drawdock, beside the program, $XDG_DATA_DIRS.");
     }

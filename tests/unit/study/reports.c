@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "tests/unit/study/reports.h"
 
+static const char *const search[] = {SOURCE_DIR "/scenarios", NULL}; /* where shipped parts are */
+
 dd_case_file *scenario_with(const char *path, const char *const *overrides)
 {
     char full[512];
     dd_case_file *file = NULL;
     dd_error_list list;
     snprintf(full, sizeof full, SOURCE_DIR "/%s", path);
-    if (dd_case_read(full, overrides, NULL, &file, &list) != DD_OK) fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
+    if (dd_case_read(full, overrides, search, &file, &list) != DD_OK) fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
     return file;
 }
 
@@ -18,7 +20,7 @@ void refusal_of(const char *path, const char *override, char *text, size_t size)
     dd_case_file *file = NULL;
     dd_error_list list;
     snprintf(full, sizeof full, SOURCE_DIR "/%s", path);
-    if (dd_case_read(full, overrides, NULL, &file, &list) == DD_OK) fail_msg("read in spite of %s", override);
+    if (dd_case_read(full, overrides, search, &file, &list) == DD_OK) fail_msg("read in spite of %s", override);
     text[0] = '\0';
     for (int i = 0; i < list.count; i++) snprintf(text + strlen(text), size - strlen(text), "%s\n", list.errors[i].message);
     dd_error_list_free(&list);

@@ -79,6 +79,14 @@ static dd_status weighed(const dd_case *scenario, dd_progress progress, void *co
     return keep_report(status, report, result);
 }
 
+static dd_status seated(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    dd_report *report;
+    (void)progress, (void)context;
+    dd_status status = dd_study_seat(scenario, &report, error);
+    return keep_report(status, report, result);
+}
+
 /* From the cheapest on; a key that showed its effect is not tried again. */
 static const setup setups[] = {
     {"launch, 1 s", SCENARIOS "launch.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
@@ -203,6 +211,7 @@ static const setup setups[] = {
      {"boat.water aboard={mass: 300 kg}", "time limit=1 s", "record interval=200 ms"}, {"boat.water aboard"}},
     {"over the crest", SCENARIOS "launch.yaml", dd_study_run,
      {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
+    {"seated", CASES "road.yaml", seated, {NULL}, {"seating.", "boat.bending stiffness"}},
     {"weighed", CASES "road.yaml", weighed, {NULL}, {NULL}}, /* last: what a run feels is shown by a run */
 };
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* weigh: one rig's report, or several side by side. */
+/* weigh and seat: one rig's report, or several side by side. */
 #include "lib/base/error.h"
 #include "lib/record/text.h"
 #include "tools/drawdock/command.h"
@@ -130,7 +130,8 @@ static void name_of(const char *path, char *name, size_t size)
     if (dot && dot != name) *dot = '\0';
 }
 
-int command_weigh(const options *given)
+/* One report, or several side by side. */
+static int study_rigs(const options *given, dd_status (*study)(const dd_case *, dd_report **, dd_error *))
 {
     dd_report *reports[MOST_RIGS] = {NULL}, *together = NULL;
     char names[MOST_RIGS][48];
@@ -140,7 +141,7 @@ int command_weigh(const options *given)
     for (; count < given->operand_count && exit_status == STATUS_WITHIN; count++) {
         dd_case_file *file = read_scenario(given, given->operands[count], &exit_status);
         if (!file) break;
-        if (dd_study_weigh(dd_case_of(file), &reports[count], &error) != DD_OK) exit_status = give_up(&error);
+        if (study(dd_case_of(file), &reports[count], &error) != DD_OK) exit_status = give_up(&error);
         name_of(given->operands[count], names[count], sizeof names[count]);
         listed[count] = names[count];
         dd_case_free(file);
@@ -157,3 +158,7 @@ int command_weigh(const options *given)
     for (int i = 0; i < MOST_RIGS; i++) dd_report_free(reports[i]);
     return exit_status;
 }
+
+int command_weigh(const options *given) { return study_rigs(given, dd_study_weigh); }
+
+int command_seat(const options *given) { return study_rigs(given, dd_study_seat); }

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How a trailer carries a hull. lib/study/seat.c places the boat and makes the model of its supports; each part, a file of its own,
+   adds its tables and checks to the report. */
+#ifndef DD_STUDY_SEAT_H
+#define DD_STUDY_SEAT_H
+#include "lib/record/reporter.h"
+#include "lib/study/seat_model.h"
+#include "lib/study/yard.h"
+#include <drawdock/case.h>
+
+typedef struct dd_seat {
+    const dd_case *scenario;
+    dd_study_model *m;        /* the rig in the yard, level; its workspace stands at home */
+    dd_equilibrium home;
+    dd_placement placement;   /* of the boat, home on level ground */
+    dd_seat_model model;      /* of its supports */
+    dd_seat_solution level;   /* its solution on level ground */
+    double gravity, weight;   /* m/s2, N */
+    dd_reporter *report;
+} dd_seat;
+
+/* Specific force on a hull that stands level; on a ramp of that slope (rise over run), bow inshore; under an acceleration of the road
+   in shares of gravity: forward (the vehicle brakes), to port, up (the road drops away). Boat axes, N/kg. */
+dd_vec3 dd_seat_standing(const dd_seat *seat, double slope);
+dd_vec3 dd_seat_on_the_road(const dd_seat *seat, double forward, double to_port, double up);
+/* Sums the loads of a solution by support of the trailer (support_count values) and gives the bow stop's; *strap: of the winch
+   strap, N. Any may be NULL. */
+void dd_seat_by_support(const dd_seat *seat, const dd_seat_solution *solution, double *loads, double *bow_stop, double *strap);
+/* The greatest load of one roller of each support, and which contact that is (-1: none). */
+void dd_seat_greatest(const dd_seat *seat, const dd_seat_solution *solution, double *loads, int *contact);
+/* Share of the weight that the keel carries: keel rollers, and what lies under the keel. */
+double dd_seat_keel_share(const dd_seat *seat, const dd_seat_solution *solution);
+
+/* The parts, in the order of the report; listed in seat.c. */
+dd_status dd_seat_contacts(dd_seat *seat, dd_error *error);  /* where each roller meets the hull, clearances, over the travel */
+dd_status dd_seat_loads(dd_seat *seat, dd_error *error);     /* likely and worst loads, level and on the ramp; bending; ratings */
+dd_status dd_seat_what_if(dd_seat *seat, dd_error *error);   /* one support gone, high or low */
+dd_status dd_seat_adjust(dd_seat *seat, dd_error *error);    /* which settings meet what is asked */
+dd_status dd_seat_bow(dd_seat *seat, dd_error *error);       /* where drum, stop and guides belong; the strap's length */
+dd_status dd_seat_restraint(dd_seat *seat, dd_error *error); /* on the road: 0.8 g forward and the rest */
+dd_status dd_seat_strength(dd_seat *seat, dd_error *error);  /* post, clamp, arm and cross member against yield */
+#endif

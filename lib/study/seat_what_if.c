@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One support gone, 10 mm high or 10 mm low, each in turn: what it and its worst neighbour then bear. */
+#include "lib/study/seat.h"
+#include "lib/base/error.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double off = 0.010; /* m */
+
+/* The support, other than k, whose most loaded roller gains most. */
+static int worst_neighbour(int count, int k, const double *before, const double *after)
+{
+    int worst = -1;
+    for (int j = 0; j < count; j++)
+        if (j != k && (worst < 0 || after[j] - before[j] > after[worst] - before[worst])) worst = j;
+    return worst;
+}
+
+static void put_row(const dd_seat *s, int k, const char *what, const dd_seat_solution *solution, const double *before)
+{
+    const dd_trailer_parameters *trailer = &s->scenario->trailer;
+    double after[DD_SUPPORTS];
+    dd_seat_greatest(s, solution, after, NULL);
+    const int j = worst_neighbour(trailer->support_count, k, before, after);
+    dd_reporter_words(s->report, "%s %s", trailer->supports[k].name, what);
+    dd_reporter_value(s->report, before[k]);
+    dd_reporter_value(s->report, after[k]);
+    dd_reporter_words(s->report, "%s", j < 0 ? "none" : trailer->supports[j].name);
+    dd_reporter_value(s->report, j < 0 ? NAN : before[j]);
+    dd_reporter_value(s->report, j < 0 ? NAN : after[j]);
+    dd_reporter_value(s->report, j < 0 ? NAN : after[j] / trailer->supports[j].rated_load);
+}
+
+dd_status dd_seat_what_if(dd_seat *s, dd_error *error)
+{
+    static const char *const words[] = {"gone", "10 mm high", "10 mm low"};
+    const int count = s->scenario->trailer.support_count;
+    double before[DD_SUPPORTS], raise[DD_SUPPORTS] = {0};
+    int without[DD_SUPPORTS] = {0}, contact[DD_SUPPORTS];
+    dd_seat_solution *solution = malloc(sizeof *solution);
+    if (solution == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports' loads");
+    dd_seat_greatest(s, &s->level, before, contact);
+    dd_reporter_table(s->report, "what_if", "What if one support is gone, high or low", 0);
+    dd_reporter_column(s->report, "support", "", 0, "which, and what is wrong with it");
+    dd_reporter_column(s->report, "its roller before", "kN", 2, "its most loaded roller as it should be");
+    dd_reporter_column(s->report, "its roller then", "kN", 2, "and then");
+    dd_reporter_column(s->report, "worst neighbour", "", 0, "the support whose roller gains most");
+    dd_reporter_column(s->report, "before", "kN", 2, "the neighbour's most loaded roller as it should be");
+    dd_reporter_column(s->report, "then", "kN", 2, "and then");
+    dd_reporter_column(s->report, "use of its rating", "%", 0, "of the neighbour's roller then");
+    for (int k = 0; k < count; k++) {
+        if (contact[k] < 0 && before[k] == 0) continue; /* a guide, or a support that carries nothing */
+        for (int w = 0; w < 3; w++) {
+            without[k] = w == 0;
+            raise[k] = w == 1 ? off : w == 2 ? -off : 0;
+            dd_error why = {.status = DD_OK};
+            const dd_status status = dd_seat_solve(&s->model, dd_seat_standing(s, 0), raise, without, solution, &why);
+            without[k] = 0;
+            raise[k] = 0;
+            if (status == DD_OK) {
+                put_row(s, k, words[w], solution, before);
+            } else if (status == DD_ERROR_NO_EQUILIBRIUM) {
+                dd_reporter_words(s->report, "%s %s", s->scenario->trailer.supports[k].name, words[w]);
+                dd_reporter_value(s->report, before[k]);
+                dd_reporter_value(s->report, NAN);
+                dd_reporter_words(s->report, "the hull falls");
+            } else {
+                if (error != NULL) *error = why;
+                free(solution);
+                return status;
+            }
+        }
+    }
+    free(solution);
+    return DD_OK;
+}
