@@ -22,7 +22,8 @@ do for [i = 1:rows] {
     share = NaN; value = NaN; limit = NaN; text = ""; name = ""; outcome = ""; unit = ""; side = ""; state = ""
     stats checks every ::i-1::i-1 using (share = column("use_of_limit"), value = column("value"), limit = column("limit"), \
         name = strcol("name"), outcome = strcol("outcome"), unit = strcol("unit"), side = strcol("least_or_most"), state = strcol("state"), 0) nooutput
-    if ((share == share) && outcome ne "not checked" && shown < 80) {
+    # A limit of nothing has no use: it stands there only where it is not kept.
+    if ((share == share) && outcome ne "not checked" && (share > 0 || outcome ne "good") && shown < 80) {
         shown = shown + 1
         bar_share[shown] = share > 1.5 ? 1.5 : share < 0 ? 0 : share
         bar_name[shown] = strlen(name) > 52 ? name[1:49]."..." : name
@@ -35,7 +36,7 @@ if (shown == 0) { shown = 1; bar_share[1] = 0; bar_name[1] = "nothing was checke
 
 row_height = 24
 picture_width = 960
-picture_height = 120 + shown * row_height
+picture_height = 136 + shown * row_height
 set terminal svg size picture_width,picture_height dynamic noenhanced font "sans-serif,13" background "white" name "weigh"
 set output out
 set label 1 picture_title at screen 0.02, screen 1 - 20.0 / picture_height left font "sans-serif,17"
@@ -43,7 +44,7 @@ set label 2 scenario at screen 0.02, screen 1 - 42.0 / picture_height left textc
 set lmargin at screen 0.36
 set rmargin at screen 0.70
 set tmargin at screen 1 - 62.0 / picture_height
-set bmargin at screen 52.0 / picture_height
+set bmargin at screen 66.0 / picture_height
 set border 1 linecolor rgb grey
 set xrange [0:150]
 set yrange [shown + 0.6:0.4]

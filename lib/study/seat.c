@@ -6,7 +6,7 @@
 #include <stdlib.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_seat *, dd_error *) = {dd_seat_loads, dd_seat_what_if};
+static dd_status (*const parts[])(dd_seat *, dd_error *) = {dd_seat_loads, dd_seat_what_if, dd_seat_picture};
 
 dd_vec3 dd_seat_on_the_road(const dd_seat *s, double forward, double to_port, double up)
 {
