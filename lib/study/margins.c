@@ -3,6 +3,7 @@
 #include "lib/shore/shore.h"
 #include "lib/study/verdict.h"
 #include <stdio.h>
+#include <string.h>
 
 typedef struct check {
     const char *name, *unit, *source, *missing;
@@ -54,6 +55,8 @@ void dd_margins_of_loads(const dd_study_model *m, const dd_extremes *e, dd_recor
          .limit = t->coupling_rating, .channel = "coupling_load_N"},
         {"axles against their rating", "%", plate, "an axle's rating is not given", MOST(AXLE_USE), .limit = 100.0,
          .channel = "axle_use_percent"},
+        {"each axle against its own rating", "%", plate, "the rig with the boat at home never stands on even ground", MOST(AXLE_OWN_USE),
+         .limit = 100.0, .channel = "largest_axle_use_on_even_ground_percent"},
         {"safety chain against its rating", "N", plate, "its rating is not given", .value = or_nothing(e->most.v[DD_SEEN_CHAIN]),
          .time = e->most_time[DD_SEEN_CHAIN], .limit = is_there(t->chain.slack_at_home, t->chain.rating), .channel = "chain_tension_N"},
         {"transom tie against its rating", "N", plate, "its rating is not given", .value = or_nothing(e->most.v[DD_SEEN_TIE]),
@@ -63,8 +66,13 @@ void dd_margins_of_loads(const dd_study_model *m, const dd_extremes *e, dd_recor
         {"push on the bow", "N", "push guideline", "", MOST(PUSH), .limit = m->scenario.limits.push_force,
          .channel = "push_force_N"},
     };
-    for (size_t i = 0; i < sizeof checks / sizeof checks[0]; i++)
-        if (checks[i].value > 0 || isnan(checks[i].value) || isnan(checks[i].limit)) add_check(recorder, &checks[i]);
+    /* One axle is its own group; where no axle has a rating the group's check says so. */
+    double rated = NAN;
+    for (int i = 0; t->axle_count > 1 && i < t->axle_count; i++) rated = fmax(rated, t->axles[i].rating);
+    for (size_t i = 0; i < sizeof checks / sizeof checks[0]; i++) {
+        const bool idle = isnan(rated) && strncmp(checks[i].name, "each axle", 9) == 0;
+        if (!idle && (checks[i].value > 0 || isnan(checks[i].value) || isnan(checks[i].limit))) add_check(recorder, &checks[i]);
+    }
     const check lift = {"lift on the coupling", "N", "practice", "", .value = fmax(0.0, -e->least.v[DD_SEEN_COUPLING_LOAD]),
                         .time = e->least_time[DD_SEEN_COUPLING_LOAD], .limit = m->scenario.limits.coupling_lift, .channel = ""};
     add_check(recorder, &lift);

@@ -8,6 +8,9 @@
 static const double degrees = 57.295779513082320877;
 static const double past_end = 0.3, beams_off = 1.5; /* m ahead of the rear end, beams off the line: no guide brings it back */
 
+static const double unevenness = 0.005; /* of the ground under the wheels, which springs and tyres level out, m */
+static const double stands = 0.02;     /* m/s */
+
 enum { SUM, MOST, LEAST, ALL = 1000 };
 
 static const struct {
@@ -332,6 +335,36 @@ static double axle_use(const dd_study_model *m, double load)
     return 100 * load / rated;
 }
 
+/* The ground under every wheel of vehicle and trailer lies on one line. */
+static bool on_even_ground(const dd_study_model *m, const dd_kinematics *k)
+{
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    const double rear = k->pose.rig[DD_RIG_X], first = rear - m->rig->vehicle.wheelbase, last = dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).x;
+    const double low = dd_ramp_at(m->ramp, first).z, rise = (dd_ramp_at(m->ramp, last).z - low) / (last - first);
+    bool even = fabs(dd_ramp_at(m->ramp, rear).z - low - rise * (rear - first)) < unevenness;
+    for (int i = 0; i < t->axle_count; i++) {
+        const double x = dd_chassis_point(k, m->rig->axle[i]).x;
+        even &= fabs(dd_ramp_at(m->ramp, x).z - low - rise * (x - first)) < unevenness;
+    }
+    return even;
+}
+
+/* Each axle of a group by itself, which its plate is for: only as it would stand on a weighbridge. NaN: it does not, there is one
+   axle only, or no rating. */
+static double axle_own_use(const dd_study_model *m, const dd_seen *s)
+{
+    const dd_trailer_parameters *t = &m->rig->trailer;
+    const dd_system_force *axles = dd_system_find(m->system, &dd_force_axles);
+    const int first = dd_system_channel(m->system, &dd_force_axles, 0, "axle_load_N");
+    double most = NAN;
+    if (axles == NULL || t->axle_count < 2 || m->workspace->commands.uncoupled || fabs(s->v[DD_SEEN_RIG_SPEED]) > stands ||
+        !(fabs(s->v[DD_SEEN_STOP_GAP]) < m->scenario.limits.stop_gap) || !on_even_ground(m, &m->workspace->kinematics))
+        return NAN;
+    for (int i = 0; i < t->axle_count; i++)
+        most = fmax(most, 100 * m->workspace->channels[first + i * axles->channel_count] / (t->axles[i].rating * m->model.gravity));
+    return most;
+}
+
 static void read_hull(const dd_study_model *m, dd_seen *s)
 {
     const dd_kinematics *k = &m->workspace->kinematics;
@@ -371,6 +404,7 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     s->v[DD_SEEN_COUPLING_LOAD] = channel(m, &dd_force_coupling, 0, "coupling_load_N");
     s->v[DD_SEEN_AXLE_LOAD] = axle_load(m);
     s->v[DD_SEEN_AXLE_USE] = axle_use(m, s->v[DD_SEEN_AXLE_LOAD]);
+    s->v[DD_SEEN_AXLE_OWN_USE] = axle_own_use(m, s);
     s->v[DD_SEEN_FRICTION_NEEDED] = channel(m, &dd_force_wheels, 0, "friction_needed");
     s->v[DD_SEEN_FRICTION_LOW] = channel(m, &dd_force_wheels, 0, "friction_available_low");
     s->v[DD_SEEN_PUSH] = m->workspace->commands.push_force;
@@ -393,7 +427,7 @@ static int is_optional(int i)
     static const int optional[] = {DD_SEEN_ROCKER_LEFT,    DD_SEEN_ENGINE_CLEARANCE, DD_SEEN_FRAME_CLEARANCE, DD_SEEN_BOW_OVER_FRAME,
                                    DD_SEEN_ACTUATOR_DEPTH, DD_SEEN_PLUG_DEPTH,       DD_SEEN_HOT_HUB_DEPTH,
                                    DD_SEEN_GUIDE_TOP,      DD_SEEN_OUTSIDE_GUIDE,
-                                   DD_SEEN_AXLE_USE,       DD_SEEN_GUIDE_USE};
+                                   DD_SEEN_AXLE_USE,       DD_SEEN_GUIDE_USE,        DD_SEEN_AXLE_OWN_USE};
     int found = observables[i].force != NULL;
     for (size_t k = 0; k < sizeof optional / sizeof optional[0]; k++) found |= optional[k] == i;
     return found;

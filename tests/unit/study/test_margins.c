@@ -76,9 +76,40 @@ static void what_is_not_there_is_not_spoken_of(void **state)
     dd_result_free(r);
 }
 
+/* Standing at the start with the boat at home, each axle of a group bears its own share of its own rating; on the way down no plate
+   speaks of it, and one axle is its own group. */
+static void each_axle_is_held_against_its_own_rating(void **state)
+{
+    (void)state;
+    const char *const ratings[] = {"trailer.axles=[{behind coupling: 6.03 m, rating: 2200 kg}, {behind coupling: 6.87 m, rating: 2200 kg}]", NULL};
+    static dd_seen seen;
+    for (int single = 0; single < 2; single++) {
+        dd_case *scenario = scenario_read(single ? "launch" : "rigs/seven-skid-launch", single ? NULL : ratings);
+        dd_run *run = NULL;
+        MUST(dd_run_create_with(scenario, NULL, 0, &run, error));
+        const dd_study_model *m = run->m;
+        const int load = dd_system_channel(m->system, &dd_force_axles, 0, "axle_load_N"), next = dd_system_channel(m->system, &dd_force_axles, 1, "axle_load_N");
+        assert_int_equal(0, dd_run_evaluate(run, 0, DD_WANT_CHANNELS));
+        dd_seen_read(m, 0, &seen);
+        if (single) {
+            assert_true(isnan(seen.v[DD_SEEN_AXLE_OWN_USE]));
+        } else {
+            const double first = m->workspace->channels[load] / 2200, second = m->workspace->channels[next] / 2200;
+            NEAR(seen.v[DD_SEEN_AXLE_OWN_USE], 100 * fmax(first, second) / m->model.gravity, 1e-9, "the axle that bears more of its rating");
+            assert_true(seen.v[DD_SEEN_AXLE_OWN_USE] > 100 && seen.v[DD_SEEN_AXLE_USE] < 100); /* the group's check would pass it */
+            MUST(run_until(run, 6, error));
+            assert_int_equal(0, dd_run_evaluate(run, dd_ode_time(run->ode), DD_WANT_CHANNELS));
+            dd_seen_read(m, 0, &seen);
+            assert_true(seen.v[DD_SEEN_RIG_SPEED] > 0.1 && isnan(seen.v[DD_SEEN_AXLE_OWN_USE]));
+        }
+        dd_run_free(run);
+        free(scenario);
+    }
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(parts_are_held_against_their_ratings),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(parts_are_held_against_their_ratings), cmocka_unit_test(each_axle_is_held_against_its_own_rating),
                                        cmocka_unit_test(what_is_not_there_is_not_spoken_of)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
