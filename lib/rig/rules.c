@@ -60,24 +60,32 @@ static int for_these(const dd_rule *rule, const dd_rule_figures *f, char *missin
     return !isnan(rule->speed_at_most) && f->speed > rule->speed_at_most * (1 + 1e-12) ? DD_RULE_OTHER : DD_RULE_APPLIES;
 }
 
-int dd_rule_applies(const dd_rule *rule, const dd_rule_figures *f, char *missing, size_t size)
+/* By mass alone. */
+static int within_bounds(const dd_rule *rule, const dd_rule_figures *f, char *missing, size_t size)
 {
     const double value = rule->basis >= 0 ? f->basis[rule->basis] : 0;
-    say(missing, size, "");
-    const int kind = for_these(rule, f, missing, size);
-    if (kind != DD_RULE_APPLIES) return kind;
-    const bool bounded = !isnan(rule->above) || !isnan(rule->from) || !isnan(rule->up_to) || !isnan(rule->below) || is_given(&rule->up_to_least);
-    if (!bounded) return DD_RULE_APPLIES;
+    const bool functional = is_given(&rule->up_to_least);
+    if (isnan(rule->above) && isnan(rule->from) && isnan(rule->up_to) && isnan(rule->below) && !functional) return DD_RULE_APPLIES;
     if (isnan(value)) {
         say(missing, size, basis_missing[rule->basis]);
         return DD_RULE_CANNOT_SAY;
     }
     /* Comparisons with NaN are false: a bound that is not given bars nobody. */
     if (value <= rule->above || value < rule->from || value > rule->up_to || value >= rule->below) return DD_RULE_OTHER;
-    if (!is_given(&rule->up_to_least)) return DD_RULE_APPLIES;
+    if (!functional) return DD_RULE_APPLIES;
     const double most = dd_mass_limit_value(&rule->up_to_least, f, missing, size);
     if (isnan(most)) return value > rule->up_to_least.mass ? DD_RULE_OTHER : DD_RULE_CANNOT_SAY;
     return value > most ? DD_RULE_OTHER : DD_RULE_APPLIES;
+}
+
+int dd_rule_applies(const dd_rule *rule, const dd_rule_figures *f, char *missing, size_t size)
+{
+    say(missing, size, "");
+    const int mass = within_bounds(rule, f, missing, size);
+    if (mass == DD_RULE_OTHER) return mass;
+    /* A figure that is missing matters only where the other condition holds. */
+    const int kind = for_these(rule, f, missing, size);
+    return kind != DD_RULE_APPLIES ? kind : mass;
 }
 
 int dd_rules_all(const dd_rules *rules, const dd_rule *all[2 * DD_RULES])

@@ -25,5 +25,6 @@ EXTRA_DIST += \
 	tests/unit/case/supports.yaml \
 	tests/unit/case/people.yaml \
 	tests/unit/case/road.yaml \
+	tests/unit/case/ruled.yaml \
 	tests/unit/case/surveyed.yaml \
 	tests/unit/case/validate_schema.py

@@ -212,6 +212,7 @@ static const setup setups[] = {
     {"over the crest", SCENARIOS "launch.yaml", dd_study_run,
      {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
     {"seated", CASES "road.yaml", seated, {NULL}, {"seating.", "boat.bending stiffness"}},
+    {"by rules", CASES "ruled.yaml", weighed, {"measured=[]", "loadings=[]"}, {"rules", "trailer.brakes"}},
     {"weighed", CASES "road.yaml", weighed, {NULL}, {NULL}}, /* last: what a run feels is shown by a run */
 };
 
@@ -245,6 +246,10 @@ static const struct {
     {"start.ties", "off"},
     {"skipper.helm limit", "1 deg"},
     {"throttle", "2 %"},
+    {"rules.also.below", "1 t"},
+    {"rules.rules.from", "2 t"},
+    {"rules.rules.below", "1 t"},
+    {"speed at most", "50 km/h"},
 };
 enum { SETUPS = sizeof setups / sizeof setups[0], ROWS = 1024, ATTEMPTS = 8, TRIES = 1 };
 
