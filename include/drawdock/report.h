@@ -12,6 +12,7 @@ extern "C" {
 #endif
 
 enum { DD_REPORT_METRIC, DD_REPORT_US };
+enum { DD_REPORT_LONG, DD_REPORT_BRIEF, DD_REPORT_WHOLE };
 
 /** Column of a table. */
 typedef struct dd_report_column {
@@ -31,7 +32,8 @@ typedef struct dd_report_cell {
 typedef struct dd_report_table {
     char key[32];    /**< "loads": name of its CSV file and in JSON */
     char title[120];
-    int brief;       /**< 1: shown on the terminal's one screen as well; 0: with --figures, in the files and in JSON */
+    int brief;       /**< DD_REPORT_...: LONG with --figures, in the files and in JSON; BRIEF on the terminal's one screen as well where
+                          it fits; WHOLE there in any case */
     int column_count, row_count;
     dd_report_column *columns;
     dd_report_cell *cells; /**< row-major */
@@ -75,8 +77,8 @@ typedef struct dd_report {
 
 /** NULL is allowed. */
 DD_API void dd_report_free(dd_report *report);
-/** Two to eight reports of one study and the same units side by side: one table "differences" of every number and check that is not
- *  the same in all, with the change from the first to the last. names: one for each. *report is NULL on an error. Errors:
+/** Two to eight reports of one study and the same units side by side: one table "differences" of every number of a brief table and
+ *  every check that all have and that is not the same in all, with the change from the first to the last. names: one for each. *report is NULL on an error. Errors:
  *  DD_ERROR_ARGUMENT (how many, units at odds), DD_ERROR_MEMORY. */
 DD_API DD_CHECKED dd_status dd_report_compare(const dd_report *const *reports, const char *const *names, int count,
                                               dd_report **report, dd_error *error);

@@ -35,12 +35,12 @@ static double same_check(const dd_report *report, const dd_check *check)
     return NAN;
 }
 
-/* One row where the reports do not agree to nine digits. */
+/* One row of what all reports have, where they do not agree to nine digits. */
 static void add_row(dd_reporter *out, const char *figure, const char *unit, const double *values, int count)
 {
-    bool differs = false, known = false;
+    bool differs = false, known = true;
     for (int i = 0; i < count; i++) {
-        known |= isfinite(values[i]);
+        known &= isfinite(values[i]);
         differs |= isnan(values[i]) != isnan(values[0]) ||
                    fabs(values[i] - values[0]) > 1e-9 * fmax(fabs(values[i]), fabs(values[0]));
     }
@@ -57,6 +57,7 @@ static void compare_tables(dd_reporter *out, const dd_report *const *reports, in
     char figure[200];
     for (int t = 0; t < reports[0]->table_count; t++) {
         const dd_report_table *table = &reports[0]->tables[t];
+        if (table->brief == DD_REPORT_LONG) continue;
         for (int r = 0; r < table->row_count; r++)
             for (int c = 1; c < table->column_count; c++) {
                 const dd_report_cell *label = &table->cells[r * table->column_count];
@@ -88,7 +89,7 @@ dd_status dd_report_compare(const dd_report *const *reports, const char *const *
             return dd_fail(error, DD_ERROR_ARGUMENT, "dd_report_compare", "found reports in metric and in US units, expected one kind");
     dd_reporter *out = dd_reporter_create("Side by side", reports[0]->study, reports[0]->units);
     if (out == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_report_compare", "no memory for the report");
-    dd_reporter_table(out, "differences", "What differs", 1);
+    dd_reporter_table(out, "differences", "What differs", DD_REPORT_WHOLE);
     dd_reporter_column(out, "figure", "", 0, "what it is");
     dd_reporter_column(out, "unit", "", 0, "of its numbers");
     for (int i = 0; i < count; i++) dd_reporter_column(out, names[i], "", 1, "that rig's");

@@ -11,7 +11,7 @@ typedef struct dd_reporter dd_reporter;
 dd_reporter *dd_reporter_create(const char *title, const char *study, int units);
 void dd_reporter_free(dd_reporter *reporter);
 
-/* Begins a table; the columns and rows that follow are its own. brief: shown on the terminal's screen too. */
+/* Begins a table; the columns and rows that follow are its own. brief: DD_REPORT_... */
 void dd_reporter_table(dd_reporter *reporter, const char *key, const char *title, int brief);
 /* Adds a column. metric_unit: a spelling of units.def ("kg", "mm", "kN", "%", "deg", "kPa", "L"), or "" for words and bare
    numbers. In US units "kg" and "t" become lb, "mm", "cm" and "m" in, "N" and "kN" lbf, "kPa" and "bar" psi, "L" US gal, "N m" lbf ft,

@@ -145,7 +145,7 @@ static void add_total(const dd_weigh *w)
 static void add_states(const dd_weigh *w)
 {
     dd_reporter *r = w->report;
-    dd_reporter_table(r, "states", "The boat in each state of loading", 1);
+    dd_reporter_table(r, "states", "The boat in each state of loading", 0);
     dd_reporter_column(r, "state", "", 0, "as given, or the name of a loading");
     dd_reporter_column(r, "boat mass", "kg", 0, "boat, engine and all that is aboard");
     dd_reporter_column(r, "aboard", "kg", 0, "of that, what is aboard beside boat and engine");

@@ -8,6 +8,9 @@ Head of a case:
     # Expected verdict: ran off.
     # Expected cause: the strap was let off before the boat floated.    (words that the verdict's sentence holds)
     # Remedy: strap-left-on.yaml                                        (teaching cases)
+A rig on the road, which has no procedure, says instead
+    # Expected of weigh: words. Expected of seat: words.
+and every case of rigs/ is weighed and seated too, which must give a report.
 """
 import concurrent.futures
 import glob
@@ -117,9 +120,34 @@ def judge_pair(name, outcomes):
     check(f"{label}: one key differs, found {sorted(map(str, differ))}", len(differ) == 1)
 
 
+def report(study, name):
+    made = subprocess.run([tool, study, "--json", name], capture_output=True, text=True)
+    try:
+        return made.returncode, json.loads(made.stdout), made.stderr
+    except ValueError:
+        return made.returncode, None, made.stderr
+
+
+def judge_report(study, name):
+    label = f"{os.path.relpath(name, folder)}: {study}"
+    status, result, messages = report(study, name)
+    check(f"{label}: a report ({messages.strip()[:300]})", result is not None)
+    if result is None:
+        return
+    word = head(name, f"Expected of {study}")
+    check(f"{label}: expected '{word}', found '{result['word']}': {result['sentence']}", word in (None, result["word"]))
+    check(f"{label}: exit status {status}", status == (0 if result["verdict"] == "within" else 1))
+    check(f"{label}: tables and checks", len(result["tables"]) >= 2 and len(result["checks"]) >= 2)
+
+
 def main():
     shipped()
     names = cases()
+    on_the_road = [name for name in names if head(name, "Expected of weigh")]
+    names = [name for name in names if name not in on_the_road]
+    for name in on_the_road + [name for name in names if os.path.basename(os.path.dirname(name)) == "rigs"]:
+        judge_report("weigh", name)
+        judge_report("seat", name)
     for name in names:  # a remedy is run with its case
         remedy = head(name, "Remedy")
         if remedy and os.path.join(os.path.dirname(name), remedy) not in names:

@@ -5,6 +5,7 @@ dist_check_SCRIPTS += \
 	tests/cli/help.sh \
 	tests/cli/output.sh \
 	tests/cli/readme.sh \
+	tests/cli/road.sh \
 	tests/cli/scenario.sh \
 	tests/cli/terminal.py
 check_PROGRAMS += tests/cli/test_tool

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 16, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 5, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTES = 3 };
+enum { COLUMNS = 16, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 4, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
 
 static void cell_text(const dd_report_table *table, int row, int column, char text[200])
 {
@@ -216,33 +216,56 @@ static void put(dd_string *string, FILE *out)
     free(text);
 }
 
+/* Appends a part where it leaves `kept` lines of the room for others; returns the room that is left. */
+static int add_if_it_fits(dd_string *out, dd_string *part, int lines, int room, int kept)
+{
+    char *text = dd_string_take(part);
+    const bool fits = text != NULL && lines <= room - kept;
+    if (fits) dd_string_add(out, text);
+    free(text);
+    return fits ? room - lines : room;
+}
+
+static int add_written(dd_string *out, const char *folder, const char *files)
+{
+    dd_string written = {0};
+    dd_string_add(&written, folder);
+    dd_string_add(&written, ": ");
+    dd_string_add(&written, files);
+    char *text = dd_string_take(&written);
+    const int lines = text ? screen_wrap(out, "Written: ", text, 1) : 0;
+    free(text);
+    return lines;
+}
+
 void report_print(const dd_report *report, const char *folder, const char *files, FILE *out)
 {
-    dd_string head = {0}, middle = {0}, tail = {0};
+    dd_string head = {0}, part = {0}, notes = {0}, tail = {0};
     const char *colour = screen_colour(report->verdict == DD_VERDICT_WITHIN, out);
     if (colour) dd_string_add(&head, colour);
     dd_string_add(&head, report->word);
     if (colour) dd_string_add(&head, SCREEN_COLOUR_ENDS);
     dd_string_add(&head, "\n");
     int lines = 1 + screen_wrap(&head, "", report->title, 1) + screen_wrap(&head, "  ", report->sentence, SENTENCE_LINES);
-    for (int t = 0; t < report->table_count; t++)
-        if (report->tables[t].brief) lines += add_table(&head, &report->tables[t]);
-    for (int i = 0, shown = 0; i < report->note_count && shown < NOTES; i++, shown++)
-        lines += screen_wrap(&head, "- ", report->notes[i], 2);
     lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, DD_CAUTION_ROAD);
-    if (folder) {
-        dd_string written = {0};
-        dd_string_add(&written, folder);
-        dd_string_add(&written, ": ");
-        dd_string_add(&written, files);
-        char *text = dd_string_take(&written);
-        if (text) lines += screen_wrap(&tail, "Written: ", text, 1);
-        free(text);
+    if (folder) lines += add_written(&tail, folder, files);
+    int room = SCREEN_LINES - lines, checked = 0;
+    for (int i = 0; i < report->check_count; i++) checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
+    for (int t = 0; t < report->table_count; t++) {
+        if (!report->tables[t].brief) continue;
+        lines = add_table(&part, &report->tables[t]);
+        if (report->tables[t].brief == DD_REPORT_WHOLE)
+            room = add_if_it_fits(&head, &part, lines, lines, 0);
+        else
+            room = add_if_it_fits(&head, &part, lines, room, 1 + (checked < FEWEST_CHECKS ? checked : FEWEST_CHECKS));
     }
-    int room = SCREEN_LINES - lines - 1;
-    add_checks(&middle, report, room < FEWEST_CHECKS ? FEWEST_CHECKS : room > CHECKS ? CHECKS : room);
+    if (report->check_count > 0) room -= add_checks(&head, report, room - 1 < CHECKS ? room - 1 : CHECKS);
+    for (int i = 0; i < report->note_count; i++) {
+        lines = screen_wrap(&part, "- ", report->notes[i], NOTE_LINES);
+        room = add_if_it_fits(&notes, &part, lines, room, 0);
+    }
     put(&head, out);
-    put(&middle, out);
+    put(&notes, out);
     put(&tail, out);
 }
 

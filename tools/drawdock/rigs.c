@@ -121,13 +121,15 @@ int report_command(const options *given, const dd_report *report)
     return exit_status;
 }
 
-/* Name of a rig among others: its file's, without folders and ending. */
+/* Name of a rig among others: its file's, without folders and ending, in words. */
 static void name_of(const char *path, char *name, size_t size)
 {
     const char *slash = strrchr(path, '/');
     snprintf(name, size, "%s", slash ? slash + 1 : path);
     char *dot = strrchr(name, '.');
     if (dot && dot != name) *dot = '\0';
+    for (char *c = name; *c; c++)
+        if (*c == '-' || *c == '_') *c = ' ';
 }
 
 /* One report, or several side by side. */

@@ -291,7 +291,7 @@ static double pulled_out(int drive, double friction, double spinning_share, doub
     dd_ramp_parameters p = test_straight_ramp_parameters(0.15);
     p.surface_count = 1;
     p.surfaces[0] = surface_of(NAN, NAN, friction, 0);
-    const dd_wheels_parameters wheels = {{500, 20, 0.7}, 0.3, 1.2, spinning_share, 0.8};
+    const dd_wheels_parameters wheels = {{500, 20, 0.7, 0}, 0.3, 1.2, spinning_share, 0.8};
     rig_run r = {.wheels = &wheels};
     open_with(&r, &p, &v, &t);
     r.workspace->plan.brake = (dd_ramped){1, 0, 1, 2};

@@ -1,0 +1,57 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# weigh and seat: what is printed and written, side by side, limits, and input that cannot be. All compared exactly; the screen is
+# 80 x 24.
+. "$SOURCE_DIR/tests/cli/common.sh"
+road=$SOURCE_DIR/scenarios/on-the-road.yaml
+
+for study in weigh seat; do
+    check "$study" status 0 "$tool" $study "$road" -o $study
+    check "$study: one screen" [ "$(wc -l <out)" -le 23 -a "$(wc -L <out)" -le 79 -a -s out ]
+    check "$study: never called safe" bash -c '! grep -qiw safe out'
+    check "$study: cautions" grep -q 'weigh the finished rig on a public weighbridge' <(tr '\n' ' ' <out | tr -s ' ')
+    check "$study: nothing on stderr" empty err
+    check "$study: its table" [ -s $study/$study.csv ]
+    check "$study: its picture" [ -s $study/$study.svg ]
+    check "$study: again over its own result" status 0 "$tool" $study "$road" -o $study -q
+    check "$study: JSON" status 0 "$tool" $study --json "$road"
+    check "$study: JSON is the file" same out $study/result.json
+    check "$study: every table" status 0 "$tool" $study --figures "$road"
+    check "$study: tables within the width" [ "$(wc -L <out)" -le 79 ]
+    check "$study: sources are named" grep -q '^Sources' out
+    check "$study: a launch is a rig too" status 0 "$tool" $study "$scenario"
+    check "$study: side by side" status 0 "$tool" $study "$road" "$SOURCE_DIR/scenarios/rigs/six-rocker-launch.yaml"
+    check "$study: side by side: what differs" grep -q '^What differs' out
+done
+check 'pictures of seat' [ -s seat/carried.svg ]
+check 'every field of JSON is in the help' "$PYTHON" -c '
+import json, subprocess, sys
+text = subprocess.run([sys.argv[1], "weigh", "--help"], capture_output=True, text=True).stdout
+fields = {line.split()[0] for line in text.split("Fields of result.json")[1].splitlines()[1:] if line.startswith("  ")}
+found = set()
+def walk(value, path):
+    if isinstance(value, dict):
+        for key, below in value.items():
+            found.add(path + key)
+            walk(below, path + key + ".")
+    elif isinstance(value, list) and value and isinstance(value[0], dict):
+        for below in value:
+            walk(below, path[:-1] + "[].")
+walk(json.load(open("weigh/result.json")), "")
+sys.exit(f"only in one of them: {sorted(found ^ fields)}" if found != fields else 0)' "$tool"
+
+check 'a rating too small' status 1 "$tool" weigh "$road" --with 'trailer.aggregate mass rating=2500 kg'
+check 'it is named' grep -q "trailer's aggregate mass .* BROKEN" out
+check 'it leads' grep -q 'broken' <(head -1 out)
+check 'a heavier engine side by side is a change' bash -c "sed 's/^title.*/title: heavier/; s#boat: boats/half-cabin-six-metre.yaml#boat: {based on: boats/half-cabin-six-metre.yaml, mass: 1920 kg}#' '$road' >heavier.yaml"
+check 'before and after' status 0 "$tool" weigh "$road" heavier.yaml
+check 'the change is told' grep -Eq 'as given, trailer +kg .* 40\.0$' out
+check 'a roller rated for less' status 1 "$tool" seat "$road" --with 'trailer.supports[front cradle].rated load=4 kN'
+check 'the roller is named' grep -q 'one roller of front cradle .* BROKEN' out
+check 'an axle ahead of the coupling' status 2 "$tool" weigh "$road" --with 'trailer.axles[1].behind coupling=-1 m'
+check 'its key is told' says err 'behind coupling'
+check 'supports behind the boat' status 2 "$tool" seat "$road" --with 'trailer.supports[rear rocker].behind coupling=12 m'
+check 'the reason is told' [ -s err ]
+check 'a run needs a ramp' status 2 "$tool" run "$road"
+check 'it says so' says err 'procedure'
+finish
