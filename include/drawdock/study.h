@@ -36,6 +36,12 @@ DD_API DD_CHECKED dd_status dd_study_bands(const dd_case *scenario, dd_study stu
  *  names the field), DD_ERROR_NO_EQUILIBRIUM (the boat does not lie on its supports), DD_ERROR_MEMORY. */
 DD_API DD_CHECKED dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *error);
 
+/** Which of these trailers carries the scenario's boat: each in the place of the scenario's own, smallest first, with the first limit
+ *  that it breaks (or the tightest that it keeps), and the smallest that passes every limit with `reserve` (a share, 0 to below 1) left
+ *  of every rating. *report, errors: as dd_study_weigh(); a trailer on which nothing can be computed is a result. */
+DD_API DD_CHECKED dd_status dd_study_which_trailer(const dd_case *scenario, const dd_trailer_parameters *const *trailers, int count,
+                                                   double reserve, dd_report **report, dd_error *error);
+
 /** How the trailer carries the hull, standing still on level ground, on ramps and on the road: the load on every support, likely and at
  *  the worst of its height tolerance, where it meets the hull, what happens when one fails. The scenario needs no ramp, water or
  *  procedure. *report, errors: as dd_study_weigh(). */

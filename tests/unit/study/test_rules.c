@@ -224,10 +224,46 @@ static void required_and_fitted(void **state)
     }
 }
 
+/* Two trailers of one frame and a third that the boat does not fit: the smaller passes until the reserve asked is more than its margin. */
+static void which_trailer(void **state)
+{
+    (void)state;
+    dd_case_file *own = scenario_with(RIG, (const char *[]){"loadings=[]", NULL});
+    const dd_case *scenario = dd_case_of(own);
+    dd_trailer_parameters small = scenario->trailer, large = scenario->trailer, bare = scenario->trailer;
+    snprintf(small.name, sizeof small.name, "small");
+    snprintf(large.name, sizeof large.name, "large");
+    snprintf(bare.name, sizeof bare.name, "without supports");
+    small.aggregate_mass_rating = 2800;
+    large.aggregate_mass_rating = 3400;
+    bare.aggregate_mass_rating = 4000;
+    bare.support_count = 0;
+    const dd_trailer_parameters *const trailers[] = {&bare, &large, &small};
+    dd_error error;
+    dd_report *r;
+    assert_int_equal(dd_study_which_trailer(scenario, trailers, 3, 0, &r, &error), DD_OK);
+    const char *const order[] = {"small", "large", "without supports"};
+    const dd_report_table *t = table_named(r, "trailers");
+    for (int i = 0; i < 3; i++) assert_string_equal(t->cells[i * t->column_count].text, order[i]);
+    assert_string_equal(cell_at(r, "trailers", "small", "passes")->text, "yes");
+    assert_string_equal(cell_at(r, "trailers", "without supports", "passes")->text, "no");
+    assert_true(r->note_count > 0 && strstr(r->notes[r->note_count - 1], ": small") != NULL);
+    dd_report_free(r);
+    assert_int_equal(dd_study_which_trailer(scenario, trailers, 3, 0.04, &r, &error), DD_OK);
+    assert_string_equal(cell_at(r, "trailers", "small", "passes")->text, "no");
+    assert_string_equal(cell_at(r, "trailers", "small", "decides")->text, "trailer's aggregate mass");
+    assert_true(number_at(r, "trailers", "small", "use") > 96 && number_at(r, "trailers", "small", "use") <= 100);
+    assert_string_equal(cell_at(r, "trailers", "large", "passes")->text, "yes");
+    dd_report_free(r);
+    assert_int_equal(dd_study_which_trailer(scenario, trailers, 0, 0, &r, &error), DD_ERROR_ARGUMENT);
+    dd_case_free(own);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(classes),  cmocka_unit_test(limits), cmocka_unit_test(cannot_say),
-                                       cmocka_unit_test(user_set), cmocka_unit_test(tips),   cmocka_unit_test(required_and_fitted)};
+                                       cmocka_unit_test(user_set), cmocka_unit_test(tips),   cmocka_unit_test(required_and_fitted),
+                                       cmocka_unit_test(which_trailer)};
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     dd_case_free(file);
     return failed;
