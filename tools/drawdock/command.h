@@ -29,7 +29,7 @@ typedef struct options {
     int command; /* COMMAND_..., or -1 */
     int operand_count;
     char **operands;
-    const char *output;
+    const char *output, *trailers, *reserve;
     const char *with[LIST_ROOM + 1]; /* ends with NULL */
     int with_count;
     bool fine, bands, figures, no_plots, json, schema, quiet, help, version;
@@ -54,6 +54,8 @@ typedef dd_status study_function(const dd_case *scenario, dd_progress progress, 
                                  dd_error *error);
 int study_command(const options *given, study_function *study);
 
+/* weigh with --trailers: which of a folder; an exit status. */
+int which_trailer(const options *given);
 /* Writes a report and prints it; an exit status. */
 int report_command(const options *given, const dd_report *report);
 

@@ -20,5 +20,5 @@ drawdock_SOURCES = \
 	tools/drawdock/settle.c \
 	tools/drawdock/show.c \
 	tools/drawdock/study.c \
-	tools/drawdock/rigs.c
+	tools/drawdock/rigs.c tools/drawdock/trailers.c
 drawdock_LDADD = libcore.la

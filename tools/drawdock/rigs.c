@@ -161,6 +161,6 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
     return exit_status;
 }
 
-int command_weigh(const options *given) { return study_rigs(given, dd_study_weigh); }
+int command_weigh(const options *given) { return given->trailers ? which_trailer(given) : study_rigs(given, dd_study_weigh); }
 
 int command_seat(const options *given) { return study_rigs(given, dd_study_seat); }
