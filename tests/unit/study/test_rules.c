@@ -208,7 +208,7 @@ static void tips(void **state)
 static void required_and_fitted(void **state)
 {
     (void)state;
-    const char *const blank[] = {"rules=au", NULL}, *const poor[] = {"rules=au", "trailer.brakes={fitted: overrun, axles: 2, breakaway: none, chains: 1}", NULL},
+    const char *const blank[] = {"rules=au", "trailer.brakes={}", NULL}, *const poor[] = {"rules=au", "trailer.brakes={fitted: overrun, axles: 2, breakaway: none, chains: 1}", NULL},
                *const good[] = {"rules=au", "trailer.brakes={fitted: electric-hydraulic, axles: 2, breakaway: automatic, breakaway holds for: 15 min, chains: 2}", NULL},
                *const none[] = {"rules=none", NULL}, *const *const all[] = {blank, poor, good, none};
     static const int outcome[] = {DD_CHECK_NOT_CHECKED, DD_CHECK_BROKEN, DD_CHECK_GOOD};
