@@ -27,7 +27,7 @@ do for [i = 1:rows] {
         shown = shown + 1
         bar_share[shown] = share > 1.5 ? 1.5 : share < 0 ? 0 : share
         bar_name[shown] = strlen(name) > 52 ? name[1:49]."..." : name
-        format = abs(limit) < 20 ? "%.2f" : "%.0f"
+        format = unit eq "" ? "%.0f" : abs(limit) < 20 ? "%.2f" : "%.0f"
         bar_text[shown] = sprintf(format, value).", ".side." ".sprintf(format, limit)." ".unit.(outcome eq "broken" ? "  BROKEN" : outcome eq "caution" ? "  caution" : "").(state ne "" && state ne "as given" ? "  (".state.")" : "")
         bar_colour[shown] = outcome eq "broken" ? red : outcome eq "caution" ? orange : blue
     }

@@ -73,6 +73,7 @@ typedef struct dd_report {
     int verdict;           /**< DD_VERDICT_WITHIN or DD_VERDICT_BROKEN (result.h) */
     char word[48];         /**< "within every rating given", "over a rating", ... */
     char sentence[400];
+    char headline[400];    /**< an answer that stands beside the verdict, such as the brake class; may be empty */
 } dd_report;
 
 /** NULL is allowed. */

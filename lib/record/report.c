@@ -158,6 +158,7 @@ char *dd_report_json(const dd_report *report)
     dd_json_put(root, "verdict", dd_json_string(dd_verdict_name(report->verdict)), &failed);
     dd_json_put(root, "word", dd_json_string(report->word), &failed);
     dd_json_put(root, "sentence", dd_json_string(report->sentence), &failed);
+    dd_json_put(root, "headline", dd_json_string(report->headline), &failed);
     dd_json_put(root, "checks", json_checks(report, &failed), &failed);
     dd_json_put(root, "tables", tables, &failed);
     dd_json_put(root, "notes", notes, &failed);

@@ -29,7 +29,7 @@ static const struct report_unit {
     {"m", DD_LENGTH, "in", -1},      {"N", DD_FORCE, "lbf", 0},       {"kN", DD_FORCE, "lbf", -2},   {"kPa", DD_PRESSURE, "psi", 0},
     {"bar", DD_PRESSURE, "psi", -1}, {"L", DD_VOLUME, "US gal", 1},   {"N m", DD_MOMENT, "lbf ft", 0}, {"kN m", DD_MOMENT, "lbf ft", -2},
     {"km/h", DD_SPEED, "mph", 0},    {"%", DD_RATIO, "%", 0},         {"deg", DD_ANGLE, "deg", 0},   {"m/s2", DD_ACCELERATION, "ft/s2", 0},
-    {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"mm2", DD_NUMBER, "mm2", 0},
+    {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"min", DD_TIME, "min", 0}, {"s", DD_TIME, "s", 0},
 };
 
 static const struct report_unit *unit_of(const char *metric)
@@ -215,8 +215,11 @@ static void judge(dd_check *check)
         check->outcome = DD_CHECK_NOT_CHECKED;
         return;
     }
+    const bool counted = *check->unit == '\0'; /* so many wheels, or yes and no: met or not, there is no use of it */
     const double over = check->least ? check->limit - check->value : check->value - check->limit;
-    if (check->least)
+    if (counted)
+        check->share = over > 0 ? INFINITY : 0;
+    else if (check->least)
         check->share = check->value > 0 ? check->limit / check->value : over > 0 ? INFINITY : 0;
     else if (check->limit > 0)
         check->share = check->value / check->limit;
@@ -276,6 +279,15 @@ void dd_reporter_note(dd_reporter *r, const char *format, ...)
     for (int i = 0; i < report->note_count; i++)
         if (strcmp(report->notes[i], line) == 0) return;
     if (GROW(r, report->notes, report->note_count, r->notes_room)) memcpy(report->notes[report->note_count++], line, sizeof line);
+}
+
+void dd_reporter_headline(dd_reporter *r, const char *format, ...)
+{
+    if (*r->report->headline) return;
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(r->report->headline, sizeof r->report->headline, format, arguments);
+    va_end(arguments);
 }
 
 void dd_reporter_assumed(dd_reporter *r, const char *format, ...)

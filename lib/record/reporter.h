@@ -24,11 +24,13 @@ void dd_reporter_value(dd_reporter *reporter, double si);
 void dd_reporter_table_note(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
 
 /* Appends a check. check->value and ->limit are in SI units, check->unit as metric_unit above; the outcome follows from them
-   (not checked where either is NaN), unless check->outcome is DD_CHECK_CAUTION: then what would break is a caution. With the same
+   (not checked where either is NaN; with no unit, for counts and for yes and no, the use is 0 or broken), unless check->outcome is DD_CHECK_CAUTION: then what would break is a caution. With the same
    group and name twice (two states of loading) only the tighter is kept. */
 void dd_reporter_check(dd_reporter *reporter, const dd_check *check);
 /* Sentences; a line already there is not repeated. */
 void dd_reporter_note(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
+/* The report's headline: the first that is given stays. */
+void dd_reporter_headline(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
 void dd_reporter_assumed(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
 /* A key of sources.def, or (unknown there) the text of a source as it is, for rules that files bring along. */
 void dd_reporter_source(dd_reporter *reporter, const char *key_or_text);

@@ -106,6 +106,9 @@ static void add_class(const dd_weigh *w, const dd_state_of_loading *s, const dd_
     dd_reporter_value(r, f->basis[basis]);
     dd_reporter_value(r, next - f->basis[basis]);
     dd_reporter_value(r, f->basis[basis] - last);
+    if (rule != NULL)
+        dd_reporter_headline(r, "Brakes by %s: %s (rule \"%s\", %s %s); confirm with the authority.", rules->title, dd_brakes_names[rule->brakes],
+                             rule->name, word_of(rules, basis), dd_reporter_quantity(r, f->basis[basis], "kg", 0, words));
     words[0] = under[0] = '\0';
     if (s != NULL && !plate) {
         distance_words(w, s, basis, next - f->basis[basis], words);

@@ -14,7 +14,7 @@
 
 #define USUAL_GAP 0.02        /* m, source "wheel fit" */
 #define SAME_CIRCLE 0.00035   /* m: 4 1/2 in against 114 mm is the same */
-#define AMISS 0.5             /* what must be the same: none of it amiss, or one or more */
+#define AMISS 0.0             /* what must be the same: none of it amiss */
 #define CENTRED 0.0003        /* m: a bore wider than the collar by more does not centre the wheel */
 
 /* A wheel with what is not given taken from the one that is on now, and what follows from it. */

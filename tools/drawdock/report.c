@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 16, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 4, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
+enum { COLUMNS = 16, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
 
 static void cell_text(const dd_report_table *table, int row, int column, char text[200])
 {
@@ -148,9 +148,9 @@ static int add_table(dd_string *out, const dd_report_table *table)
 static void add_check(dd_string *out, const dd_check *check)
 {
     char text[160], value[DD_NUMBER_TEXT], limit[DD_NUMBER_TEXT];
-    const bool fine = fabs(check->limit) < 20;
-    dd_text(value, sizeof value, fine ? "%.2f" : "%.0f", check->value);
-    dd_text(limit, sizeof limit, fine ? "%.2f" : "%.0f", check->limit);
+    const char *format = *check->unit == '\0' ? "%.3g" : fabs(check->limit) < 20 ? "%.2f" : "%.0f";
+    dd_text(value, sizeof value, format, check->value);
+    dd_text(limit, sizeof limit, format, check->limit);
     dd_string_add(out, "  ");
     screen_cell(out, check->name, NAME);
     dd_text(text, sizeof text, "%s, %s %s %s", value, check->least ? "least" : "most", limit, check->unit);
@@ -247,6 +247,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     if (colour) dd_string_add(&head, SCREEN_COLOUR_ENDS);
     dd_string_add(&head, "\n");
     int lines = 1 + screen_wrap(&head, "", report->title, 1) + screen_wrap(&head, "  ", report->sentence, SENTENCE_LINES);
+    if (*report->headline) lines += screen_wrap(&head, "  ", report->headline, 2);
     lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, DD_CAUTION_ROAD);
     if (folder) lines += add_written(&tail, folder, files);
     int room = SCREEN_LINES - lines, checked = 0;
