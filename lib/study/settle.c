@@ -8,8 +8,11 @@
 static const double shortest_move = 0.001; /* m */
 static const double first_move = 0.5;      /* m */
 static const double longest_move = 4.0;    /* m */
+static const double rights_within = 0.1;   /* what a boat that leans takes to stand up, m */
 static const double least_bend = 0.05;     /* a shorter move tells nothing of how the tangent bends, m */
 static const double straight_on = 0.5;     /* within it the branch goes on along its tangent, m */
+
+static const double first_lean = 0.01 / 57.295779513082320877, lean_step = 0.5 / 57.295779513082320877, most_lean = 15.0 / 57.295779513082320877; /* rad */
 
 static int strap_memory(const dd_settle *s)
 {
@@ -50,6 +53,8 @@ void dd_settle_copy(const dd_settle *from, dd_settle *to)
     to->at = from->at;
     memcpy(to->bend, from->bend, sizeof to->bend);
     to->free = from->free;
+    to->stays_upright = from->stays_upright;
+    to->lean = from->lean;
     to->held = from->held;
     memcpy(to->memory, from->memory, (size_t)from->m->system->memory_count * sizeof(double));
 }
@@ -67,6 +72,7 @@ static bool pose_alone(const dd_settle *s) { return s->pose_alone || s->state !=
 /* Where a move leads: rig x and length of strap, and the pose that it should find. */
 typedef struct move {
     double x, strap;
+    bool rights;  /* a boat that leans is to stand up on the way */
     bool asked;   /* nothing moves: the balance next to the pose, however far */
     double reach; /* the balance lies no further from the pose that was expected, or it belongs to another branch, m */
 } move;
@@ -109,6 +115,18 @@ static dd_pose expect(const dd_settle *s, move *to)
     return pose;
 }
 
+static bool leans(const dd_settle *s)
+{
+    return s->lean != 0 && fabs(dd_rotation_of(s->at.pose.attitude).m[2][1]) > 1e-6;
+}
+
+/* A boat that had leaned over and needs no more than a nudge to stand up: the balance at a heel ends there, the boat's does not. */
+static bool comes_upright(const dd_settle *s, const move *to, const dd_equilibrium *next)
+{
+    const dd_mat3 was = dd_rotation_of(s->at.pose.attitude), is = dd_rotation_of(next->pose.attitude);
+    return leans(s) && (to->rights || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move) && next->stable && fabs(is.m[2][1]) < fabs(was.m[2][1]);
+}
+
 static dd_status check(const dd_settle *s, const move *to, const dd_pose *expected, const dd_equilibrium *next, dd_error *error)
 {
     const double off = dd_pose_distance(expected, &next->pose, arm_of(s));
@@ -116,9 +134,82 @@ static dd_status check(const dd_settle *s, const move *to, const dd_pose *expect
         return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
                        "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", to->x,
                        next->smallest_stiffness);
-    if (!to->asked && off > to->reach)
+    if (!to->asked && off > to->reach && !comes_upright(s, to, next))
         return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle", "the next place where it lies still is %.3f m off", off);
     return DD_OK;
+}
+
+/* --- the balance beside an upright one that does not hold --------------------------------------------------------- */
+
+/* Other coordinates at rest with the heel held, from *pose. Returns the moment that heels on, N m; NaN: nothing holds it there. */
+static double held_at_heel(dd_settle *s, dd_pose *pose)
+{
+    dd_equilibrium at;
+    double load[DD_COORDINATES];
+    const int others = s->free & ~DD_FREE_HULL_HEEL;
+    dd_status status = dd_equilibrium_follow(s->m->workspace, 0, pose, s->memory, others, true, &at, NULL);
+    if (status == DD_ERROR_NO_EQUILIBRIUM) status = dd_equilibrium_creep(s->m->workspace, 0, pose, s->memory, others, &at, NULL);
+    if (status != DD_OK) return NAN;
+    *pose = at.pose;
+    dd_unbalanced(s->m->workspace, load);
+    return load[DD_HULL_COORDINATE + 3];
+}
+
+/* From where the moment still heels on, by `moment` at `before`, and a pose `more` further where it turns back, by `back`: nearer to
+   the balance by false position, and let go there. */
+static bool let_go(dd_settle *s, dd_pose before, double moment, double back, double more, dd_equilibrium *found)
+{
+    dd_pose pose = before;
+    for (int i = 0; i < 12; i++) {
+        const double way = more * moment / (moment - back), on[6] = {0, 0, 0, way, 0, 0};
+        pose = before;
+        dd_pose_displace(&pose, on, NULL);
+        const double now = held_at_heel(s, &pose);
+        if (isnan(now)) return false;
+        if (dd_equilibrium_follow(s->m->workspace, 0, &pose, s->memory, s->free, false, found, NULL) == DD_OK && found->stable) return true;
+        if (now * moment > 0)
+            before = pose, moment = now, more -= way, back *= 0.5; /* the Illinois rule: from both sides */
+        else
+            back = now, more = way, moment *= 0.5;
+    }
+    return dd_equilibrium_creep(s->m->workspace, 0, &pose, s->memory, s->free, found, NULL) == DD_OK && found->stable;
+}
+
+/* To one side of the upright pose: heeled on by steps until the moment turns back. side: of the turn about the hull's long axis.
+   Returns the heel, rad; NaN: nothing takes the boat up. */
+static double lean_to(dd_settle *s, const dd_pose *upright, int side, dd_equilibrium *found)
+{
+    dd_pose pose = *upright;
+    double before = 0, step = first_lean;
+    for (double heel = step; heel <= most_lean; heel += step) {
+        const double on[6] = {0, 0, 0, side * step, 0, 0};
+        const dd_pose last = pose;
+        dd_pose_displace(&pose, on, NULL);
+        const double moment = held_at_heel(s, &pose);
+        if (isnan(moment) || (before == 0 && moment * side <= 0)) return NAN;
+        if (moment * side <= 0) return let_go(s, last, before, moment, side * step, found) ? heel : NAN;
+        before = moment;
+        step = fmin(2 * step, lean_step);
+    }
+    return NAN;
+}
+
+/* Where only the heel makes the upright pose give way, the boat leans over until something takes it up, a skid beside the keel or the
+   water: onto the nearer of both sides. Changes *next then. */
+static void lean_over(dd_settle *s, dd_equilibrium *next)
+{
+    const dd_pose upright = next->pose;
+    dd_equilibrium at, side[2];
+    double heel[2];
+    const int no_sideways = DD_FREE_HULL_HEEL | 2 << DD_HULL_COORDINATE | 32 << DD_HULL_COORDINATE; /* sway and heading go with the heel */
+    if (dd_equilibrium_follow(s->m->workspace, 0, &upright, s->memory, s->free & ~no_sideways, false, &at, NULL) != DD_OK || !at.stable) return;
+    for (int i = 0; i < 2; i++) heel[i] = lean_to(s, &upright, i == 0 ? -1 : 1, &side[i]);
+    if (isnan(heel[0]) && isnan(heel[1])) return;
+    const int to = isnan(heel[0]) || heel[1] < heel[0] ? 1 : 0;
+    if (dd_equilibrium_follow(s->m->workspace, 0, &side[to].pose, s->memory, s->free, false, &at, NULL) != DD_OK || !at.stable) return;
+    *next = at;
+    double trim, heading;
+    dd_attitude(&s->m->workspace->kinematics, &s->lean, &trim, &heading);
 }
 
 /* Friction at the balance that was found: of rollers that have come to carry since, and of skids that are wet now. */
@@ -150,6 +241,24 @@ static void stand(dd_settle *s, const dd_equilibrium *next)
     s->at = *next;
 }
 
+/* The heel taken off a pose of a boat that leans: where the balance at a heel has ended it stands up to here. At once, or by and by with
+   all else at rest. */
+static dd_status stand_up(dd_settle *s, const dd_pose *from, dd_equilibrium *next, dd_error *error)
+{
+    dd_status status = DD_ERROR_NO_EQUILIBRIUM;
+    const dd_mat3 r = dd_rotation_of(from->attitude);
+    for (int parts = 1; parts <= 8 && status == DD_ERROR_NO_EQUILIBRIUM; parts += 7) {
+        const double off[6] = {0, 0, 0, -atan2(r.m[2][1], r.m[2][2]) / parts, 0, 0};
+        dd_pose pose = *from;
+        for (int i = 0; i < parts; i++) {
+            dd_pose_displace(&pose, off, NULL);
+            if (parts > 1 && isnan(held_at_heel(s, &pose))) break;
+        }
+        status = dd_equilibrium_creep(s->m->workspace, 0, &pose, s->memory, s->free, next, error);
+    }
+    return status;
+}
+
 /* slowly: with the search that creeps up to supports which only just touch. */
 static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
 {
@@ -164,8 +273,11 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
                               : dd_equilibrium_follow(s->m->workspace, 0, &from, s->memory, s->free, pose_alone(s), &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || to->asked))
         status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
+    if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && leans(s)) status = stand_up(s, &from, &next, error);
     if (status == DD_OK) status = take_hold(s, &next, error);
-    if (status == DD_OK) status = check(s, to, &from, &next, error);
+    const bool upright = status != DD_OK || pose_alone(s) || next.stable;
+    if (!upright && !s->stays_upright) lean_over(s, &next);
+    if (status == DD_OK) status = check(s, to, upright || !next.stable ? &from : &next.pose, &next, error);
     if (status == DD_OK)
         stand(s, &next);
     else if (strap >= 0)
@@ -188,6 +300,17 @@ static dd_status stand_again(dd_settle *s, dd_error *error)
     dd_equilibrium again;
     dd_status status = dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, true, &again, error);
     return status == DD_ERROR_NO_EQUILIBRIUM ? DD_OK : status; /* found with more pains: the evaluation stands near enough */
+}
+
+/* Where the balance at a heel ends: little further on it stands upright, if it stands at all. */
+static bool rights_itself(dd_settle *s, double left, dd_error *error)
+{
+    const double here = s->at.pose.rig[DD_RIG_X];
+    for (double way = 0.1 * rights_within; leans(s) && way <= 1.01 * rights_within && way < fabs(left); way += 0.1 * rights_within) {
+        move to = {.x = here + copysign(way, left), .strap = dd_settle_strap(s), .rights = true};
+        if (go(s, &to, true, error) == DD_OK) return true;
+    }
+    return false;
 }
 
 /* Shorter moves where a longer one finds nothing: only where even the shortest does not, the branch has ended. */
@@ -219,6 +342,7 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
             continue;
         }
         if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
+        if (way < shortest_move && !winds && !to.asked && rights_itself(s, left, error)) continue;
         if (way < shortest_move || to.asked) return fall(error, here);
         if (winds && (status = stand_again(s, error)) != DD_OK) return status;
         memset(s->bend, 0, sizeof s->bend); /* something sets in here: what was before tells nothing */

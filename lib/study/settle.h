@@ -15,6 +15,8 @@ typedef struct dd_settle {
     int free;          /* DD_FREE_... */
     dd_friction_state held; /* that it was found with */
     bool pose_alone;        /* whether it is stable is not asked */
+    bool stays_upright;     /* no balance at a heel is looked for where the upright one gives way: the branch ends there */
+    double lean;            /* by which it last fell over onto a balance beside the upright one, rad, port side down > 0; 0: it has not */
 } dd_settle;
 
 /* Starts at rig x with the boat wound home there (or, home_x not NaN, wound home at home_x and then driven). */
@@ -25,7 +27,7 @@ dd_status dd_settle_branch(const dd_settle *from, dd_friction_state state, dd_se
 /* Puts a branch where another stands (of the same model): pose, strap, friction. */
 void dd_settle_copy(const dd_settle *from, dd_settle *to);
 /* Moves to rig x from the last equilibrium and leaves the workspace evaluated there with channels and stiffness. Error
-   DD_ERROR_NO_EQUILIBRIUM where the stable branch ends; settle then keeps its last equilibrium. At the present x: the balance
+   DD_ERROR_NO_EQUILIBRIUM where the stable branch ends, and no balance at a heel of up to 15 degrees takes the boat up; settle then keeps its last equilibrium. At the present x: the balance
    next to settle->at.pose, for a pose, strap or level that the caller has changed. */
 dd_status dd_settle_to(dd_settle *settle, double x, dd_error *error);
 /* Winds the strap in or lets it out to an unstretched length, m, the rig standing; as dd_settle_to. */

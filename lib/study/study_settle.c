@@ -50,6 +50,7 @@ typedef struct study {
     double first_axle_load, least_axle_load, least_axle_depth; /* of the trailer's wheels, N; hub's depth, m */
     double last[BANDED], last_x, slopes[BANDED]; /* of the banded at the last row, and towards it */
     int rows;
+    double lean;      /* of the branch without friction at the last row */
     const char *ends; /* what ends the branch, NULL: nothing did */
     double end_depth; /* of the hub, m */
     double next_depth; /* where it is wound home next */
@@ -211,6 +212,16 @@ static void choose_step(study *s, const dd_seen *seen)
     s->step = fmax(least_step, fmin(most_step, s->step));
 }
 
+/* It fell over to a skid or the water beside it: with friction it goes along. */
+static void tell_lean(study *s, const dd_seen *seen)
+{
+    const dd_event event = {.name = "leans over", .time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = seen->v[DD_SEEN_HEEL],
+                            .value_unit = "deg", .detail = "nothing holds it upright; at this heel, port side down positive, something takes it up"};
+    s->lean = s->branch[DD_FRICTION_NONE].lean;
+    for (int i = DD_FRICTION_NONE + 1; i < DD_FRICTION_STATES; i++) dd_settle_copy(&s->branch[DD_FRICTION_NONE], &s->branch[i]);
+    (void)dd_recorder_event(s->recorder, &event, NULL);
+}
+
 /* One row: the frictionless equilibrium, the band over the other friction states, and what is asked beside. */
 static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
 {
@@ -218,6 +229,7 @@ static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
     dd_status status = dd_settle_to(&s->branch[DD_FRICTION_NONE], s->x, error);
     if (status != DD_OK) return status;
     read_branch(s, middle);
+    if (s->branch[DD_FRICTION_NONE].lean != s->lean) tell_lean(s, middle);
     for (int i = 0; i < BANDED; i++) low[i] = high[i] = middle->v[banded[i]];
     for (int i = 0; i < ASIDES; i++) s->aside[i] = NAN;
     status = add_band(s, low, high, error);

@@ -207,9 +207,45 @@ static void afloat_is_no_fall(void **state)
     dd_result_free(r);
 }
 
+/* A keel roller set high lifts the keel off its neighbours' cups: upright nothing holds the boat, and it leans over until a side skid
+   beside the keel takes it up. That balance is stable, carried on that side only, and followed down to float-off, where the boat stands
+   up again. (Signs and bounds; grade: elementary mechanics.) */
+static void leans_over_onto_a_skid(void **state)
+{
+    (void)state;
+    dd_case *scenario = scenario_read("rigs/five-keel-roller-stream-launch", NULL);
+    dd_study_model *m = NULL;
+    dd_settle s;
+    double x = NAN, carried[2] = {0, 0};
+    for (int i = 0, keel = 0; i < scenario->trailer.support_count; i++)
+        if (scenario->trailer.supports[i].kind == DD_SUPPORT_KEEL_ROLLER && keel++ == 1) scenario->trailer.supports[i].above_ground += 0.008;
+    MUST(dd_study_model_create(scenario, &m, error));
+    MUST(dd_study_position(m, -0.4, &x, error));
+    MUST(dd_settle_begin(m, DD_FRICTION_NONE, x, x - DD_STUDY_APPROACH, &s, error));
+    assert_true(s.at.stable && s.at.imbalance < 1e-8);
+    const int load = dd_system_channel(m->system, &dd_force_roller, 0, "load_N"), stride = dd_system_find(m->system, &dd_force_roller)->channel_count;
+    for (int i = 0; i < m->rig->roller_count; i++)
+        if (!m->rig->rollers[i].keel) carried[m->rig->rollers[i].centre.y > 0] += m->workspace->channels[load + i * stride];
+    print_message("heel %.2f deg, skids carry %.1f and %.1f N\n", s.lean * 180 / M_PI, carried[0], carried[1]);
+    assert_true(fabs(s.lean) > 0.1 * M_PI / 180 && fabs(s.lean) < 3 * M_PI / 180);
+    assert_true(fmin(carried[0], carried[1]) == 0 && fmax(carried[0], carried[1]) > 10);
+    double heel = 0, trim, heading;
+    for (double depth = -0.3; depth < 1.1; depth += 0.1) {
+        MUST(dd_study_position(m, depth, &x, error));
+        MUST(dd_settle_to(&s, x, error));
+        assert_true(s.at.stable);
+        dd_attitude(&m->workspace->kinematics, &heel, &trim, &heading);
+    }
+    /* No friction holds it across its rollers: it need not lie in their middle. */
+    NEAR(heel, 0, 0.1 * M_PI / 180, "heel afloat");
+    dd_settle_end(&s);
+    dd_study_model_free(m);
+    free(scenario);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(afloat_is_no_fall), cmocka_unit_test(held_by_the_bow_alone),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(leans_over_onto_a_skid), cmocka_unit_test(afloat_is_no_fall), cmocka_unit_test(held_by_the_bow_alone),
                                        cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
                                        cmocka_unit_test(water_aboard_needs_depth_and_pull), cmocka_unit_test(still_water_at_time_0),
                                        cmocka_unit_test(asides_leave_the_branch)};
