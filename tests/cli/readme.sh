@@ -11,7 +11,7 @@ ln -s "$SOURCE_DIR/scenarios" clone/scenarios
 
 mapfile -t lines < <(sed -n 's/^    \(build\/drawdock .*\)$/\1/p' "$readme")
 check 'the README has lines to type' [ "${#lines[@]}" -ge 7 ]
-for command in check run settle show keys --help; do
+for command in check run settle weigh seat show keys --help; do
     check "one of them shows $command" grep -q "^    build/drawdock $command" "$readme"
 done
 for line in "${lines[@]}"; do
@@ -22,7 +22,7 @@ for line in "${lines[@]}"; do
     check "$line: no error" [ "$(grep -c 'error' err)" -eq 0 ]
     folder=$(sed -n 's/.* -o \([a-z]*\).*/\1/p' <<<"$line")
     [ -z "$folder" ] || check "$line: writes its results" [ -s "clone/$folder/result.json" ]
-    [ -z "$folder" ] || check "$line: draws" [ -s "clone/$folder/side.svg" ]
+    [ -z "$folder" ] || check "$line: draws" [ -n "$(find "clone/$folder" -name "*.svg" -size +0)" ]
 done
 for file in timeline.csv events.csv result.json; do
     check "run writes $file, as the README says" [ -s "clone/out/$file" ]
