@@ -158,6 +158,8 @@ static int differentiate(const gsl_vector *t, void *context, gsl_matrix *jacobia
     const double step = 1e-3;
     gsl_vector *at = gsl_vector_alloc(t->size), *ends[2] = {gsl_vector_alloc(jacobian->size1), gsl_vector_alloc(jacobian->size1)};
     int status = at != NULL && ends[0] != NULL && ends[1] != NULL ? GSL_SUCCESS : GSL_ENOMEM;
+    /* the solver takes any failure here for a step that leads nowhere: told from here */
+    if (status != GSL_SUCCESS) (void)dd_fail(&((problem *)context)->error, DD_ERROR_MEMORY, "measured", "no memory for the readings");
     for (size_t f = 0; f < t->size && status == GSL_SUCCESS; f++) {
         for (int end = 0; end < 2 && status == GSL_SUCCESS; end++) {
             gsl_vector_memcpy(at, t);
@@ -310,7 +312,7 @@ static dd_status search(problem *p, dd_error *error)
         if (outcome == GSL_SUCCESS) outcome = gsl_multifit_nlinear_driver(ITERATIONS, 1e-9, 1e-9, 0, NULL, NULL, &info, work);
         if (outcome == GSL_ENOPROG) outcome = GSL_SUCCESS; /* as near as rounding lets it */
     }
-    if (outcome == GSL_ENOMEM)
+    if (outcome == GSL_ENOMEM || p->error.status == DD_ERROR_MEMORY)
         status = dd_fail(error, DD_ERROR_MEMORY, "measured", "no memory for the readings");
     else if (outcome != GSL_SUCCESS && p->error.status != DD_OK)
         status = dd_fail(error, p->error.status, p->error.place, "%s", p->error.message);

@@ -32,10 +32,7 @@ void dd_seat_greatest(const dd_seat *seat, const dd_seat_solution *solution, dou
 double dd_seat_keel_share(const dd_seat *seat, const dd_seat_solution *solution);
 
 /* The parts, in the order of the report; listed in seat.c. */
-dd_status dd_seat_contacts(dd_seat *seat, dd_error *error);  /* where each roller meets the hull, clearances, over the travel */
 dd_status dd_seat_loads(dd_seat *seat, dd_error *error);     /* likely and worst loads, level and on the ramp; bending; ratings */
 dd_status dd_seat_what_if(dd_seat *seat, dd_error *error);   /* one support gone, high or low */
-dd_status dd_seat_bow(dd_seat *seat, dd_error *error);       /* where drum, stop and guides belong; the strap's length */
-dd_status dd_seat_restraint(dd_seat *seat, dd_error *error); /* on the road: 0.8 g forward and the rest */
 dd_status dd_seat_picture(dd_seat *seat, dd_error *error);   /* what the pictures are drawn from */
 #endif

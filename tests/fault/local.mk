@@ -23,6 +23,7 @@ tests_fault_test_memory_LDFLAGS = \
 	-Wl,--wrap=gsl_odeiv2_step_alloc \
 	-Wl,--wrap=gsl_permutation_alloc \
 	-Wl,--wrap=gsl_root_fsolver_alloc \
+	-Wl,--wrap=gsl_vector_alloc \
 	-Wl,--wrap=gsl_vector_calloc
 
 tests_fault_test_incomplete_SOURCES = tests/fault/test_incomplete.c tests/fault/spoiled.c tests/fault/spoiled.h

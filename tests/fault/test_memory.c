@@ -86,6 +86,7 @@ GSL_MAKER(gsl_odeiv2_evolve, gsl_odeiv2_evolve_alloc, (size_t n), (n))
 GSL_MAKER(gsl_odeiv2_step, gsl_odeiv2_step_alloc, (const gsl_odeiv2_step_type *t, size_t n), (t, n))
 GSL_MAKER(gsl_permutation, gsl_permutation_alloc, (size_t n), (n))
 GSL_MAKER(gsl_root_fsolver, gsl_root_fsolver_alloc, (const gsl_root_fsolver_type *t), (t))
+GSL_MAKER(gsl_vector, gsl_vector_alloc, (size_t n), (n))
 GSL_MAKER(gsl_vector, gsl_vector_calloc, (size_t n), (n))
 
 /* The texts of one run of a stage, kept aside from the counted memory. */
