@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/record/recorder.h"
+#include "lib/record/text.h"
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include <limits.h>
@@ -16,26 +17,6 @@ struct dd_recorder {
     dd_error error; /* the first failure */
 };
 
-/* Cut a string that did not fit at the end of a whole UTF-8 character. */
-static void end_at_character(char *text)
-{
-    size_t length = strlen(text), start = length;
-    while (start > 0 && ((unsigned char)text[start - 1] & 0xC0) == 0x80) start--;
-    if (start == 0) return;
-    unsigned char lead = (unsigned char)text[start - 1];
-    size_t needed = lead < 0x80 ? 1 : lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-    if (length - (start - 1) < needed) text[start - 1] = '\0';
-}
-
-static void copy_text(char *to, size_t size, const char *from)
-{
-    size_t length = strlen(from);
-    if (length >= size) length = size - 1;
-    memcpy(to, from, length);
-    to[length] = '\0';
-    if (from[length]) end_at_character(to);
-}
-
 dd_recorder *dd_recorder_create(const char *title, const char *study)
 {
     dd_recorder *recorder = calloc(1, sizeof *recorder);
@@ -46,8 +27,8 @@ dd_recorder *dd_recorder_create(const char *title, const char *study)
         return NULL;
     }
     recorder->result = result;
-    copy_text(result->title, sizeof result->title, title);
-    copy_text(result->study, sizeof result->study, study);
+    dd_text_copy(result->title, sizeof result->title, title);
+    dd_text_copy(result->study, sizeof result->study, study);
     result->verdict = DD_VERDICT_INCOMPLETE;
     return recorder;
 }
@@ -113,9 +94,9 @@ dd_status dd_recorder_column(dd_recorder *recorder, const char *name, const char
     GROW(recorder, result->columns, result->column_count, recorder->columns_room);
     dd_column *column = &result->columns[result->column_count++];
     memset(column, 0, sizeof *column);
-    copy_text(column->name, sizeof column->name, name);
-    copy_text(column->unit, sizeof column->unit, unit);
-    copy_text(column->help, sizeof column->help, help);
+    dd_text_copy(column->name, sizeof column->name, name);
+    dd_text_copy(column->unit, sizeof column->unit, unit);
+    dd_text_copy(column->help, sizeof column->help, help);
     return DD_OK;
 }
 
@@ -174,7 +155,7 @@ dd_status dd_recorder_unchecked(dd_recorder *recorder, const char *format, ...)
     va_start(arguments, format);
     dd_text_list(line, sizeof result->unchecked[0], format, arguments);
     va_end(arguments);
-    end_at_character(line);
+    dd_text_end(line);
     for (int i = 0; i < result->unchecked_count; i++)
         if (strcmp(result->unchecked[i], line) == 0) return DD_OK;
     result->unchecked_count++;
@@ -190,7 +171,7 @@ dd_status dd_recorder_assumed(dd_recorder *recorder, const char *format, ...)
     va_start(arguments, format);
     dd_text_list(line, sizeof result->assumed[0], format, arguments);
     va_end(arguments);
-    end_at_character(line);
+    dd_text_end(line);
     for (int i = 0; i < result->assumed_count; i++)
         if (strcmp(result->assumed[i], line) == 0) return DD_OK;
     result->assumed_count++;
@@ -210,7 +191,7 @@ dd_status dd_recorder_shape(dd_recorder *recorder, const char *name, int event, 
     memcpy(copy, xy, bytes);
     dd_shape *shape = &result->shapes[result->shape_count++];
     memset(shape, 0, sizeof *shape);
-    copy_text(shape->name, sizeof shape->name, name);
+    dd_text_copy(shape->name, sizeof shape->name, name);
     shape->event = event;
     shape->count = count;
     shape->xy = copy;

@@ -4,6 +4,7 @@
 #include "lib/base/numbers.h"
 #include "lib/base/sources.h"
 #include "lib/base/units.h"
+#include "lib/record/text.h"
 #include <drawdock/result.h>
 #include <math.h>
 #include <stdarg.h>
@@ -55,8 +56,6 @@ static double shown_value(int units, const char *metric, double si)
     return shown ? si * shown->denominator / shown->numerator - shown->offset : si;
 }
 
-static void copy_text(char *to, size_t size, const char *from) { dd_text(to, size, "%s", from ? from : ""); }
-
 /* Room for one more in an array; false: out of memory. */
 static bool grow(dd_reporter *r, void **array, int count, int *room, size_t size)
 {
@@ -94,8 +93,8 @@ dd_reporter *dd_reporter_create(const char *title, const char *study, int units)
         return NULL;
     }
     r->report = report;
-    copy_text(report->title, sizeof report->title, title);
-    copy_text(report->study, sizeof report->study, study);
+    dd_text_copy(report->title, sizeof report->title, title);
+    dd_text_copy(report->study, sizeof report->study, study);
     report->units = units;
     return r;
 }
@@ -135,8 +134,8 @@ void dd_reporter_table(dd_reporter *r, const char *key, const char *title, int b
     if (!GROW(r, report->tables, report->table_count, r->tables_room)) return;
     dd_report_table *table = &report->tables[report->table_count++];
     *table = (dd_report_table){.brief = brief};
-    copy_text(table->key, sizeof table->key, key);
-    copy_text(table->title, sizeof table->title, title);
+    dd_text_copy(table->key, sizeof table->key, key);
+    dd_text_copy(table->title, sizeof table->title, title);
     r->cell = 0;
     r->columns_room = r->cells_room = 0;
 }
@@ -147,10 +146,10 @@ void dd_reporter_column(dd_reporter *r, const char *name, const char *metric_uni
     if (!table || !GROW(r, table->columns, table->column_count, r->columns_room)) return;
     dd_report_column *column = &table->columns[table->column_count++];
     *column = (dd_report_column){.decimals = decimals};
-    copy_text(column->name, sizeof column->name, name);
-    copy_text(column->help, sizeof column->help, help);
+    dd_text_copy(column->name, sizeof column->name, name);
+    dd_text_copy(column->help, sizeof column->help, help);
     /* The metric unit stands here until the report is finished: cells are converted as they come. */
-    copy_text(column->unit, sizeof column->unit, metric_unit);
+    dd_text_copy(column->unit, sizeof column->unit, metric_unit);
 }
 
 static dd_report_cell *next_cell(dd_reporter *r, const char **metric_unit)
@@ -256,7 +255,7 @@ void dd_reporter_check(dd_reporter *r, const dd_check *given)
     judge(&check);
     check.value = isnan(check.value) ? NAN : shown_value(report->units, given->unit, check.value);
     check.limit = isnan(check.limit) ? NAN : shown_value(report->units, given->unit, check.limit);
-    copy_text(check.unit, sizeof check.unit, shown_unit(report->units, given->unit, NULL));
+    dd_text_copy(check.unit, sizeof check.unit, shown_unit(report->units, given->unit, NULL));
     for (int i = 0; i < report->check_count; i++) {
         dd_check *other = &report->checks[i];
         if (strcmp(other->group, check.group) != 0 || strcmp(other->name, check.name) != 0) continue;
@@ -268,17 +267,29 @@ void dd_reporter_check(dd_reporter *r, const dd_check *given)
     report->checks[report->check_count++] = check;
 }
 
+/* true: the line is among them already. */
+static bool has_line(const char *lines, int count, size_t size, const char *line)
+{
+    for (int i = 0; i < count; i++)
+        if (strcmp(lines + (size_t)i * size, line) == 0) return true;
+    return false;
+}
+
+/* Appends a line to one of the report's lists of lines. */
+#define ADD_LINE(r, lines, count, room, line)                                                                                  \
+    do {                                                                                                                       \
+        if ((count) > 0 && has_line((lines)[0], count, sizeof (lines)[0], line)) break;                                        \
+        if (GROW(r, lines, count, room)) dd_text((lines)[(count)++], sizeof (lines)[0], "%s", line);                           \
+    } while (0)
+
 void dd_reporter_note(dd_reporter *r, const char *format, ...)
 {
-    dd_report *report = r->report;
-    char line[sizeof report->notes[0]];
+    char line[sizeof r->report->notes[0]];
     va_list arguments;
     va_start(arguments, format);
     dd_text_list(line, sizeof line, format, arguments);
     va_end(arguments);
-    for (int i = 0; i < report->note_count; i++)
-        if (strcmp(report->notes[i], line) == 0) return;
-    if (GROW(r, report->notes, report->note_count, r->notes_room)) memcpy(report->notes[report->note_count++], line, sizeof line);
+    ADD_LINE(r, r->report->notes, r->report->note_count, r->notes_room, line);
 }
 
 void dd_reporter_headline(dd_reporter *r, const char *format, ...)
@@ -292,31 +303,37 @@ void dd_reporter_headline(dd_reporter *r, const char *format, ...)
 
 void dd_reporter_assumed(dd_reporter *r, const char *format, ...)
 {
-    dd_report *report = r->report;
-    char line[sizeof report->assumed[0]];
+    char line[sizeof r->report->assumed[0]];
     va_list arguments;
     va_start(arguments, format);
     dd_text_list(line, sizeof line, format, arguments);
     va_end(arguments);
-    for (int i = 0; i < report->assumed_count; i++)
-        if (strcmp(report->assumed[i], line) == 0) return;
-    if (GROW(r, report->assumed, report->assumed_count, r->assumed_room))
-        memcpy(report->assumed[report->assumed_count++], line, sizeof line);
+    ADD_LINE(r, r->report->assumed, r->report->assumed_count, r->assumed_room, line);
 }
 
 void dd_reporter_source(dd_reporter *r, const char *key_or_text)
 {
-    dd_report *report = r->report;
-    char line[sizeof report->sources[0]];
+    char line[sizeof r->report->sources[0]];
     const dd_source *source = dd_source_find(key_or_text);
     if (source)
         dd_text(line, sizeof line, "%s (%s): %s", source->key, source->grade, source->text);
     else
         dd_text(line, sizeof line, "%s", key_or_text);
-    for (int i = 0; i < report->source_count; i++)
-        if (strcmp(report->sources[i], line) == 0) return;
-    if (GROW(r, report->sources, report->source_count, r->sources_room))
-        memcpy(report->sources[report->source_count++], line, sizeof line);
+    ADD_LINE(r, r->report->sources, r->report->source_count, r->sources_room, line);
+}
+
+dd_check dd_check_of(const char *group, const char *state, double value, double limit, const char *unit, const char *source, const char *format, ...)
+{
+    dd_check check = {.value = value, .limit = limit};
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(check.name, sizeof check.name, format, arguments);
+    va_end(arguments);
+    dd_text_copy(check.group, sizeof check.group, group);
+    dd_text_copy(check.state, sizeof check.state, state != NULL ? state : "");
+    dd_text_copy(check.unit, sizeof check.unit, unit);
+    dd_text_copy(check.source, sizeof check.source, source);
+    return check;
 }
 
 char *dd_reporter_quantity(const dd_reporter *r, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT])
@@ -348,7 +365,7 @@ static void word_verdict(dd_report *report)
     const dd_check *first = report->check_count > 0 ? &report->checks[0] : NULL;
     report->verdict = broken > 0 ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
     if (!*report->word)
-        copy_text(report->word, sizeof report->word,
+        dd_text_copy(report->word, sizeof report->word,
                   broken > 0 ? "a limit is broken" : checked > 0 ? "within the limits given" : "nothing was checked");
     if (*report->sentence) return;
     if (broken > 0)
@@ -376,7 +393,7 @@ dd_status dd_reporter_finish(dd_reporter *r, dd_report **report, dd_error *error
         for (int c = 0; c < r->report->tables[t].column_count; c++) {
             dd_report_column *column = &r->report->tables[t].columns[c];
             const char *shown = shown_unit(r->report->units, column->unit, &column->decimals);
-            if (shown != column->unit) copy_text(column->unit, sizeof column->unit, shown);
+            if (shown != column->unit) dd_text_copy(column->unit, sizeof column->unit, shown);
         }
     *report = r->report;
     free(r);

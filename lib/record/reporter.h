@@ -23,6 +23,9 @@ void dd_reporter_value(dd_reporter *reporter, double si);
 /* A line under the table. */
 void dd_reporter_table_note(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
 
+/* A check with these fields, the rest nothing: state may be NULL. The limit is the most that is allowed until `least` is set. */
+dd_check dd_check_of(const char *group, const char *state, double value, double limit, const char *unit, const char *source,
+                     const char *format, ...) DD_PRINTF(7, 8);
 /* Appends a check. check->value and ->limit are in SI units, check->unit as metric_unit above; the outcome follows from them
    (not checked where either is NaN; with no unit, for counts and for yes and no, the use is 0 or broken), unless check->outcome is DD_CHECK_CAUTION: then what would break is a caution. With the same
    group and name twice (two states of loading) only the tighter is kept. */

@@ -35,3 +35,22 @@ char *dd_string_take(dd_string *string)
     *string = (dd_string){0};
     return text;
 }
+
+void dd_text_end(char *text)
+{
+    size_t length = strlen(text), start = length;
+    while (start > 0 && ((unsigned char)text[start - 1] & 0xC0) == 0x80) start--;
+    if (start == 0) return;
+    unsigned char lead = (unsigned char)text[start - 1];
+    size_t needed = lead < 0x80 ? 1 : lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
+    if (length - (start - 1) < needed) text[start - 1] = '\0';
+}
+
+void dd_text_copy(char *to, size_t size, const char *from)
+{
+    size_t length = strlen(from);
+    if (length >= size) length = size - 1;
+    memcpy(to, from, length);
+    to[length] = '\0';
+    if (from[length]) dd_text_end(to);
+}

@@ -8,14 +8,6 @@
 /* The parts of the report, in its order. */
 static dd_status (*const parts[])(dd_seat *, dd_error *) = {dd_seat_loads, dd_seat_what_if, dd_seat_picture};
 
-dd_vec3 dd_seat_on_the_road(const dd_seat *s, double forward, double to_port, double up)
-{
-    /* The load that the supports feel, trailer axes: X aft, so a braking vehicle throws the boat forward, to -X. The boat's port is
-       the trailer's -Y: boat and trailer look opposite ways. */
-    const dd_vec3 in_trailer = dd_vec(-forward * s->gravity, -to_port * s->gravity, (up - 1) * s->gravity);
-    return dd_apply_transposed(&s->placement.to_trailer, in_trailer);
-}
-
 dd_vec3 dd_seat_standing(const dd_seat *s, double slope)
 {
     const double length = sqrt(1 + slope * slope);
@@ -70,7 +62,6 @@ static dd_status begin(dd_seat *s, dd_error *error)
     if (status != DD_OK) return status;
     s->placement = (dd_placement){.origin = s->home.pose.position, .to_trailer = dd_rotation_of(s->home.pose.attitude)};
     s->gravity = s->scenario->gravity;
-    s->weight = dd_hull_mass(s->m->hull)->mass * s->gravity;
     status = dd_seat_model_create(s->m, &s->home, s->scenario->seating.law == DD_LAW_LINEAR, &s->model, error);
     if (status == DD_OK) status = dd_seat_solve(&s->model, dd_seat_standing(s, 0), NULL, NULL, &s->level, error);
     return status;

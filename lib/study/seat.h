@@ -15,14 +15,12 @@ typedef struct dd_seat {
     dd_placement placement;   /* of the boat, home on level ground */
     dd_seat_model model;      /* of its supports */
     dd_seat_solution level;   /* its solution on level ground */
-    double gravity, weight;   /* m/s2, N */
+    double gravity;           /* m/s2 */
     dd_reporter *report;
 } dd_seat;
 
-/* Specific force on a hull that stands level; on a ramp of that slope (rise over run), bow inshore; under an acceleration of the road
-   in shares of gravity: forward (the vehicle brakes), to port, up (the road drops away). Boat axes, N/kg. */
+/* Specific force on a hull that stands on a ramp of that slope (rise over run; 0: level), bow inshore. Boat axes, N/kg. */
 dd_vec3 dd_seat_standing(const dd_seat *seat, double slope);
-dd_vec3 dd_seat_on_the_road(const dd_seat *seat, double forward, double to_port, double up);
 /* Sums the loads of a solution by support of the trailer (support_count values) and gives the bow stop's; *strap: of the winch
    strap, N. Any may be NULL. */
 void dd_seat_by_support(const dd_seat *seat, const dd_seat_solution *solution, double *loads, double *bow_stop, double *strap);

@@ -15,13 +15,19 @@ typedef struct borne {
     double stop, strap;
 } borne;
 
+static borne borne_of(const dd_seat *s, const dd_seat_solution *solution)
+{
+    borne b;
+    dd_seat_by_support(s, solution, b.all, &b.stop, &b.strap);
+    dd_seat_greatest(s, solution, b.most, NULL);
+    return b;
+}
+
 static dd_status bear(const dd_seat *s, double slope, const double *raise, borne *b, dd_seat_solution *solution, dd_error *error)
 {
     dd_status status = dd_seat_solve(&s->model, dd_seat_standing(s, slope), raise, NULL, solution, error);
-    if (status != DD_OK) return status;
-    dd_seat_by_support(s, solution, b->all, &b->stop, &b->strap);
-    dd_seat_greatest(s, solution, b->most, NULL);
-    return DD_OK;
+    if (status == DD_OK) *b = borne_of(s, solution);
+    return status;
 }
 
 /* A guide beside the hull bears nothing upright and has no contact here. */
@@ -36,18 +42,18 @@ static bool carries(const dd_seat *s, int support)
 static dd_status find_worst(const dd_seat *s, const borne *level, double tolerance, double worst[DD_SUPPORTS], dd_error *error)
 {
     const int count = s->scenario->trailer.support_count;
-    borne (*raised)[1] = calloc((size_t)count + 1, sizeof *raised);
+    borne *raised = calloc((size_t)count + 1, sizeof *raised);
     dd_seat_solution *solution = malloc(sizeof *solution);
     dd_status status = raised != NULL && solution != NULL ? DD_OK : dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports' loads");
     double raise[DD_SUPPORTS] = {0};
     for (int j = 0; j < count && status == DD_OK; j++) {
         raise[j] = tolerance;
-        status = bear(s, 0, raise, raised[j], solution, error);
+        status = bear(s, 0, raise, &raised[j], solution, error);
         raise[j] = 0;
     }
     for (int k = 0; k < count && status == DD_OK; k++) {
         borne at;
-        for (int j = 0; j < count; j++) raise[j] = raised[j]->most[k] >= level->most[k] ? tolerance : -tolerance;
+        for (int j = 0; j < count; j++) raise[j] = raised[j].most[k] >= level->most[k] ? tolerance : -tolerance;
         status = bear(s, 0, raise, &at, solution, error);
         worst[k] = fmax(at.most[k], level->most[k]);
     }
@@ -93,8 +99,9 @@ static void put_table(const dd_seat *s, const borne *level, const borne *ramp, c
 }
 
 /* One row a node of the beam. */
-static void put_bending(const dd_seat *s, const dd_seat_solution *level)
+static void put_bending(const dd_seat *s)
 {
+    const dd_seat_solution *level = &s->level;
     dd_reporter *r = s->report;
     char text[2][DD_REPORTER_TEXT];
     int most = 0, least = 0;
@@ -153,15 +160,15 @@ dd_status dd_seat_loads(dd_seat *s, dd_error *error)
 {
     const double tolerance = s->scenario->limits.height_tolerance;
     double worst[DD_SUPPORTS] = {0};
-    borne level = {{0}, {0}, 0, 0}, ramp = {{0}, {0}, 0, 0};
+    const borne level = borne_of(s, &s->level);
+    borne ramp;
     dd_seat_solution *solution = malloc(sizeof *solution);
     if (solution == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports' loads");
     dd_status status = bear(s, steep, NULL, &ramp, solution, error);
-    if (status == DD_OK) status = bear(s, 0, NULL, &level, solution, error);
     if (status == DD_OK) status = find_worst(s, &level, tolerance, worst, error);
     if (status == DD_OK) {
         put_table(s, &level, &ramp, worst);
-        put_bending(s, &s->level);
+        put_bending(s);
         check_supports(s, worst, tolerance);
         check_keel(s);
         dd_reporter_assumed(s->report, "Friction left out: skids and rollers that grip carry some of it along themselves");

@@ -55,7 +55,7 @@ static void add_rollers(const dd_study_model *m, const dd_mat3 *to_trailer, dd_v
         const dd_roller *r = &rig->rollers[i];
         dd_vec3 centre, axis;
         dd_roller_stands(force->instance, i, m->memory + force->memory_first, &centre, &axis);
-        dd_seat_contact c = {.support = r->support, .roller = i, .arm = r->arm, .exponent = linear ? 1 : 1.5, .rated_load = r->rated_load};
+        dd_seat_contact c = {.support = r->support, .roller = i, .arm = r->arm, .exponent = linear ? 1 : 1.5};
         if (!meet_hull(m->hull, r, dd_apply_transposed(to_trailer, dd_sub(centre, origin)), dd_apply_transposed(to_trailer, axis), &c)) continue;
         dd_text(c.name, sizeof c.name, "%s", r->name);
         const double squash = rig->trailer.supports[r->support].squash_at_rated_load;
@@ -77,7 +77,7 @@ static void add_arms(const dd_study_model *m, dd_seat_model *seat)
     seat->arm_count = m->rig->arm_count;
     for (int i = 0; i < seat->arm_count; i++) {
         const dd_arm *arm = &m->rig->arms[i];
-        seat->arms[i] = (dd_seat_arm){arm->support, arm->least - angle[i], arm->most - angle[i], arm->stop_stiffness};
+        seat->arms[i] = (dd_seat_arm){arm->least - angle[i], arm->most - angle[i], arm->stop_stiffness};
     }
 }
 
@@ -102,7 +102,7 @@ static void add_bow(const dd_study_model *m, const dd_equilibrium *home, int lin
     double size;
     if (line_of(load_of(m, &dd_force_bow_stop), eye, &at, &direction, &size)) {
         const dd_bow_stop_parameters *stop = &trailer->bow_stop;
-        dd_seat_contact c = {.support = -1, .roller = -1, .at = at, .push = direction, .exponent = linear ? 1 : 1.5, .rated_load = NAN};
+        dd_seat_contact c = {.support = -1, .roller = -1, .at = at, .push = direction, .exponent = linear ? 1 : 1.5};
         c.stiffness = linear ? stop->rated_load / stop->squash_at_rated_load : dd_squash_stiffness(stop->rated_load, stop->squash_at_rated_load);
         c.gap = -pow(size / c.stiffness, 1 / c.exponent);
         dd_text(c.name, sizeof c.name, "bow stop");
@@ -110,7 +110,7 @@ static void add_bow(const dd_study_model *m, const dd_equilibrium *home, int lin
     }
     if (line_of(load_of(m, &dd_force_strap), eye, &at, &direction, &size)) {
         dd_seat_line *l = &seat->lines[seat->line_count++];
-        *l = (dd_seat_line){.at = at, .pull = direction, .tension = size, .rating = trailer->winch.strap_rating};
+        *l = (dd_seat_line){.at = at, .pull = direction, .tension = size};
         l->stiffness = dd_strap_rigidity(&trailer->winch) / (dd_strap_distance(&m->model, &home->pose) + trailer->winch.strap_length_at_home);
         dd_text(l->name, sizeof l->name, "winch strap");
     }

@@ -18,7 +18,6 @@ typedef struct dd_seat_contact {
     double gap;          /* to the hull at the reference, m; < 0: squashed */
     double lever;        /* how far its arm moves it along push, m/rad */
     double stiffness, exponent; /* N/m^exponent */
-    double rated_load;   /* N; NaN: not checked */
 } dd_seat_contact;
 
 /* Pulls on the hull with stiffness (pretension stretch + direction's shortening), never pushes. */
@@ -26,12 +25,10 @@ typedef struct dd_seat_line {
     char name[48];
     dd_vec3 at, pull;    /* where it is fixed on the hull, and the unit direction in which it pulls */
     double stiffness, tension; /* N/m; at the reference, N */
-    double rating;       /* N; NaN: not checked */
 } dd_seat_line;
 
 /* An arm turns within its stops; beyond them it meets k angle^1.5. */
 typedef struct dd_seat_arm {
-    int support;
     double least, most, stop_stiffness; /* rad, N m/rad^1.5, from the reference's angle */
 } dd_seat_arm;
 

@@ -26,18 +26,19 @@ static dd_status mass_of(const dd_hull_parameters *boat, dd_mass_properties *mas
 
 static dd_status fill_state(dd_weigh *w, dd_state_of_loading *state, dd_hull_parameters *boat, dd_error *error)
 {
-    dd_mass_properties base;
     boat->item_count = state->item_count;
     memcpy(boat->items, state->items, sizeof boat->items);
     dd_status status = mass_of(boat, &state->boat, error);
-    boat->item_count = 0;
-    boat->water_aboard.mass = 0;
-    if (status == DD_OK) status = mass_of(boat, &base, error);
-    if (status != DD_OK) return status;
-    state->base_mass = base.mass;
-    state->base_centre = base.centre;
-    state->centre = dd_placed_point(&w->placement, state->boat.centre);
-    return DD_OK;
+    if (status == DD_OK) state->centre = dd_placed_point(&w->placement, state->boat.centre);
+    return status;
+}
+
+double dd_weigh_heaviest_wheel(const dd_weigh *w, const dd_state_of_loading *state)
+{
+    double most = 0;
+    for (int i = 0; i < w->scenario->trailer.axle_count; i++)
+        for (int side = 0; side < 2; side++) most = fmax(most, state->road.wheel[i][side]);
+    return most;
 }
 
 static dd_status fill_states(dd_weigh *w, dd_error *error)
@@ -54,10 +55,11 @@ static dd_status fill_states(dd_weigh *w, dd_error *error)
         dd_text(state->name, sizeof state->name, "%s", w->scenario->loadings[i].name);
         status = dd_loading_items(&w->scenario->boat, &w->scenario->loadings[i], state->items, &state->item_count, error);
     }
-    for (int i = 0; i < w->state_count && status == DD_OK; i++) {
-        *boat = w->scenario->boat;
-        status = fill_state(w, &w->states[i], boat, error);
-    }
+    *boat = w->scenario->boat;
+    for (int i = 0; i < w->state_count && status == DD_OK; i++) status = fill_state(w, &w->states[i], boat, error);
+    boat->item_count = 0;
+    boat->water_aboard.mass = 0;
+    if (status == DD_OK) status = mass_of(boat, &w->base, error);
     free(boat);
     return status;
 }
@@ -82,7 +84,7 @@ dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *
     if (status == DD_OK) status = dd_yard_place(w->scenario, &w->placement, error);
     if (status == DD_OK) status = fill_states(w, error);
     for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++)
-        if (parts[i] != NULL) status = parts[i](w, error);
+        status = parts[i](w, error);
     if (status == DD_OK) {
         status = dd_reporter_finish(w->report, report, error);
         w->report = NULL;

@@ -17,8 +17,6 @@ typedef struct dd_state_of_loading {
     int item_count;
     dd_item items[DD_ABOARD]; /* aboard in this state */
     dd_mass_properties boat;  /* all of it, boat frame */
-    double base_mass;         /* of boat and engine without what is aboard, kg */
-    dd_vec3 base_centre;
     dd_vec3 centre;           /* of the boat, trailer frame (behind the coupling, y, up from the coupling), as the trailer stands */
     dd_road_loads road;
 } dd_state_of_loading;
@@ -27,10 +25,14 @@ typedef struct dd_weigh {
     const dd_case *scenario;
     int state_count;
     dd_state_of_loading states[DD_STATES];
+    dd_mass_properties base;      /* of boat and engine without what is aboard: the same in every state */
     dd_placement placement;       /* of the boat on its trailer */
     dd_measured_solution solved;  /* of scale readings; the scenario has their figures already. No readings: empty */
     dd_reporter *report;
 } dd_weigh;
+
+/* The load of the trailer's most loaded wheel in that state, N. */
+double dd_weigh_heaviest_wheel(const dd_weigh *weigh, const dd_state_of_loading *state);
 
 /* The parts, in the order of the report; listed in weigh.c. */
 dd_status dd_weigh_loads(dd_weigh *weigh, dd_error *error);    /* the load list and the totals of every state */

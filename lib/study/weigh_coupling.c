@@ -84,18 +84,24 @@ static void add_target(const dd_weigh *w, const char *words, double load, const 
     dd_reporter_words(w->report, "%s", who);
 }
 
-/* Where the boat's transom stands against the last roller: what moving it forward uses up. NaN: no rollers. */
-static double overhang(const dd_weigh *w)
+/* Where the boat's transom stands against the last roller: what moving it forward uses up. NaN: no rollers, or none that can be
+   placed: the boat's place was then given. */
+static dd_status overhang(const dd_weigh *w, double *past, dd_error *error)
 {
     dd_rig *rig = NULL;
+    dd_error why = {.status = DD_OK};
     double last = -INFINITY;
-    if (dd_rig_create(&w->scenario->vehicle, &w->scenario->trailer, &rig, NULL) != DD_OK) return NAN;
+    *past = NAN;
+    if (dd_rig_create(&w->scenario->vehicle, &w->scenario->trailer, &rig, &why) == DD_ERROR_MEMORY)
+        return dd_fail(error, DD_ERROR_MEMORY, why.place, "%s", why.message);
+    if (rig == NULL) return DD_OK;
     for (int i = 0; i < rig->roller_count; i++) last = fmax(last, rig->rollers[i].centre.x);
     dd_rig_free(rig);
-    return isfinite(last) ? w->placement.origin.x - last : NAN;
+    if (isfinite(last)) *past = w->placement.origin.x - last;
+    return DD_OK;
 }
 
-static void add_targets(const dd_weigh *w)
+static dd_status add_targets(const dd_weigh *w, dd_error *error)
 {
     dd_reporter *r = w->report;
     const dd_state_of_loading *s = &w->states[0];
@@ -117,11 +123,13 @@ static void add_targets(const dd_weigh *w)
     }
     if (isfinite(t->coupling_rating)) add_target(w, "coupling's rating: at most", t->coupling_rating / w->scenario->gravity, "plate");
     if (isfinite(w->scenario->vehicle.tow_ball_rating)) add_target(w, "tow ball's rating: at most", w->scenario->vehicle.tow_ball_rating, "plate");
-    const double past = overhang(w);
+    double past;
     char text[DD_REPORTER_TEXT];
+    dd_status status = overhang(w, &past, error);
     if (isfinite(past))
         dd_reporter_table_note(r, "State: %s. The transom stands %s %s the last roller's middle; a transom that hangs over is bent by its engine.", s->name,
                                dd_reporter_quantity(r, fabs(past), "mm", 0, text), past > 0 ? "behind" : "ahead of");
+    return status;
 }
 
 static void add_move(const dd_weigh *w, const char *words, double mass, double load)
@@ -143,7 +151,7 @@ static void add_tank(const dd_weigh *w, const dd_item *tank, double fill)
     char words[96];
     other.fill = fill;
     const double more = dd_item_mass(&other) - dd_item_mass(tank);
-    const dd_vec3 at = dd_placed_point(&w->placement, dd_item_centre(tank, s->base_centre));
+    const dd_vec3 at = dd_placed_point(&w->placement, dd_item_centre(tank, w->base.centre));
     changed.boat.mass = s->boat.mass + more;
     changed.centre = dd_scale(1 / changed.boat.mass, dd_add(dd_scale(s->boat.mass, s->centre), dd_scale(more, at)));
     dd_text(words, sizeof words, "%s: %s", tank->item, fill > 0 ? "full" : "empty");
@@ -183,12 +191,10 @@ static void add_moves(const dd_weigh *w)
 static void add_check(const dd_weigh *w, const dd_state_of_loading *s, const char *name, double value, double limit, const char *unit, int least,
                       int outcome, const char *words)
 {
-    dd_check check = {.value = value, .limit = limit, .least = least, .share = NAN, .outcome = outcome};
-    dd_text(check.group, sizeof check.group, "coupling");
-    dd_text(check.name, sizeof check.name, "%s", name);
-    dd_text(check.state, sizeof check.state, "%s", s->name);
-    dd_text(check.unit, sizeof check.unit, "%s", unit);
-    dd_text(check.source, sizeof check.source, "%s", outcome == DD_CHECK_CAUTION ? (least ? BOATS : "coupling share, trailers") : "elementary mechanics");
+    const char *source = outcome == DD_CHECK_CAUTION ? (least ? BOATS : "coupling share, trailers") : "elementary mechanics";
+    dd_check check = dd_check_of("coupling", s->name, value, limit, unit, source, "%s", name);
+    check.least = least;
+    check.outcome = outcome;
     if (least ? value < limit : value > limit) dd_text(check.words, sizeof check.words, "%s", words);
     dd_reporter_check(w->report, &check);
 }
@@ -225,8 +231,8 @@ static void add_checks(const dd_weigh *w)
 
 dd_status dd_weigh_coupling(dd_weigh *w, dd_error *error)
 {
-    (void)error;
-    add_targets(w);
+    dd_status status = add_targets(w, error);
+    if (status != DD_OK) return status;
     add_moves(w);
     add_checks(w);
     return DD_OK;

@@ -85,7 +85,7 @@ static void add_line(const dd_weigh *w, const line *l)
     for (int s = 0; s < w->state_count; s++) flows = flows || (l->items[s] != NULL && dd_item_free_surface(l->items[s]));
     dd_reporter_words(r, "%s", l->name[0] != '\0' ? l->name : "item without a name");
     dd_reporter_value(r, first != NULL ? mass.likely : NAN);
-    add_place(r, dd_item_centre(first != NULL ? first : any, w->states[0].base_centre));
+    add_place(r, dd_item_centre(first != NULL ? first : any, w->base.centre));
     dd_reporter_value(r, first != NULL ? mass.likely / w->states[0].boat.mass : NAN);
     add_band(r, &mass);
     dd_reporter_words(r, "%s%s%s%s%s", mass.given ? "" : "estimate", !mass.given && (flows || any->at_count == 0) ? ", " : "",
@@ -98,16 +98,16 @@ static void add_line(const dd_weigh *w, const line *l)
 static void add_boat(const dd_weigh *w, const dd_hull_estimates *estimates)
 {
     dd_reporter *r = w->report;
-    const double mass = w->states[0].base_mass;
+    const double mass = w->base.mass;
     const dd_estimate band = estimates->total_mass;
     dd_reporter_words(r, "boat and engine");
     dd_reporter_value(r, mass);
-    add_place(r, w->states[0].base_centre);
+    add_place(r, w->base.centre);
     dd_reporter_value(r, mass / w->states[0].boat.mass);
     add_band(r, &band);
     dd_reporter_words(r, "%s%s%s%s", w->solved.reading_count > 0 ? "by the readings" : "", band.given ? "" : "estimate", band.given || estimates->centre_from_transom.given ? "" : ", ",
                       estimates->centre_from_transom.given ? "" : "centre estimated");
-    for (int s = 1; s < w->state_count; s++) dd_reporter_value(r, w->states[s].base_mass);
+    for (int s = 1; s < w->state_count; s++) dd_reporter_value(r, w->base.mass);
     if (estimates->engine_mass.likely > 0) {
         char text[DD_REPORTER_TEXT];
         dd_reporter_table_note(r, "The engine is in the boat's mass: %s, %s.",
@@ -124,7 +124,7 @@ static void add_bilge_water(const dd_weigh *w)
     if (dd_hull_aboard(&boat, all) == 0) return;
     dd_reporter_words(w->report, "water in the bilge");
     dd_reporter_value(w->report, dd_item_mass(&all[0]));
-    add_place(w->report, dd_item_centre(&all[0], w->states[0].base_centre));
+    add_place(w->report, dd_item_centre(&all[0], w->base.centre));
     dd_reporter_value(w->report, dd_item_mass(&all[0]) / w->states[0].boat.mass);
     add_band(w->report, &(dd_estimate){.given = 1});
     dd_reporter_words(w->report, "free surface");
@@ -156,7 +156,7 @@ static void add_states(const dd_weigh *w)
         const dd_state_of_loading *state = &w->states[s];
         dd_reporter_words(r, "%s", state->name);
         dd_reporter_value(r, state->boat.mass);
-        dd_reporter_value(r, state->boat.mass - state->base_mass);
+        dd_reporter_value(r, state->boat.mass - w->base.mass);
         add_place(r, state->boat.centre);
     }
 }

@@ -4,26 +4,14 @@
 #include "lib/rig/tyres.h"
 #include "lib/study/weigh.h"
 #include <math.h>
-#include <stdarg.h>
 #include <string.h>
 
 #define PLATE "maker's plate"
 
 /* key: what to give where the limit is not known; words otherwise, may be empty. */
-static dd_check check_of(const dd_state_of_loading *state, double value, double limit, const char *unit, const char *key, const char *format,
-                         ...) DD_PRINTF(6, 7);
-static dd_check check_of(const dd_state_of_loading *state, double value, double limit, const char *unit, const char *key, const char *format,
-                         ...)
+static dd_check check_of(const dd_state_of_loading *state, double value, double limit, const char *unit, const char *key, const char *name)
 {
-    dd_check check = {.value = value, .limit = limit};
-    va_list arguments;
-    va_start(arguments, format);
-    dd_text_list(check.name, sizeof check.name, format, arguments);
-    va_end(arguments);
-    dd_text(check.group, sizeof check.group, "ratings");
-    dd_text(check.unit, sizeof check.unit, "%s", unit);
-    dd_text(check.state, sizeof check.state, "%s", state->name);
-    dd_text(check.source, sizeof check.source, "%s", isnan(limit) ? "" : PLATE);
+    dd_check check = dd_check_of("ratings", state->name, value, limit, unit, isnan(limit) ? "" : PLATE, "%s", name);
     if (isnan(limit)) dd_text(check.words, sizeof check.words, "give %s", key);
     return check;
 }
@@ -37,9 +25,10 @@ static void check_trailer(const dd_weigh *w, const dd_state_of_loading *s)
     put(w, check_of(s, s->road.aggregate_mass, t->aggregate_mass_rating, "kg", "trailer.aggregate mass rating", "trailer's aggregate mass"));
     put(w, check_of(s, s->road.axle_group / g, t->axle_group_rating, "kg", "trailer.axle group rating", "trailer's axle group"));
     for (int i = 0; i < t->axle_count; i++) {
-        char key[64];
+        char key[64], name[64];
         dd_text(key, sizeof key, "trailer.axles[%d].rating", i + 1);
-        put(w, check_of(s, s->road.axle[i] / g, t->axles[i].rating, "kg", key, "trailer's axle %d", i + 1));
+        dd_text(name, sizeof name, "trailer's axle %d", i + 1);
+        put(w, check_of(s, s->road.axle[i] / g, t->axles[i].rating, "kg", key, name));
     }
     put(w, check_of(s, s->road.coupling, t->coupling_rating, "N", "trailer.coupling rating", "coupling, vertical load"));
     put(w, check_of(s, s->road.aggregate_mass, t->coupling_aggregate_rating, "kg", "trailer.coupling aggregate rating", "coupling, trailer's mass"));
@@ -63,7 +52,7 @@ static void check_d_value(const dd_weigh *w, const dd_state_of_loading *s)
     } both[] = {{v->tow_bar_d_value, "vehicle.tow bar d value", "tow bar, D value"},
                 {w->scenario->trailer.coupling_d_value, "trailer.coupling d value", "coupling, D value"}};
     for (int i = 0; i < 2; i++) {
-        dd_check check = check_of(s, d, both[i].limit, "kN", both[i].key, "%s", both[i].name);
+        dd_check check = check_of(s, d, both[i].limit, "kN", both[i].key, both[i].name);
         if (!isnan(check.limit)) {
             dd_text(check.source, sizeof check.source, "coupling d value");
             dd_text(check.words, sizeof check.words, "of the trailer as loaded and the vehicle's %s",
@@ -103,7 +92,7 @@ static void check_tyre(const dd_weigh *w, const dd_state_of_loading *s, const dd
     const double capacity = dd_tyre_capacity(tyre, car_tyre), rating = dd_tyre_rating(tyre, car_tyre);
     const double pressure = dd_tyre_pressure_for(tyre, car_tyre, load, &proportional);
     dd_text(key, sizeof key, "%s.load index", block);
-    dd_check check = check_of(s, load, isnan(capacity) ? rating : capacity, "kg", key, "%s", name);
+    dd_check check = check_of(s, load, isnan(capacity) ? rating : capacity, "kg", key, name);
     if (!isnan(check.limit)) {
         dd_text(check.source, sizeof check.source, "%s", isnan(tyre->load_rating) ? "load index" : PLATE);
         if (isnan(pressure))
@@ -124,7 +113,7 @@ static void check_speed(const dd_weigh *w, const dd_tyre_parameters *tyre, const
     const double speed = w->scenario->vehicle.road_speed, most = dd_speed_symbol_speed(tyre->speed_symbol);
     char key[96];
     dd_text(key, sizeof key, "%s.speed symbol%s", block, isnan(speed) ? " and vehicle.road speed" : "");
-    dd_check check = check_of(&w->states[0], speed, most, "km/h", key, "%s", name);
+    dd_check check = check_of(&w->states[0], speed, most, "km/h", key, name);
     check.state[0] = '\0';
     if (!isnan(most)) {
         dd_text(check.source, sizeof check.source, "speed symbol");
@@ -133,17 +122,10 @@ static void check_speed(const dd_weigh *w, const dd_tyre_parameters *tyre, const
     put(w, check);
 }
 
-static double heaviest_wheel(const dd_weigh *w, const dd_state_of_loading *s)
-{
-    double most = 0;
-    for (int i = 0; i < w->scenario->trailer.axle_count; i++) most = fmax(most, fmax(s->road.wheel[i][0], s->road.wheel[i][1]));
-    return most / w->scenario->gravity;
-}
-
 static void check_wheels(const dd_weigh *w, const dd_state_of_loading *s)
 {
     const dd_trailer_parameters *t = &w->scenario->trailer;
-    const double wheel = heaviest_wheel(w, s), tyre = wheel / t->wheels.tyres_each_side;
+    const double wheel = dd_weigh_heaviest_wheel(w, s) / w->scenario->gravity, tyre = wheel / t->wheels.tyres_each_side;
     check_tyre(w, s, &t->wheels.tyre, t->wheels.car_tyre, tyre, "trailer.wheels", "trailer's most loaded tyre");
     put(w, check_of(s, tyre, t->wheels.rim_rating, "kg", "trailer.wheels.rim rating", "trailer's most loaded rim"));
     put(w, check_of(s, wheel, t->hubs.bearing_rating, "kg", "trailer.hubs.bearing rating", "trailer's most loaded hub"));
@@ -159,8 +141,9 @@ static void check_tyres_of_axles(const dd_weigh *w)
     const dd_trailer_parameters *t = &w->scenario->trailer;
     const double together = 2 * t->wheels.tyres_each_side * dd_tyre_rating(&t->wheels.tyre, t->wheels.car_tyre);
     for (int i = 0; i < t->axle_count; i++) {
-        dd_check check = check_of(&w->states[0], t->axles[i].rating, together, "kg", "trailer.wheels.load index",
-                                  "rating of axle %d against that of its tyres", i + 1);
+        char name[64];
+        dd_text(name, sizeof name, "rating of axle %d against that of its tyres", i + 1);
+        dd_check check = check_of(&w->states[0], t->axles[i].rating, together, "kg", "trailer.wheels.load index", name);
         check.state[0] = '\0';
         if (!isnan(together)) dd_text(check.source, sizeof check.source, "tyres against axle");
         if (!isnan(together) && isnan(check.value)) dd_text(check.words, sizeof check.words, "give trailer.axles[%d].rating", i + 1);

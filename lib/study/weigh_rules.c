@@ -44,7 +44,7 @@ static double felt(const dd_weigh *w, const dd_state_of_loading *s, int basis, c
     if (basis != DD_BASIS_GTM) return 1;
     for (int i = 0; i < t->axle_count; i++) mean += s->road.axle[i] * t->axles[i].behind_coupling;
     mean /= s->road.axle_group;
-    return dd_placed_point(&w->placement, dd_item_centre(item, s->base_centre)).x / mean;
+    return dd_placed_point(&w->placement, dd_item_centre(item, w->base.centre)).x / mean;
 }
 
 /* "62 L of fuel" or "46 kg of gear": so much of the item as moves the basis by mass. */
@@ -158,13 +158,9 @@ static void add_classes(const dd_weigh *w)
 static void hold(const dd_weigh *w, const dd_state_of_loading *s, const dd_rule *rule, const char *name, double fitted, double limit,
                  const char *unit, int least, const char *key)
 {
-    dd_check check = {.value = fitted, .limit = limit, .least = least};
     if (rule == NULL) return;
-    dd_text(check.group, sizeof check.group, "rules");
-    dd_text(check.name, sizeof check.name, "%s", name);
-    dd_text(check.state, sizeof check.state, "%s", s->name);
-    dd_text(check.unit, sizeof check.unit, "%s", unit);
-    dd_text(check.source, sizeof check.source, "%s", rule->instrument);
+    dd_check check = dd_check_of("rules", s->name, fitted, limit, unit, rule->instrument, "%s", name);
+    check.least = least;
     if (isnan(fitted) || isnan(limit))
         dd_text(check.words, sizeof check.words, "%s: give %s", rule->name, key);
     else

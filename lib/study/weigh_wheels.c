@@ -9,7 +9,6 @@
 #include "lib/rig/tyres.h"
 #include "lib/study/weigh.h"
 #include <math.h>
-#include <stdarg.h>
 #include <string.h>
 
 #define USUAL_GAP 0.02        /* m, source "wheel fit" */
@@ -23,26 +22,18 @@ typedef struct fitted {
     double track, offset, guard, frame, over, radius, brake, moment, rating, pressure, coupling;
 } fitted;
 
-static dd_check check_of(double value, double limit, const char *unit, int least, const char *format, ...) DD_PRINTF(5, 6);
-static dd_check check_of(double value, double limit, const char *unit, int least, const char *format, ...)
+#define CHECK(value, limit, unit, ...) dd_check_of("wheels", NULL, value, limit, unit, "wheel fit", __VA_ARGS__)
+
+static dd_check at_least(dd_check check)
 {
-    dd_check check = {.value = value, .limit = limit, .least = least};
-    va_list arguments;
-    va_start(arguments, format);
-    dd_text_list(check.name, sizeof check.name, format, arguments);
-    va_end(arguments);
-    dd_text(check.group, sizeof check.group, "wheels");
-    dd_text(check.unit, sizeof check.unit, "%s", unit);
-    dd_text(check.source, sizeof check.source, "wheel fit");
+    check.least = 1;
     return check;
 }
 
 static double heaviest_wheel(const dd_weigh *w)
 {
     double most = 0;
-    for (int s = 0; s < w->state_count; s++)
-        for (int i = 0; i < w->scenario->trailer.axle_count; i++)
-            for (int side = 0; side < 2; side++) most = fmax(most, w->states[s].road.wheel[i][side]);
+    for (int s = 0; s < w->state_count; s++) most = fmax(most, dd_weigh_heaviest_wheel(w, &w->states[s]));
     return most;
 }
 
@@ -173,28 +164,28 @@ static void check_fit(const dd_weigh *w, const fitted *f, const char *which)
     char missing[160], words[200], at_hub[DD_REPORTER_TEXT], on_wheel[DD_REPORTER_TEXT];
     dd_text(missing, sizeof missing, "give it in trailer.%s and trailer.hubs", which);
     dd_text(words, sizeof words, "%d holes for %d studs", o->stud_count, h->stud_count);
-    put(w, check_of(either(o->stud_count, h->stud_count, fabs(o->stud_count - (double)h->stud_count)), AMISS, "", 0, "%s: studs amiss", which), missing,
+    put(w, CHECK(either(o->stud_count, h->stud_count, fabs(o->stud_count - (double)h->stud_count)), AMISS, "", "%s: studs amiss", which), missing,
         words);
     dd_text(words, sizeof words, "circle of %s for one of %s", dd_reporter_quantity(w->report, o->pitch_circle, "mm", 1, on_wheel),
             dd_reporter_quantity(w->report, h->pitch_circle, "mm", 1, at_hub));
-    put(w, check_of(fabs(o->pitch_circle - h->pitch_circle), SAME_CIRCLE, "mm", 0, "%s: pitch circle amiss", which), missing, words);
-    put(w, check_of(o->centre_bore - h->spigot, 0, "mm", 1, "%s: centre bore less the hub's collar", which), missing,
+    put(w, CHECK(fabs(o->pitch_circle - h->pitch_circle), SAME_CIRCLE, "mm", "%s: pitch circle amiss", which), missing, words);
+    put(w, at_least(CHECK(o->centre_bore - h->spigot, 0, "mm", "%s: centre bore less the hub's collar", which)), missing,
         "the collar must go through the bore");
-    dd_check centred = check_of(o->centre_bore - h->spigot, CENTRED, "mm", 0, "%s: play on the hub's collar", which);
+    dd_check centred = CHECK(o->centre_bore - h->spigot, CENTRED, "mm", "%s: play on the hub's collar", which);
     centred.outcome = DD_CHECK_CAUTION;
     if (!isnan(centred.value) && centred.value >= 0) put(w, centred, missing, "with more play the nuts alone centre the wheel: fit a ring, or nuts that centre");
     dd_text(words, sizeof words, "the wheel's holes are for %s, the nuts are %s", o->nut_seat < 0 ? "" : seats[o->nut_seat],
             h->nut_seat < 0 ? "" : seats[h->nut_seat]);
-    put(w, check_of(either(o->nut_seat, h->nut_seat, o->nut_seat != h->nut_seat), AMISS, "", 0, "%s: nut seats amiss", which), missing, words);
-    put(w, check_of(o->brake_room - h->brake_diameter, 0, "mm", 1, "%s: room less the brake", which), missing, "drum or caliper must clear the rim");
+    put(w, CHECK(either(o->nut_seat, h->nut_seat, o->nut_seat != h->nut_seat), AMISS, "", "%s: nut seats amiss", which), missing, words);
+    put(w, at_least(CHECK(o->brake_room - h->brake_diameter, 0, "mm", "%s: room less the brake", which)), missing, "drum or caliper must clear the rim");
 }
 
 static void check_gap(const dd_weigh *w, double gap, const char *which, const char *where, const char *key)
 {
     char missing[120];
     dd_text(missing, sizeof missing, "give trailer.hubs.%s", key);
-    put(w, check_of(gap, 0, "mm", 1, "%s: gap %s", which, where), missing, "below nothing it rubs");
-    dd_check usual = check_of(gap, USUAL_GAP, "mm", 1, "%s: usual gap %s", which, where);
+    put(w, at_least(CHECK(gap, 0, "mm", "%s: gap %s", which, where)), missing, "below nothing it rubs");
+    dd_check usual = at_least(CHECK(gap, USUAL_GAP, "mm", "%s: usual gap %s", which, where));
     usual.outcome = DD_CHECK_CAUTION;
     if (!isnan(gap)) put(w, usual, missing, "less may rub as tyre and arm give way");
 }
@@ -211,13 +202,13 @@ static void check_other_ratings(const dd_weigh *w, const fitted *f)
 {
     const double tyre = heaviest_wheel(w) / w->scenario->gravity / f->wheel.tyres_each_side, capacity = dd_tyre_capacity(&f->wheel.tyre, f->wheel.car_tyre);
     const double speed = w->scenario->vehicle.road_speed;
-    dd_check load = check_of(tyre, isnan(capacity) ? f->rating : capacity, "kg", 0, "other wheels: most loaded tyre");
+    dd_check load = CHECK(tyre, isnan(capacity) ? f->rating : capacity, "kg", "other wheels: most loaded tyre");
     dd_text(load.source, sizeof load.source, "load index");
     put(w, load, "give trailer.other wheels.load index", isnan(capacity) ? "at its full pressure" : "at the pressure given");
-    dd_check rim = check_of(tyre, f->wheel.rim_rating, "kg", 0, "other wheels: most loaded rim");
+    dd_check rim = CHECK(tyre, f->wheel.rim_rating, "kg", "other wheels: most loaded rim");
     dd_text(rim.source, sizeof rim.source, "maker's plate");
     put(w, rim, "give trailer.other wheels.rim rating", "");
-    dd_check fast = check_of(speed, dd_speed_symbol_speed(f->wheel.tyre.speed_symbol), "km/h", 0, "other wheels: speed of the tyres");
+    dd_check fast = CHECK(speed, dd_speed_symbol_speed(f->wheel.tyre.speed_symbol), "km/h", "other wheels: speed of the tyres");
     dd_text(fast.source, sizeof fast.source, "speed symbol");
     put(w, fast, "give trailer.other wheels.speed symbol and vehicle.road speed", "");
 }
@@ -245,11 +236,11 @@ static dd_status say_vehicle(const dd_weigh *w, dd_error *error)
                      dd_reporter_quantity(w->report, (loads.coupling - s->road.coupling) / g, "kg", 1, load), 100 * (then / now - 1),
                      100 * (now / then - 1));
     const double rear = s->road.vehicle_rear / g / 2, capacity = dd_tyre_capacity(o, 0);
-    dd_check tyre = check_of(fmax(rear, s->road.vehicle_front / g / 2), isnan(capacity) ? dd_tyre_rating(o, 0) : capacity, "kg", 0,
+    dd_check tyre = CHECK(fmax(rear, s->road.vehicle_front / g / 2), isnan(capacity) ? dd_tyre_rating(o, 0) : capacity, "kg",
                              "vehicle's other tyres: most loaded");
     dd_text(tyre.source, sizeof tyre.source, "load index");
     put(w, tyre, "give vehicle.other tyres.load index", isnan(capacity) ? "at its full pressure" : "at the pressure given");
-    dd_check fast = check_of(v.road_speed, dd_speed_symbol_speed(o->speed_symbol), "km/h", 0, "vehicle's other tyres: speed");
+    dd_check fast = CHECK(v.road_speed, dd_speed_symbol_speed(o->speed_symbol), "km/h", "vehicle's other tyres: speed");
     dd_text(fast.source, sizeof fast.source, "speed symbol");
     put(w, fast, "give vehicle.other tyres.speed symbol and vehicle.road speed", "");
     return DD_OK;

@@ -35,8 +35,7 @@ static dd_placement given_place(const dd_case *scenario)
     const double half = 0.5 * (isnan(p->trim) ? 0 : p->trim);
     const dd_quaternion lying = dd_quaternion_multiply((dd_quaternion){0, 0, 0, 1}, (dd_quaternion){cos(half), 0, sin(half), 0});
     return (dd_placement){.origin = dd_vec(p->transom_behind_coupling, 0, p->keel_above_ground - scenario->trailer.coupling_height),
-                          .to_trailer = dd_rotation_of(lying),
-                          .given = 1};
+                          .to_trailer = dd_rotation_of(lying)};
 }
 
 dd_status dd_yard_place(const dd_case *scenario, dd_placement *placement, dd_error *error)

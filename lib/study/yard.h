@@ -12,7 +12,6 @@ dd_status dd_yard_create(const dd_case *scenario, double slope, dd_study_model *
 typedef struct dd_placement {
     dd_vec3 origin;     /* of the boat, trailer frame, m */
     dd_mat3 to_trailer; /* boat axes to trailer axes */
-    int given;          /* 1: as the scenario's block `placed` says, 0: by its equilibrium on the supports */
 } dd_placement;
 
 /* The boat at home on level ground: as given, or the equilibrium on its supports with the strap at its pretension. Errors:

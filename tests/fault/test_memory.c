@@ -192,6 +192,26 @@ static dd_status by_stations(text *texts)
     return compute(dd_study_run, SOURCE_DIR "/tests/unit/case/surveyed.yaml", short_run, texts);
 }
 
+/* A report of a rig whose boat's place is given: no statics in it. */
+static dd_status weigh(text *texts)
+{
+    memory.counting = false;
+    dd_case_file *file = NULL;
+    dd_error_list list;
+    if (dd_case_read(SOURCE_DIR "/tests/unit/case/road.yaml", NULL, NULL, &file, &list) != DD_OK)
+        fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
+    memory.counting = true;
+    dd_report *report = NULL;
+    dd_error error = {.status = DD_OK};
+    dd_status status = dd_study_weigh(dd_case_of(file), &report, &error);
+    if (error.status != status) FAULT("request %ld: returned %d, told %d\n", memory.fail_at, (int)status, (int)error.status);
+    if ((status == DD_OK) != (report != NULL)) FAULT("request %ld: neither error nor report, or both\n", memory.fail_at);
+    if (status == DD_OK) status = keep(texts, dd_report_json(report));
+    dd_report_free(report);
+    dd_case_free(file);
+    return status;
+}
+
 static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
 {
     long live = memory.live;
@@ -256,12 +276,13 @@ static void every_request_fails(stage run, long first, long samples)
 static void reading(void **state) { (void)state, every_request_fails(read_and_show, 300, 8); }
 static void launching(void **state) { (void)state, every_request_fails(launch, 60, 4); }
 static void settling(void **state) { (void)state, every_request_fails(settle, 10, 2); }
+static void weighing(void **state) { (void)state, every_request_fails(weigh, 60, 2); }
 static void a_hull_by_stations(void **state) { (void)state, every_request_fails(by_stations, 60, 3); }
 
 int main(void)
 {
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
     const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
-                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling)};
+                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -67,3 +67,20 @@ const dd_check *check_named(const dd_report *report, const char *name)
         if (strcmp(report->checks[i].name, name) == 0) return &report->checks[i];
     return NULL;
 }
+
+dd_report *weighed_with(const char *path, const char *const *overrides)
+{
+    const char *with[10] = {"trailer=trailers/rocker-six.yaml", "vehicle=vehicles/utility-4wd.yaml", "loadings=[]"};
+    for (int i = 0; overrides != NULL && overrides[i] != NULL; i++) with[3 + i] = overrides[i];
+    dd_case_file *file = scenario_with(path, strcmp(path, BARE) == 0 ? with : overrides);
+    dd_report *report = weighed(dd_case_of(file));
+    dd_case_free(file);
+    return report;
+}
+
+const dd_check *check_needed(const dd_report *r, const char *name)
+{
+    const dd_check *check = check_named(r, name);
+    if (check == NULL) fail_msg("no check %s", name);
+    return check;
+}

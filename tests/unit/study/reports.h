@@ -26,4 +26,12 @@ const dd_report_table *table_named(const dd_report *report, const char *key);
 const dd_report_cell *cell_at(const dd_report *report, const char *table, const char *row, const char *column);
 double number_at(const dd_report *report, const char *table, const char *row, const char *column);
 const dd_check *check_named(const dd_report *report, const char *name); /* NULL: none */
+const dd_check *check_needed(const dd_report *report, const char *name); /* fails the test where there is none */
+
+/* The rig that is weighed as its parts are shipped, and one that has every key. */
+#define BARE "scenarios/on-the-road.yaml"
+#define RATED "tests/unit/case/road.yaml"
+/* The report of a scenario with overrides; of BARE without the ratings and wheels that it adds to the parts of its rig, and without its
+   other states. */
+dd_report *weighed_with(const char *path, const char *const *overrides);
 #endif

@@ -115,7 +115,7 @@ static void an_arm_shares(void **state)
     dd_seat_model *s = malloc(sizeof *s);
     beam_on(s, x, 3, 3e6, 1.5, INFINITY);
     s->arm_count = 1;
-    s->arms[0] = (dd_seat_arm){.support = 1, .least = -0.5, .most = 0.5, .stop_stiffness = 1e5};
+    s->arms[0] = (dd_seat_arm){.least = -0.5, .most = 0.5, .stop_stiffness = 1e5};
     s->contacts[1].arm = s->contacts[2].arm = 1;
     s->contacts[1].lever = -0.3; /* pivot at 4.7 m */
     s->contacts[2].lever = 0.5;

@@ -3,31 +3,10 @@
 #include "tests/unit/study/reports.h"
 #include "lib/rig/tyres.h"
 
-#define BARE "scenarios/on-the-road.yaml"
-#define RATED "tests/unit/case/road.yaml"
-
-static dd_report *weighed_with(const char *path, const char *const *overrides)
-{
-    /* BARE: without the ratings and wheels that the scenario adds to the parts of its rig, and without its other states */
-    const char *with[10] = {"trailer=trailers/rocker-six.yaml", "vehicle=vehicles/utility-4wd.yaml", "loadings=[]"};
-    for (int i = 0; overrides != NULL && overrides[i] != NULL; i++) with[3 + i] = overrides[i];
-    dd_case_file *file = scenario_with(path, strcmp(path, BARE) == 0 ? with : overrides);
-    dd_report *report = weighed(dd_case_of(file));
-    dd_case_free(file);
-    return report;
-}
-
-static const dd_check *need(const dd_report *r, const char *name)
-{
-    const dd_check *check = check_named(r, name);
-    if (check == NULL) fail_msg("no check %s", name);
-    return check;
-}
-
 /* A load in its unit: value and limit of the check, and its outcome by them. */
 static void holds(const dd_report *r, const char *name, double value, double limit)
 {
-    const dd_check *check = need(r, name);
+    const dd_check *check = check_needed(r, name);
     NEAR(check->value, value, 1e-9 * fabs(value));
     NEAR(check->limit, limit, 1e-9 * fabs(limit));
     NEAR(check->share, value / limit, 1e-9);
@@ -111,7 +90,7 @@ static void every_rating(void **state)
     holds(r, "trailer's tyres, speed", 100, 160);
     holds(r, "vehicle's tyres, speed", 100, 190);
     holds(r, "vehicle's rear tyres", number_at(r, "road", s, "vehicle rear") / 2, 1120 * pow(220.0 / 350, 0.8));
-    assert_non_null(strstr(need(r, "towing a trailer with brakes")->words, "without brakes 750 kg"));
+    assert_non_null(strstr(check_needed(r, "towing a trailer with brakes")->words, "without brakes 750 kg"));
     assert_int_equal(r->verdict, 1);
     dd_report_free(r);
 }
@@ -124,11 +103,11 @@ static void pairs_and_car_tyres(void **state)
                 *const plain[] = {"measured=[]", NULL};
     dd_report *a = weighed_with(RATED, plain), *b = weighed_with(RATED, pairs), *c = weighed_with(RATED, car);
     const char *tyre = "trailer's most loaded tyre", *axle = "rating of axle 1 against that of its tyres";
-    NEAR(need(b, tyre)->value, need(a, tyre)->value / 2, 1e-9);
-    NEAR(need(b, axle)->limit, 4000, 1e-9);
-    NEAR(need(c, tyre)->limit, need(a, tyre)->limit / 1.1, 1e-9);
-    NEAR(need(c, axle)->limit, 2000 / 1.1, 1e-9);
-    assert_string_equal(need(a, tyre)->state, "as given"); /* the heaviest state is the one that is kept */
+    NEAR(check_needed(b, tyre)->value, check_needed(a, tyre)->value / 2, 1e-9);
+    NEAR(check_needed(b, axle)->limit, 4000, 1e-9);
+    NEAR(check_needed(c, tyre)->limit, check_needed(a, tyre)->limit / 1.1, 1e-9);
+    NEAR(check_needed(c, axle)->limit, 2000 / 1.1, 1e-9);
+    assert_string_equal(check_needed(a, tyre)->state, "as given"); /* the heaviest state is the one that is kept */
     dd_report_free(a);
     dd_report_free(b);
     dd_report_free(c);
@@ -145,7 +124,7 @@ static void missing_ratings(void **state)
         const dd_check *check = &rated->checks[i];
         if (strcmp(check->group, "ratings") != 0) continue;
         if (check->outcome == DD_CHECK_NOT_CHECKED) fail_msg("%s: not checked with every rating given", check->name);
-        const dd_check *other = need(bare, check->name);
+        const dd_check *other = check_needed(bare, check->name);
         if (other->outcome != DD_CHECK_NOT_CHECKED) continue;
         if (strstr(other->words, "give ") == NULL) fail_msg("%s: %s", other->name, other->words);
         missing++;

@@ -2,28 +2,7 @@
 /* Other wheels: track, gaps, lever and fit by hand, 1e-9 mm and N m (closed form; the track's row is common practice). */
 #include "tests/unit/study/reports.h"
 
-#define RATED "tests/unit/case/road.yaml"
-#define BARE "scenarios/on-the-road.yaml"
-
-static dd_report *weighed_with(const char *path, const char *const *overrides)
-{
-    /* BARE: without the ratings and wheels that the scenario adds to the parts of its rig */
-    const char *with[10] = {"trailer=trailers/rocker-six.yaml", "vehicle=vehicles/utility-4wd.yaml", "loadings=[]"};
-    for (int i = 0; overrides != NULL && overrides[i] != NULL; i++) with[3 + i] = overrides[i];
-    dd_case_file *file = scenario_with(path, strcmp(path, BARE) == 0 ? with : overrides);
-    dd_report *report = weighed(dd_case_of(file));
-    dd_case_free(file);
-    return report;
-}
-
 static double change(const dd_report *r, const char *column) { return number_at(r, "wheels", "change", column); }
-
-static const dd_check *need(const dd_report *r, const char *name)
-{
-    const dd_check *check = check_named(r, name);
-    if (check == NULL) fail_msg("no check %s", name);
-    return check;
-}
 
 /* Offset 85 - 139.7 / 2 = 15.15 mm before, 5 after; width 190 and 205; diameter 640 and 680. */
 static void what_they_change(void **state)
@@ -31,7 +10,7 @@ static void what_they_change(void **state)
     (void)state;
     const char *const plain[] = {"measured=[]", NULL};
     dd_report *r = weighed_with(RATED, plain);
-    const double offset = 5 - 15.15, load = need(r, "trailer's most loaded tyre")->value * 9.80665;
+    const double offset = 5 - 15.15, load = check_needed(r, "trailer's most loaded tyre")->value * 9.80665;
     NEAR(number_at(r, "wheels", "on it now", "offset"), 15.15, 1e-9);
     NEAR(change(r, "track"), -2 * offset, 1e-9);
     NEAR(change(r, "gap to guard"), -7.5 + offset, 1e-9);
@@ -51,7 +30,7 @@ static void fit_is(const char *override, const char *check, int outcome)
 {
     const char *const overrides[] = {"measured=[]", override, NULL};
     dd_report *r = weighed_with(RATED, overrides);
-    if (need(r, check)->outcome != outcome) fail_msg("%s with %s: outcome %d, expected %d", check, override, need(r, check)->outcome, outcome);
+    if (check_needed(r, check)->outcome != outcome) fail_msg("%s with %s: outcome %d, expected %d", check, override, check_needed(r, check)->outcome, outcome);
     dd_report_free(r);
 }
 
@@ -109,7 +88,7 @@ static void unknown_offset(void **state)
     const char *const with[] = {"trailer.other wheels={offset: 20 mm}", "trailer.hubs={gap to guard: 50 mm}", NULL};
     dd_report *r = weighed_with(BARE, with);
     assert_true(isnan(change(r, "track")) && isnan(change(r, "gap to guard")));
-    assert_int_equal(need(r, "other wheels: gap to the guard")->outcome, DD_CHECK_NOT_CHECKED);
+    assert_int_equal(check_needed(r, "other wheels: gap to the guard")->outcome, DD_CHECK_NOT_CHECKED);
     assert_non_null(strstr(table_named(r, "wheels")->note, "Give the offset"));
     dd_report_free(r);
 }
