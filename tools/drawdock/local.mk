@@ -11,6 +11,7 @@ drawdock_SOURCES = \
 	tools/drawdock/keys.c \
 	tools/drawdock/main.c \
 	tools/drawdock/options.c tools/drawdock/options.def \
+	tools/drawdock/output.c tools/drawdock/output.h \
 	tools/drawdock/plot.c tools/drawdock/plot.h \
 	tools/drawdock/progress.c \
 	tools/drawdock/report.c tools/drawdock/report.h \

@@ -3,8 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/record/text.h"
 #include "tools/drawdock/command.h"
-#include "tools/drawdock/folder.h"
-#include "tools/drawdock/plot.h"
+#include "tools/drawdock/output.h"
 #include "tools/drawdock/report.h"
 #include <drawdock/study.h>
 #include <stdlib.h>
@@ -21,22 +20,6 @@ static const struct {
 #undef DRAWDOCK_TABLE
 };
 
-static const struct {
-    unsigned commands;
-    const char *name;
-} plots[] = {
-#define DRAWDOCK_PLOT(commands, name, help) {commands, name},
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_PLOT
-};
-
-static void list_file(dd_string *list, const char *name, const char *ending)
-{
-    if (list->length) dd_string_add(list, " ");
-    dd_string_add(list, name);
-    dd_string_add(list, ending);
-}
-
 static dd_status write_tables(unsigned command, result_folder *folder, const dd_report *report, dd_string *list, dd_error *error)
 {
     dd_status status = DD_OK;
@@ -49,51 +32,22 @@ static dd_status write_tables(unsigned command, result_folder *folder, const dd_
         char *text = tables[i].key ? dd_report_csv(report, tables[i].key) : dd_report_json(report);
         status = folder_write(folder, tables[i].name, text, error);
         free(text);
-        list_file(list, tables[i].name, "");
+        output_list(list, tables[i].name, "");
     }
     return status;
 }
 
-static dd_status draw_plots(unsigned command, result_folder *folder, const dd_report *report, dd_string *list, dd_error *error)
+static bool is_empty(const void *report, const char *name)
 {
-    char picture[64];
-    for (size_t i = 0; i < sizeof plots / sizeof plots[0]; i++) {
-        if (!(plots[i].commands & command) || report->check_count == 0) continue;
-        plot_outcome outcome = plot_draw(folder->staging, plots[i].name, report->title, error);
-        if (interrupted()) return dd_fail(error, DD_ERROR_CANCELLED, "plots", "interrupted");
-        if (outcome == PLOT_MISSING) {
-            fprintf(stderr, "drawdock: no plots: %s: %s; the data are written\n", error->place, error->message);
-            *error = (dd_error){0};
-            return DD_OK;
-        }
-        if (outcome == PLOT_FAILED) return error->status;
-        snprintf(picture, sizeof picture, "%s.svg", plots[i].name);
-        dd_status status = folder_keep(folder, picture, "</svg>\n\n", error);
-        if (status != DD_OK) return status;
-        list_file(list, plots[i].name, ".svg");
-    }
-    return DD_OK;
-}
-
-static int give_up(const dd_error *error)
-{
-    if (error->status == DD_ERROR_CANCELLED)
-        fputs("drawdock: interrupted; nothing was written\n", stderr);
-    else
-        tell_error(error);
-    return dd_status_exit(error->status);
+    (void)name;
+    return ((const dd_report *)report)->check_count == 0;
 }
 
 static int tell(const options *given, const result_folder *folder, const dd_report *report, const char *files)
 {
     if (given->json) {
-        char *text = dd_report_json(report);
-        if (!text) {
-            fputs("drawdock: out of memory\n", stderr);
-            return STATUS_NOT_DONE;
-        }
-        fputs(text, stdout);
-        free(text);
+        const int printed = output_text(dd_report_json(report));
+        if (printed != STATUS_WITHIN) return printed;
     } else if (!given->quiet) {
         report_print(report, given->output ? folder->target : NULL, files, stdout);
         if (given->figures) report_print_tables(report, stdout);
@@ -110,12 +64,12 @@ int report_command(const options *given, const dd_report *report)
     dd_status status = given->output ? folder_open(&folder, given->output, &error) : DD_OK;
     if (status == DD_OK && given->output) {
         status = write_tables(command, &folder, report, &list, &error);
-        if (status == DD_OK && !given->no_plots) status = draw_plots(command, &folder, report, &list, &error);
+        if (status == DD_OK && !given->no_plots) status = output_plots(&folder, command, report->title, is_empty, report, &list, &error);
         if (status == DD_OK && interrupted()) status = dd_fail(&error, DD_ERROR_CANCELLED, "results", "interrupted");
         if (status == DD_OK) status = folder_commit(&folder, &error);
     }
     char *names = dd_string_take(&list);
-    int exit_status = status == DD_OK ? tell(given, &folder, report, names ? names : "") : give_up(&error);
+    int exit_status = status == DD_OK ? tell(given, &folder, report, names ? names : "") : output_give_up(&error);
     free(names);
     folder_discard(&folder);
     return exit_status;
@@ -143,7 +97,7 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
     for (; count < given->operand_count && exit_status == STATUS_WITHIN; count++) {
         dd_case_file *file = read_scenario(given, given->operands[count], &exit_status);
         if (!file) break;
-        if (study(dd_case_of(file), &reports[count], &error) != DD_OK) exit_status = give_up(&error);
+        if (study(dd_case_of(file), &reports[count], &error) != DD_OK) exit_status = output_give_up(&error);
         name_of(given->operands[count], names[count], sizeof names[count]);
         listed[count] = names[count];
         dd_case_free(file);
@@ -154,7 +108,7 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
         if (dd_report_compare((const dd_report *const *)reports, listed, count, &together, &error) == DD_OK)
             exit_status = report_command(given, together);
         else
-            exit_status = give_up(&error);
+            exit_status = output_give_up(&error);
     }
     dd_report_free(together);
     for (int i = 0; i < MOST_RIGS; i++) dd_report_free(reports[i]);

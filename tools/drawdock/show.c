@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "tools/drawdock/command.h"
-#include <stdlib.h>
+#include "tools/drawdock/output.h"
 
 int command_show(const options *given)
 {
@@ -9,11 +9,5 @@ int command_show(const options *given)
     if (!file) return status;
     char *text = dd_case_show(file, given->json);
     dd_case_free(file);
-    if (!text) {
-        fputs("drawdock: out of memory\n", stderr);
-        return STATUS_NOT_DONE;
-    }
-    fputs(text, stdout);
-    free(text);
-    return STATUS_WITHIN;
+    return output_text(text);
 }

@@ -3,8 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/record/text.h"
 #include "tools/drawdock/command.h"
-#include "tools/drawdock/folder.h"
-#include "tools/drawdock/plot.h"
+#include "tools/drawdock/output.h"
 #include <drawdock/study.h>
 #include <stdlib.h>
 #include <string.h>
@@ -19,28 +18,13 @@ static const struct {
 #undef DRAWDOCK_FILE
 };
 
-static const struct {
-    unsigned commands;
-    const char *name;
-} plots[] = {
-#define DRAWDOCK_PLOT(commands, name, help) {commands, name},
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_PLOT
-};
-
 /* Tables that have nothing in them are not written, and their pictures not drawn. */
-static bool is_empty(const dd_result *result, const char *name)
+static bool is_empty(const void *of, const char *name)
 {
+    const dd_result *result = of;
     if (strncmp(name, "side", 4) == 0) return result->shape_count == 0;
     if (strncmp(name, "bands", 5) == 0) return result->band_count == 0;
     return strchr(name, '.') == NULL && result->row_count < 2; /* a curve needs two points */
-}
-
-static void list_file(dd_string *list, const char *name, const char *ending)
-{
-    if (list->length) dd_string_add(list, " ");
-    dd_string_add(list, name);
-    dd_string_add(list, ending);
 }
 
 static dd_status write_tables(result_folder *folder, unsigned command, const dd_result *result, dd_string *list,
@@ -52,31 +36,16 @@ static dd_status write_tables(result_folder *folder, unsigned command, const dd_
         char *text = files[i].writer(result);
         status = folder_write(folder, files[i].name, text, error);
         free(text);
-        list_file(list, files[i].name, "");
+        output_list(list, files[i].name, "");
     }
     return status;
 }
 
 static dd_status draw_plots(result_folder *folder, unsigned command, const dd_result *result, dd_string *list, dd_error *error)
 {
-    char title[256], picture[64];
+    char title[256];
     snprintf(title, sizeof title, "%s%s", result->title, result->verdict == DD_VERDICT_INCOMPLETE ? " (incomplete)" : "");
-    for (size_t i = 0; i < sizeof plots / sizeof plots[0]; i++) {
-        if (!(plots[i].commands & command) || is_empty(result, plots[i].name)) continue;
-        plot_outcome outcome = plot_draw(folder->staging, plots[i].name, title, error);
-        if (interrupted()) return dd_fail(error, DD_ERROR_CANCELLED, "plots", "interrupted");
-        if (outcome == PLOT_MISSING) {
-            fprintf(stderr, "drawdock: no plots: %s: %s; the data are written\n", error->place, error->message);
-            *error = (dd_error){0};
-            return DD_OK;
-        }
-        if (outcome == PLOT_FAILED) return error->status;
-        snprintf(picture, sizeof picture, "%s.svg", plots[i].name);
-        dd_status status = folder_keep(folder, picture, "</svg>\n\n", error);
-        if (status != DD_OK) return status;
-        list_file(list, plots[i].name, ".svg");
-    }
-    return DD_OK;
+    return output_plots(folder, command, title, is_empty, result, list, error);
 }
 
 static dd_status write_folder(const options *given, result_folder *folder, const dd_result *result, dd_string *list,
@@ -110,26 +79,12 @@ static int exit_status_of(const dd_result *result)
     }
 }
 
-static int give_up(const dd_error *error)
-{
-    if (error->status == DD_ERROR_CANCELLED)
-        fputs("drawdock: interrupted; nothing was written\n", stderr);
-    else
-        tell_error(error);
-    return dd_status_exit(error->status);
-}
-
 /* Results are on the disk, or none were wanted: tell. */
 static int tell(const options *given, const result_folder *folder, const dd_result *result, const char *list)
 {
     if (given->json) {
-        char *text = dd_result_json(result);
-        if (!text) {
-            fputs("drawdock: out of memory\n", stderr);
-            return STATUS_NOT_DONE;
-        }
-        fputs(text, stdout);
-        free(text);
+        const int printed = output_text(dd_result_json(result));
+        if (printed != STATUS_WITHIN) return printed;
     } else if (!given->quiet) {
         screen_print(result, given->output ? folder->target : NULL, list, stdout);
         if (given->figures) figures_print(result, stdout);
@@ -150,17 +105,17 @@ static int compute_and_write(const options *given, study_function *study, const 
     if (status == DD_ERROR_CANCELLED || interrupted()) {
         dd_result_free(result);
         error.status = DD_ERROR_CANCELLED;
-        return give_up(&error);
+        return output_give_up(&error);
     }
     if (!result) {
         if (error.status == DD_OK) error.status = status;
-        return give_up(&error);
+        return output_give_up(&error);
     }
     dd_string list = {0};
     int exit_status;
     status = given->output ? write_folder(given, folder, result, &list, &error) : DD_OK;
     char *names = dd_string_take(&list);
-    exit_status = status == DD_OK ? tell(given, folder, result, names ? names : "") : give_up(&error);
+    exit_status = status == DD_OK ? tell(given, folder, result, names ? names : "") : output_give_up(&error);
     free(names);
     dd_result_free(result);
     return exit_status;
@@ -176,9 +131,9 @@ int study_command(const options *given, study_function *study)
     result_folder folder = {0};
     if (!scenario) {
         dd_fail(&error, DD_ERROR_MEMORY, given->operands[0], "no memory for the scenario");
-        exit_status = give_up(&error);
+        exit_status = output_give_up(&error);
     } else if (given->output && folder_open(&folder, given->output, &error) != DD_OK) {
-        exit_status = give_up(&error);
+        exit_status = output_give_up(&error);
     } else {
         *scenario = *dd_case_of(file);
         if (given->fine) scenario->tolerance = DD_TOLERANCE_FINE;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* weigh --trailers: which trailer of a folder carries the scenario's boat. */
-#include "lib/base/error.h"
+#include "lib/base/units.h"
 #include "tools/drawdock/command.h"
 #include <drawdock/study.h>
 #include <dirent.h>
@@ -14,13 +14,9 @@ enum { MOST_TRAILERS = 200 };
 /* "10 %" or 0.1; false: neither, or not from 0 to below 1. */
 static bool reserve_of(const char *text, double *share)
 {
-    char *end;
-    *share = text ? strtod(text, &end) : 0;
-    if (!text) return true;
-    if (end == text) return false;
-    end += strspn(end, " ");
-    if (*end == '%') *share /= 100, end++;
-    return *end == '\0' && *share >= 0 && *share < 1;
+    char message[200];
+    *share = 0;
+    return !text || (dd_quantity_parse(text, DD_RATIO, share, message, sizeof message) && *share >= 0 && *share < 1);
 }
 
 static int is_yaml(const struct dirent *entry)
