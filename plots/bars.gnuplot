@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Bars of what each limit is used, from the checks of a report. The script that loads it sets `checks`, `out`, `scenario`,
-# `picture_title`.
+# `picture_title`. A name ends at its first comma, which gnuplot takes for the field's end even in quotes.
 set encoding utf8
 set datafile separator comma
 set datafile columnheaders
@@ -22,6 +22,8 @@ do for [i = 1:rows] {
     share = NaN; value = NaN; limit = NaN; text = ""; name = ""; outcome = ""; unit = ""; side = ""; state = ""
     stats checks every ::i-1::i-1 using (share = column("use_of_limit"), value = column("value"), limit = column("limit"), \
         name = strcol("name"), outcome = strcol("outcome"), unit = strcol("unit"), side = strcol("least_or_most"), state = strcol("state"), 0) nooutput
+    # What is met or not has no use: not met it is a full bar.
+    if (outcome eq "broken" && share != share) { share = 1.5 }
     # A limit of nothing has no use: it stands there only where it is not kept.
     if ((share == share) && outcome ne "not checked" && (share > 0 || outcome ne "good") && shown < 80) {
         shown = shown + 1
@@ -35,14 +37,14 @@ do for [i = 1:rows] {
 if (shown == 0) { shown = 1; bar_share[1] = 0; bar_name[1] = "nothing was checked"; bar_text[1] = ""; bar_colour[1] = grey }
 
 row_height = 24
-picture_width = 960
+picture_width = 1080
 picture_height = 136 + shown * row_height
 set terminal svg size picture_width,picture_height dynamic noenhanced font "sans-serif,13" background "white" name "weigh"
 set output out
 set label 1 picture_title at screen 0.02, screen 1 - 20.0 / picture_height left font "sans-serif,17"
 set label 2 scenario at screen 0.02, screen 1 - 42.0 / picture_height left textcolor rgb grey
-set lmargin at screen 0.36
-set rmargin at screen 0.70
+set lmargin at screen 0.33
+set rmargin at screen 0.64
 set tmargin at screen 1 - 62.0 / picture_height
 set bmargin at screen 66.0 / picture_height
 set border 1 linecolor rgb grey

@@ -82,7 +82,7 @@ plot lines using 6:7 skip 1 with lines linecolor rgb black linewidth 1.5, \
      lines using 1:2 skip 1 with lines linecolor rgb black linewidth 2, \
      rollers using 3:5:6 skip 1 with circles fillcolor rgb orange fillstyle solid 0.6 border linecolor rgb black, \
      rollers using 3:(lowest - 0.1):(0):(-bar * 0.85 * column(8) / row_most) skip 1 with vectors nohead linecolor rgb blue linewidth 6, \
-     rollers using 3:(lowest - 0.12 - bar * 0.85 * column(8) / row_most):(sprintf("%.2f", column(8))) skip 1 with labels offset 0,-0.7 font "sans-serif,10"
+     rollers using 3:(lowest - 0.12 - bar * 0.85 * column(8) / row_most):(column(8) > 0.02 * row_most ? sprintf("%.2f", column(8)) : "") skip 1 with labels offset 0,-0.7 font "sans-serif,10"
 unset label 1
 unset label 2
 top = top - side_height - 90

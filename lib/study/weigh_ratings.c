@@ -30,8 +30,8 @@ static void check_trailer(const dd_weigh *w, const dd_state_of_loading *s)
         dd_text(name, sizeof name, "trailer's axle %d", i + 1);
         put(w, check_of(s, s->road.axle[i] / g, t->axles[i].rating, "kg", key, name));
     }
-    put(w, check_of(s, s->road.coupling, t->coupling_rating, "N", "trailer.coupling rating", "coupling, vertical load"));
-    put(w, check_of(s, s->road.aggregate_mass, t->coupling_aggregate_rating, "kg", "trailer.coupling aggregate rating", "coupling, trailer's mass"));
+    put(w, check_of(s, s->road.coupling, t->coupling_rating, "N", "trailer.coupling rating", "coupling's vertical load"));
+    put(w, check_of(s, s->road.aggregate_mass, t->coupling_aggregate_rating, "kg", "trailer.coupling aggregate rating", "coupling's trailer mass"));
     dd_check size = check_of(s, s->boat.mass, 0.9 * (t->aggregate_mass_rating - t->mass), "kg", "trailer.aggregate mass rating",
                              "boat on this size of trailer");
     size.outcome = DD_CHECK_CAUTION;
@@ -49,8 +49,8 @@ static void check_d_value(const dd_weigh *w, const dd_state_of_loading *s)
     const struct {
         double limit;
         const char *key, *name;
-    } both[] = {{v->tow_bar_d_value, "vehicle.tow bar d value", "tow bar, D value"},
-                {w->scenario->trailer.coupling_d_value, "trailer.coupling d value", "coupling, D value"}};
+    } both[] = {{v->tow_bar_d_value, "vehicle.tow bar d value", "D value of the tow bar"},
+                {w->scenario->trailer.coupling_d_value, "trailer.coupling d value", "D value of the coupling"}};
     for (int i = 0; i < 2; i++) {
         dd_check check = check_of(s, d, both[i].limit, "kN", both[i].key, both[i].name);
         if (!isnan(check.limit)) {
@@ -66,7 +66,7 @@ static void check_vehicle(const dd_weigh *w, const dd_state_of_loading *s)
 {
     const dd_vehicle_parameters *v = &w->scenario->vehicle;
     const double g = w->scenario->gravity, payload = s->road.vehicle_mass - v->kerb_mass;
-    put(w, check_of(s, s->road.coupling / g, v->tow_ball_rating, "kg", "vehicle.tow ball rating", "tow ball, vertical load"));
+    put(w, check_of(s, s->road.coupling / g, v->tow_ball_rating, "kg", "vehicle.tow ball rating", "tow ball's vertical load"));
     dd_check towing = check_of(s, s->road.aggregate_mass, v->towing_rating_braked, "kg", "vehicle.braked towing rating", "towing a trailer with brakes");
     if (!isnan(v->towing_rating_unbraked)) {
         char most[DD_REPORTER_TEXT], text[sizeof towing.words];
@@ -162,7 +162,7 @@ dd_status dd_weigh_ratings(dd_weigh *w, dd_error *error)
         check_wheels(w, s);
     }
     check_tyres_of_axles(w);
-    check_speed(w, &w->scenario->trailer.wheels.tyre, "trailer.wheels", "trailer's tyres, speed");
-    check_speed(w, &w->scenario->vehicle.tyres, "vehicle.tyres", "vehicle's tyres, speed");
+    check_speed(w, &w->scenario->trailer.wheels.tyre, "trailer.wheels", "speed of the trailer's tyres");
+    check_speed(w, &w->scenario->vehicle.tyres, "vehicle.tyres", "speed of the vehicle's tyres");
     return DD_OK;
 }

@@ -187,11 +187,11 @@ static void check_brakes(const dd_weigh *w, const dd_state_of_loading *s, const 
                            b->fitted < 0 ? "trailer.brakes.fitted and axles" : "trailer.brakes.axles");
     if (b->fitted < 0) {
         if (required > 0 && need->overrun != NULL && need->overrun->overrun == 0)
-            hold(w, s, need->overrun, "overrun brakes, which are not allowed", NAN, NAN, "", 0, "trailer.brakes.fitted");
+            hold(w, s, need->overrun, "overrun brakes (not allowed)", NAN, NAN, "", 0, "trailer.brakes.fitted");
         return;
     }
     const double overrun = b->fitted == DD_FITTED_OVERRUN;
-    if (need->overrun != NULL && need->overrun->overrun == 0) hold(w, s, need->overrun, "overrun brakes, which are not allowed", overrun, 0, "", 0, "");
+    if (need->overrun != NULL && need->overrun->overrun == 0) hold(w, s, need->overrun, "overrun brakes (not allowed)", overrun, 0, "", 0, "");
     if (need->from_seat != NULL && need->from_seat->from_seat == 1)
         hold(w, s, need->from_seat, "brakes worked from the driver's seat", b->fitted > DD_FITTED_OVERRUN, 1, "", 1, "");
 }
@@ -201,7 +201,7 @@ static void check_fittings(const dd_weigh *w, const dd_state_of_loading *s, cons
     const dd_brakes_fitted *b = &w->scenario->trailer.brakes;
     if (need->breakaway != NULL && need->breakaway->breakaway > 0) {
         char name[96];
-        dd_text(name, sizeof name, "breakaway, %s", dd_breakaway_names[need->breakaway->breakaway]);
+        dd_text(name, sizeof name, "breakaway: %s", dd_breakaway_names[need->breakaway->breakaway]);
         hold(w, s, need->breakaway, name, given(b->breakaway), need->breakaway->breakaway, "", 1, "trailer.brakes.breakaway");
     }
     if (need->breakaway_time != NULL)

@@ -43,6 +43,9 @@ sys.exit(f"only in one of them: {sorted(found ^ fields)}" if found != fields els
 check 'a rating too small' status 1 "$tool" weigh "$road" --with 'trailer.aggregate mass rating=2500 kg'
 check 'it is named' grep -q "trailer's aggregate mass .* BROKEN" out
 check 'it leads' grep -q 'broken' <(head -1 out)
+check 'brakes that are not allowed' status 1 "$tool" weigh "$road" --with 'trailer.brakes.fitted=overrun' -o overrun
+check 'what has no use in per cent is drawn when it is not met' grep -qF 'overrun brakes (not allowed)' overrun/weigh.svg
+check 'names are drawn whole: gnuplot ends them at a comma' bash -c '! grep -Eq "^(ratings|rules|wheels|coupling),\"" weigh/weigh.csv'
 check 'a heavier engine side by side is a change' bash -c "sed 's/^title.*/title: heavier/; s#boat: boats/half-cabin-six-metre.yaml#boat: {based on: boats/half-cabin-six-metre.yaml, mass: 1920 kg}#' '$road' >heavier.yaml"
 check 'before and after' status 0 "$tool" weigh "$road" heavier.yaml
 check 'the change is told' grep -Eq 'as given, trailer +kg .* 40\.0$' out

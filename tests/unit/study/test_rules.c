@@ -215,7 +215,7 @@ static void required_and_fitted(void **state)
     for (int i = 0; i < 4; i++) {
         dd_case_file *own = scenario_with(RIG, all[i]);
         dd_report *r = weighed(dd_case_of(own));
-        const dd_check *breakaway = check_named(r, "breakaway, automatic"), *overrun = check_named(r, "overrun brakes, which are not allowed");
+        const dd_check *breakaway = check_named(r, "breakaway: automatic"), *overrun = check_named(r, "overrun brakes (not allowed)");
         assert_true(i == 3 ? breakaway == NULL && overrun == NULL : breakaway != NULL && overrun != NULL);
         if (i < 3) assert_int_equal(breakaway->outcome, outcome[i]);
         if (i < 3) assert_int_equal(overrun->outcome, outcome[i]);

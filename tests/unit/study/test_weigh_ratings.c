@@ -72,11 +72,11 @@ static void every_rating(void **state)
     holds(r, "trailer's aggregate mass", trailer, 3200);
     holds(r, "trailer's axle group", number_at(r, "road", s, "on axles"), 3000);
     holds(r, "trailer's axle 1", axle_cell(r, 0, "load"), 1700);
-    holds(r, "coupling, vertical load", coupling * 9.80665, 4000);
-    holds(r, "coupling, trailer's mass", trailer, 3500);
-    holds(r, "tow ball, vertical load", coupling, 350);
-    holds(r, "tow bar, D value", dd_coupling_d_value(3050, trailer) / 1000, 17.2);
-    holds(r, "coupling, D value", dd_coupling_d_value(3050, trailer) / 1000, 17);
+    holds(r, "coupling's vertical load", coupling * 9.80665, 4000);
+    holds(r, "coupling's trailer mass", trailer, 3500);
+    holds(r, "tow ball's vertical load", coupling, 350);
+    holds(r, "D value of the tow bar", dd_coupling_d_value(3050, trailer) / 1000, 17.2);
+    holds(r, "D value of the coupling", dd_coupling_d_value(3050, trailer) / 1000, 17);
     holds(r, "towing a trailer with brakes", trailer, 3500);
     holds(r, "vehicle's gross mass", 2250 + coupling, 3050);
     holds(r, "vehicle's payload with the coupling load", 200 + coupling, 1000);
@@ -87,8 +87,8 @@ static void every_rating(void **state)
     holds(r, "trailer's most loaded rim", wheel, 900);
     holds(r, "trailer's most loaded hub", wheel, 875);
     holds(r, "rating of axle 1 against that of its tyres", 1700, 2000);
-    holds(r, "trailer's tyres, speed", 100, 160);
-    holds(r, "vehicle's tyres, speed", 100, 190);
+    holds(r, "speed of the trailer's tyres", 100, 160);
+    holds(r, "speed of the vehicle's tyres", 100, 190);
     holds(r, "vehicle's rear tyres", number_at(r, "road", s, "vehicle rear") / 2, 1120 * pow(220.0 / 350, 0.8));
     assert_non_null(strstr(check_needed(r, "towing a trailer with brakes")->words, "without brakes 750 kg"));
     assert_int_equal(r->verdict, 1);
