@@ -45,15 +45,15 @@ static dd_status find_worst(const dd_seat *s, const borne *level, double toleran
     borne *raised = calloc((size_t)count + 1, sizeof *raised);
     dd_seat_solution *solution = malloc(sizeof *solution);
     dd_status status = raised != NULL && solution != NULL ? DD_OK : dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports' loads");
-    double raise[DD_SUPPORTS] = {0};
     for (int j = 0; j < count && status == DD_OK; j++) {
-        raise[j] = tolerance;
+        double raise[DD_SEAT_CONTACTS] = {0};
+        dd_seat_raise(&s->model, j, 0, tolerance, raise);
         status = bear(s, 0, raise, &raised[j], solution, error);
-        raise[j] = 0;
     }
     for (int k = 0; k < count && status == DD_OK; k++) {
         borne at;
-        for (int j = 0; j < count; j++) raise[j] = raised[j].most[k] >= level->most[k] ? tolerance : -tolerance;
+        double raise[DD_SEAT_CONTACTS] = {0};
+        for (int j = 0; j < count; j++) dd_seat_raise(&s->model, j, 0, raised[j].most[k] >= level->most[k] ? tolerance : -tolerance, raise);
         status = bear(s, 0, raise, &at, solution, error);
         worst[k] = fmax(at.most[k], level->most[k]);
     }

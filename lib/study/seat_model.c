@@ -55,7 +55,7 @@ static void add_rollers(const dd_study_model *m, const dd_mat3 *to_trailer, dd_v
         const dd_roller *r = &rig->rollers[i];
         dd_vec3 centre, axis;
         dd_roller_stands(force->instance, i, m->memory + force->memory_first, &centre, &axis);
-        dd_seat_contact c = {.support = r->support, .roller = i, .arm = r->arm, .exponent = linear ? 1 : 1.5};
+        dd_seat_contact c = {.support = r->support, .roller = i, .arm = r->arm, .side = r->side, .exponent = linear ? 1 : 1.5};
         if (!meet_hull(m->hull, r, dd_apply_transposed(to_trailer, dd_sub(centre, origin)), dd_apply_transposed(to_trailer, axis), &c)) continue;
         dd_text(c.name, sizeof c.name, "%s", r->name);
         const double squash = rig->trailer.supports[r->support].squash_at_rated_load;

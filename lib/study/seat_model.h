@@ -9,11 +9,12 @@
 
 enum { DD_SEAT_CONTACTS = DD_ROLLERS + 8, DD_SEAT_LINES = 8, DD_SEAT_MASSES = 80, DD_SEAT_NODES = 64 };
 
-/* Presses on the hull with stiffness d^exponent, d = -gap - push.u + lever.angle + push.(0, 0, raise) > 0. */
+/* Presses on the hull with stiffness d^exponent, d = -gap - push.u + lever.angle + raise push.up > 0. */
 typedef struct dd_seat_contact {
     char name[64];
     int support, roller; /* indices into the trailer's supports and the rig's rollers; -1: the bow stop */
     int arm;             /* 1 + index of the arm it stands on; 0: none */
+    int side;            /* of the boat: 1 port, -1 starboard, 0 in the middle */
     dd_vec3 at, push;    /* where it meets the hull, and the unit direction in which it presses */
     double gap;          /* to the hull at the reference, m; < 0: squashed */
     double lever;        /* how far its arm moves it along push, m/rad */
@@ -63,8 +64,12 @@ typedef struct dd_seat_solution {
 /* The model of a boat at home: m and the equilibrium that dd_study_home() found on it. linear: contacts k d with the same squash
    at the rated load instead of k d^1.5. Errors: DD_ERROR_MEMORY. */
 dd_status dd_seat_model_create(const dd_study_model *m, const dd_equilibrium *home, int linear, dd_seat_model *seat, dd_error *error);
-/* Loads at rest under a specific force (N/kg; (0, 0, -g) level), with each support raised by raise[support] (m; NULL: none), those in
-   `without` (one flag a support; NULL: none) taken away. Errors: DD_ERROR_NO_EQUILIBRIUM, DD_ERROR_MEMORY. */
+/* Adds `by` (m) to the raise of every contact of a support on one side; side 0: of all of them. */
+void dd_seat_raise(const dd_seat_model *seat, int support, int side, double by, double raise[DD_SEAT_CONTACTS]);
+/* Sets the flag of every contact of a support on one side (0: of all of them). */
+void dd_seat_take_away(const dd_seat_model *seat, int support, int side, int without[DD_SEAT_CONTACTS]);
+/* Loads at rest under a specific force (N/kg; (0, 0, -g) level), with each contact raised by raise[contact] along the model's up (m;
+   NULL: none), those in `without` (one flag a contact; NULL: none) taken away. Errors: DD_ERROR_NO_EQUILIBRIUM, DD_ERROR_MEMORY. */
 dd_status dd_seat_solve(const dd_seat_model *seat, dd_vec3 specific, const double *raise, const int *without,
                         dd_seat_solution *solution, dd_error *error);
 #endif

@@ -88,8 +88,8 @@ static void begin_contacts(problem *p, const double *raise, const int *without)
     for (int i = 0; i < seat->contact_count; i++) {
         const dd_seat_contact *c = &seat->contacts[i];
         fill_row(p, c->at, c->push, p->rows + i * p->count);
-        p->present[i] = without == NULL || c->support < 0 || !without[c->support];
-        p->gap[i] = c->gap - (raise != NULL && c->support >= 0 ? raise[c->support] * dd_dot(c->push, seat->up) : 0);
+        p->present[i] = without == NULL || !without[i];
+        p->gap[i] = c->gap - (raise != NULL ? raise[i] * dd_dot(c->push, seat->up) : 0);
     }
     for (int i = 0; i < seat->line_count; i++)
         fill_row(p, seat->lines[i].at, seat->lines[i].pull, p->rows + (seat->contact_count + i) * p->count);
@@ -310,6 +310,20 @@ static void end(problem *p, double *q)
     free(p->force);
     free(p->scale);
     free(q);
+}
+
+static bool stands_on(const dd_seat_contact *c, int support, int side) { return c->support == support && (side == 0 || c->side == side); }
+
+void dd_seat_raise(const dd_seat_model *seat, int support, int side, double by, double raise[DD_SEAT_CONTACTS])
+{
+    for (int i = 0; i < seat->contact_count; i++)
+        if (stands_on(&seat->contacts[i], support, side)) raise[i] += by;
+}
+
+void dd_seat_take_away(const dd_seat_model *seat, int support, int side, int without[DD_SEAT_CONTACTS])
+{
+    for (int i = 0; i < seat->contact_count; i++)
+        if (stands_on(&seat->contacts[i], support, side)) without[i] = 1;
 }
 
 dd_status dd_seat_solve(const dd_seat_model *seat, dd_vec3 specific, const double *raise, const int *without, dd_seat_solution *solution,

@@ -36,8 +36,8 @@ dd_status dd_seat_what_if(dd_seat *s, dd_error *error)
 {
     static const char *const words[] = {"gone", "10 mm high", "10 mm low"};
     const int count = s->scenario->trailer.support_count;
-    double before[DD_SUPPORTS], raise[DD_SUPPORTS] = {0};
-    int without[DD_SUPPORTS] = {0}, contact[DD_SUPPORTS];
+    double before[DD_SUPPORTS];
+    int contact[DD_SUPPORTS];
     dd_seat_solution *solution = malloc(sizeof *solution);
     if (solution == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports' loads");
     dd_seat_greatest(s, &s->level, before, contact);
@@ -52,12 +52,12 @@ dd_status dd_seat_what_if(dd_seat *s, dd_error *error)
     for (int k = 0; k < count; k++) {
         if (contact[k] < 0 && before[k] == 0) continue; /* a guide, or a support that carries nothing */
         for (int w = 0; w < 3; w++) {
-            without[k] = w == 0;
-            raise[k] = w == 1 ? off : w == 2 ? -off : 0;
+            double raise[DD_SEAT_CONTACTS] = {0};
+            int without[DD_SEAT_CONTACTS] = {0};
+            if (w == 0) dd_seat_take_away(&s->model, k, 0, without);
+            if (w > 0) dd_seat_raise(&s->model, k, 0, w == 1 ? off : -off, raise);
             dd_error why = {.status = DD_OK};
             const dd_status status = dd_seat_solve(&s->model, dd_seat_standing(s, 0), raise, without, solution, &why);
-            without[k] = 0;
-            raise[k] = 0;
             if (status == DD_OK) {
                 put_row(s, k, words[w], solution, before);
             } else if (status == DD_ERROR_NO_EQUILIBRIUM) {
