@@ -38,30 +38,6 @@ static bool carries(const dd_seat *s, int support)
     return false;
 }
 
-/* The load of each support's worst roller with all heights at that end of their tolerance which loads it most. */
-static dd_status find_worst(const dd_seat *s, const borne *level, double tolerance, double worst[DD_SUPPORTS], dd_error *error)
-{
-    const int count = s->scenario->trailer.support_count;
-    borne *raised = calloc((size_t)count + 1, sizeof *raised);
-    dd_seat_solution *solution = malloc(sizeof *solution);
-    dd_status status = raised != NULL && solution != NULL ? DD_OK : dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports' loads");
-    for (int j = 0; j < count && status == DD_OK; j++) {
-        double raise[DD_SEAT_CONTACTS] = {0};
-        dd_seat_raise(&s->model, j, 0, tolerance, raise);
-        status = bear(s, 0, raise, &raised[j], solution, error);
-    }
-    for (int k = 0; k < count && status == DD_OK; k++) {
-        borne at;
-        double raise[DD_SEAT_CONTACTS] = {0};
-        for (int j = 0; j < count; j++) dd_seat_raise(&s->model, j, 0, raised[j].most[k] >= level->most[k] ? tolerance : -tolerance, raise);
-        status = bear(s, 0, raise, &at, solution, error);
-        worst[k] = fmax(at.most[k], level->most[k]);
-    }
-    free(raised);
-    free(solution);
-    return status;
-}
-
 static void put_table(const dd_seat *s, const borne *level, const borne *ramp, const double *worst)
 {
     const dd_trailer_parameters *trailer = &s->scenario->trailer;
@@ -72,7 +48,7 @@ static void put_table(const dd_seat *s, const borne *level, const borne *ramp, c
     dd_reporter_column(r, "share", "%", 0, "of the loads of all supports");
     dd_reporter_column(r, "on a ramp", "kN", 2, "the same on a ramp of 12.5 %, bow up");
     dd_reporter_column(r, "one roller", "kN", 2, "on level ground");
-    dd_reporter_column(r, "at worst", "kN", 2, "the same with every support at the end of its height tolerance that loads it most");
+    dd_reporter_column(r, "at worst", "kN", 2, "the same with every support, and each side of a pair, within its height tolerance as loads it most");
     dd_reporter_column(r, "rated each", "kN", 2, "rated load of a roller");
     double sum = 0;
     for (int k = 0; k < trailer->support_count; k++) sum += level->all[k];
@@ -165,14 +141,13 @@ dd_status dd_seat_loads(dd_seat *s, dd_error *error)
     dd_seat_solution *solution = malloc(sizeof *solution);
     if (solution == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports' loads");
     dd_status status = bear(s, steep, NULL, &ramp, solution, error);
-    if (status == DD_OK) status = find_worst(s, &level, tolerance, worst, error);
+    if (status == DD_OK) status = dd_seat_worst(&s->model, dd_seat_standing(s, 0), tolerance, worst, error);
     if (status == DD_OK) {
         put_table(s, &level, &ramp, worst);
         put_bending(s);
         check_supports(s, worst, tolerance);
         check_keel(s);
         dd_reporter_assumed(s->report, "Friction left out: skids and rollers that grip carry some of it along themselves");
-        dd_reporter_assumed(s->report, "Both sides of a pair at the same height");
     }
     free(solution);
     return status;

@@ -72,4 +72,15 @@ void dd_seat_take_away(const dd_seat_model *seat, int support, int side, int wit
    NULL: none), those in `without` (one flag a contact; NULL: none) taken away. Errors: DD_ERROR_NO_EQUILIBRIUM, DD_ERROR_MEMORY. */
 dd_status dd_seat_solve(const dd_seat_model *seat, dd_vec3 specific, const double *raise, const int *without,
                         dd_seat_solution *solution, dd_error *error);
+
+/* What can stand too high or too low by itself: a support, or each side of one that stands on both. */
+typedef struct dd_seat_height {
+    int support, side;
+} dd_seat_height;
+enum { DD_SEAT_HEIGHTS = 3 * DD_SUPPORTS };
+/* All heights that carry a contact; returns how many. */
+int dd_seat_heights(const dd_seat_model *seat, dd_seat_height heights[DD_SEAT_HEIGHTS]);
+/* Greatest load of one roller of each support, N, with every height within the tolerance (m) up or down, at its worst for that
+   roller. Errors: as dd_seat_solve. */
+dd_status dd_seat_worst(const dd_seat_model *seat, dd_vec3 specific, double tolerance, double worst[DD_SUPPORTS], dd_error *error);
 #endif
