@@ -9,6 +9,7 @@
 #include <string.h>
 
 enum { SURGE, SWAY, HEAVE, ROLL, PITCH, YAW, RIGID, STEPS = 400 };
+static const double rounding = 1e-11; /* of the energy, a sum of parts that cancel */
 static const double tight = 1e-12; /* unbalanced force over the weight at which it is solved */
 
 /* The problem with its loads: contacts that are there, their gaps, and each one's row over the unknowns. */
@@ -230,7 +231,7 @@ static bool step_of(problem *p, double lambda)
     return true;
 }
 
-/* *closure: the unbalanced force left, over the weight. Where rounding lets the energy fall no more it is at its least. */
+/* *closure: the unbalanced force left, over the weight. Where rounding hides whether the energy falls, that force decides. */
 static void descend(problem *p, double *q, double *next, double *closure)
 {
     double lambda = 0, energy = energy_of(p, q, true);
@@ -239,12 +240,14 @@ static void descend(problem *p, double *q, double *next, double *closure)
         bool better = false;
         if (step_of(p, lambda)) {
             for (int k = 0; k < p->count; k++) next[k] = q[k] - p->step->data[k];
-            const double there = energy_of(p, next, false);
-            better = there <= energy + 1e-15 * fabs(energy);
+            const double there = energy_of(p, next, true), left = largest(p->gradient) / p->weight;
+            better = there <= energy + 1e-15 * fabs(energy) || (there <= energy + rounding * fabs(energy) && left < *closure);
             if (better) {
                 memcpy(q, next, (size_t)p->count * sizeof *q);
+                energy = there;
+                *closure = left;
+            } else {
                 energy = energy_of(p, q, true);
-                *closure = largest(p->gradient) / p->weight;
             }
         }
         lambda = better ? lambda * 0.1 : fmax(10 * lambda, 1e-6);
