@@ -150,6 +150,8 @@ typedef struct dd_seating {
     int law;                 /**< DD_LAW_...: of a support's load over its squash */
     double least_keel_share; /**< of the boat's weight that the keel is to carry; NaN: not asked */
     double greatest_roller_load; /**< that the hull bears on one roller, N; NaN: not asked */
+    double least_coupling_share, greatest_coupling_share; /**< of the whole trailer's weight on the coupling; NaN: not asked */
+    double height_tolerance; /**< how far off a support's height may be, either way, m */
     char source[64];         /**< who asks it */
 } dd_seating;
 

@@ -77,6 +77,17 @@ typedef struct dd_vehicle_parameters {
     dd_tyre_parameters tyres, other_tyres; /**< of its wheels; those considered in their stead */
 } dd_vehicle_parameters;
 
+/** How far a part can be shifted from where it stands, for `seat` to set it up. */
+typedef struct dd_travel {
+    int count;      /**< 0: it stands fast; 2: given */
+    double ends[2]; /**< least (0 or less) and most (0 or more), m */
+    double step;    /**< from one place that it can be fixed at to the next, m; NaN: 5 mm */
+} dd_travel;
+/** What can be shifted of a part, each by itself. */
+typedef struct dd_adjust {
+    dd_travel up, out, aft; /**< out: both sides of a pair from the centre line */
+} dd_adjust;
+
 /** Kinds of support; each kind is one descriptor in lib/rig/support/. */
 enum {
     DD_SUPPORT_ROLLER,
@@ -101,7 +112,8 @@ typedef struct dd_support {
                                    face at its middle; for a rocker its pivot, m */
     int side;                 /**< DD_SIDE_..., for a roller and a skid */
     double half_spacing;      /**< of a pair of rollers or skids, m */
-    double width;             /**< of a keel roller between its flanges (0: not limited), or of a skid's face, m */
+    double width;             /**< of a keel roller between its flanges (0: not limited), of another roller along its axle, or of a
+                                   skid's face, m */
     int shape;                /**< DD_SHAPE_..., of a keel roller */
     double flange_height;     /**< of its flanges, or of its cup's edge over the middle, m */
     double bracket_width, bracket_drop; /**< of its bracket: beyond the roller on each side, below its top, m */
@@ -127,6 +139,7 @@ typedef struct dd_support {
     double side_friction, rolling_resistance; /**< shares of the roller's load */
     double relaxation_length; /**< distance rolled that renews the side grip, m */
     double damping;           /**< c of the contact force k d^1.5 (1 + c d'), s/m */
+    dd_adjust adjust;         /**< how a fitter can shift it */
 } dd_support;
 
 typedef struct dd_axle {
@@ -158,12 +171,15 @@ typedef struct dd_winch_parameters {
     double drag_damping;                   /**< of the drum running free, at the strap, N s/m */
     double speed_at_rating;                /**< of an electric winch pulling its rating, m/s */
     double break_strength;                 /**< of the strap, N; NaN: not checked */
+    dd_adjust adjust;                      /**< of its post with the bow stop: aft alone */
 } dd_winch_parameters;
 
 typedef struct dd_bow_stop_parameters {
-    double behind_coupling, above_ground; /**< face of the pad, m */
+    double behind_coupling, above_ground; /**< its face in the middle, m */
     double squash_at_rated_load, rated_load; /**< m, N */
-    double half_height;                   /**< of the pad, m */
+    double half_height, half_width;       /**< m */
+    double radius;                        /**< of a roller, or of a block's edges, m; more than half_height counts as that */
+    double hollow;                        /**< how much its face rises from the middle to its sides, m */
 } dd_bow_stop_parameters;
 
 /** What the trailer's nose stands on when it is off the ball. */
@@ -238,6 +254,7 @@ typedef struct dd_trailer_parameters {
     dd_wheel_parameters wheels, other_wheels; /**< that are on it; that are considered in their stead */
     dd_hub_parameters hubs;
     dd_brakes_fitted brakes;
+    dd_adjust axle_adjust;                /**< of all axles together: aft alone */
     int axle_count;
     dd_axle axles[DD_AXLES];
     int support_count;

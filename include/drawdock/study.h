@@ -47,6 +47,15 @@ DD_API DD_CHECKED dd_status dd_study_which_trailer(const dd_case *scenario, cons
  *  procedure. *report, errors: as dd_study_weigh(). */
 DD_API DD_CHECKED dd_status dd_study_seat(const dd_case *scenario, dd_report **report, dd_error *error);
 
+/** How to set the trailer up for this boat: what to shift within the travels that the scenario gives (`adjust` of supports, winch post
+ *  and axles, heights of rockers), in whole steps, so that what it asks is met over the height tolerance and the loads are even. *report:
+ *  that list, loads and requirements before and after, why one is not met and which to drop, then the report of dd_study_seat() on the
+ *  rig as adjusted; never worse than the rig as it stands. *changes: one override "KEY=VALUE" a line that makes the adjusted scenario of
+ *  the given one, to the same bits; empty: nothing to shift; free() it. progress may be NULL. Errors: as dd_study_seat(); DD_ERROR_UNSET:
+ *  nothing can be shifted, DD_ERROR_ARGUMENT: a travel that never meets the hull (the place names its key), DD_ERROR_CANCELLED. */
+DD_API DD_CHECKED dd_status dd_study_adjust(const dd_case *scenario, dd_progress progress, void *context, dd_report **report,
+                                            char **changes, dd_error *error);
+
 #ifdef __cplusplus
 }
 #endif

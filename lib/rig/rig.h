@@ -104,6 +104,11 @@ struct dd_rig {
     double stop_stiffness, stop_damping; /* of the tilting bed's stops, N m/rad, N m s/rad */
 };
 
+/* Rows of dd_adjust: of a part that stands in pairs, of one in the middle, of one that slides along the trailer alone. A step that is
+   not given is that of dd_travel_step(). */
+extern const dd_key dd_adjust_keys[], dd_adjust_middle_keys[], dd_adjust_along_keys[];
+double dd_travel_step(const dd_travel *travel);
+
 /* One support kind: name, help, rows of its keys, and how it becomes rollers. Listed in lib/rig/supports.def. */
 typedef struct dd_support_kind {
     const char *name, *help;

@@ -2,6 +2,7 @@
 /* Keys and rules of the block `trailer`. */
 #include "lib/rig/lines.h"
 #include "lib/rig/support/support.h"
+#include "lib/rig/adjust.h"
 #include "lib/rig/loose.h"
 #include "lib/rig/rules.h"
 #include "lib/rig/tyres.h"
@@ -98,6 +99,8 @@ static const dd_key winch_keys[] = {
      .help = "of an electric winch pulling its rating"},
     {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 1, .most = 1e6, UNCHECKED,
      .help = "rated pull of the winch"},
+    {.name = "adjust", .type = DD_KEY_BLOCK, FIELD(adjust), .rows = dd_adjust_along_keys, .fallback = NAN,
+     .help = "how far its post, with drum and bow stop, can be shifted from where it stands, for seat --adjust"},
     {0}};
 /* clang-format on */
 #undef FIELD
@@ -106,15 +109,21 @@ static const dd_key winch_keys[] = {
 /* clang-format off */
 static const dd_key bow_stop_keys[] = {
     {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0, .most = 30, .fallback = NAN, .required = true,
-     .help = "face of the pad, behind the coupling"},
+     .help = "face of the stop in its middle, behind the coupling"},
     {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 5, .fallback = NAN, .required = true,
-     .help = "middle of the pad, above flat ground"},
+     .help = "middle of the stop, above flat ground"},
     {.name = "squash at rated load", LENGTH, FIELD(squash_at_rated_load), .least = 1e-6, .most = 0.2, .fallback = 0.006,
-     .source = "design memory", .unit = "mm", .help = "squash of the pad under its rated load"},
+     .source = "design memory", .unit = "mm", .help = "squash of the stop under its rated load, borne over its whole height"},
     {.name = "rated load", QUANTITY, .dimension = DD_FORCE, FIELD(rated_load), .least = 1, .most = 1e5, .fallback = 2500,
-     .source = "design memory", .help = "load at which the pad has that squash"},
+     .source = "design memory", .help = "load at which the stop has that squash"},
     {.name = "half height", LENGTH, FIELD(half_height), .least = 0.01, .most = 1, .fallback = 0.1, .source = "design memory",
-     .unit = "mm", .help = "half the height of the pad"},
+     .unit = "mm", .help = "half the height of the stop"},
+    {.name = "half width", LENGTH, FIELD(half_width), .least = 0.01, .most = 0.5, .fallback = 0.1, .source = "design memory",
+     .unit = "mm", .help = "half the width of the stop: a stem further aside misses it"},
+    {.name = "radius", LENGTH, FIELD(radius), .least = 0.005, .most = 0.3, .fallback = 0.05, .source = "design memory", .unit = "mm",
+     .help = "of a roller, or of the edges of a block; more than its half height counts as that"},
+    {.name = "hollow", LENGTH, FIELD(hollow), .least = 0, .most = 0.2, .fallback = 0, .unit = "mm",
+     .fallback_text = "0: a plain face", .help = "how much its face rises from the middle to its sides, to centre the stem"},
     {0}};
 /* clang-format on */
 #undef FIELD
@@ -191,6 +200,8 @@ const dd_key dd_trailer_keys[] = {
     {.name = "axles", .type = DD_KEY_LIST, FIELD(axles), .rows = axle_keys, .size = sizeof(dd_axle), .fallback = NAN,
      .count_offset = offsetof(dd_trailer_parameters, axle_count), .capacity = DD_AXLES, .required = true,
      .help = "axles from the front"},
+    {.name = "axle adjust", .type = DD_KEY_BLOCK, FIELD(axle_adjust), .rows = dd_adjust_along_keys, .fallback = NAN,
+     .help = "how far all axles together can be shifted from where they stand, for seat --adjust"},
     {.name = "supports", .type = DD_KEY_LIST, FIELD(supports), .rows = dd_support_keys, .variants = support_variants,
      .kind_offset = offsetof(dd_support, kind), .size = sizeof(dd_support), .fallback = NAN,
      .count_offset = offsetof(dd_trailer_parameters, support_count), .capacity = DD_SUPPORTS, .required = true,
@@ -198,7 +209,7 @@ const dd_key dd_trailer_keys[] = {
     {.name = "winch", .type = DD_KEY_BLOCK, FIELD(winch), .rows = winch_keys, .fallback = NAN, .required = true,
      .help = "winch, strap and post"},
     {.name = "bow stop", .type = DD_KEY_BLOCK, FIELD(bow_stop), .rows = bow_stop_keys, .fallback = NAN, .required = true,
-     .help = "pad at the winch post that the stem meets"},
+     .help = "roller or block at the winch post that the stem meets"},
     {.name = "jockey wheel", .type = DD_KEY_BLOCK, FIELD(jockey), .rows = dd_jockey_keys, .fallback = NAN,
      .help = "wheel that the trailer's nose stands on when it is uncoupled"},
     {.name = "rope", .type = DD_KEY_BLOCK, FIELD(rope), .rows = dd_rope_keys, .fallback = NAN,
@@ -324,5 +335,6 @@ const dd_key_rule dd_trailer_rules[] = {{"the bow stop lies ahead of every suppo
                                         {"the frame reaches at least to the last axle", rear_end_is_last},
                                         {"axles stand in order from the front", axles_in_order},
                                         {"jockey wheel and rope go together, ahead of the axles", dd_loose_parts_fit},
+                                        {"what can be shifted stands within its travel", dd_travels_hold},
                                         {"a trailer has at most 96 rollers and places of skids", rollers_fit},
                                         {0}};

@@ -54,9 +54,9 @@ double dd_seat_keel_share(const dd_seat *s, const dd_seat_solution *solution)
     return all > 0 ? keel / all : NAN;
 }
 
-/* The boat at home on level ground, and the model of what carries it. */
-static dd_status begin(dd_seat *s, dd_error *error)
+dd_status dd_seat_begin(const dd_case *scenario, dd_seat *s, dd_error *error)
 {
+    s->scenario = scenario;
     dd_status status = dd_yard_create(s->scenario, 0, &s->m, error);
     if (status == DD_OK) status = dd_study_home(s->m, 0, DD_FRICTION_NONE, s->m->memory, &s->home, error);
     if (status != DD_OK) return status;
@@ -67,6 +67,13 @@ static dd_status begin(dd_seat *s, dd_error *error)
     return status;
 }
 
+dd_status dd_seat_parts(dd_seat *s, dd_error *error)
+{
+    dd_status status = DD_OK;
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++) status = parts[i](s, error);
+    return status;
+}
+
 dd_status dd_study_seat(const dd_case *scenario, dd_report **report, dd_error *error)
 {
     *report = NULL;
@@ -74,10 +81,9 @@ dd_status dd_study_seat(const dd_case *scenario, dd_report **report, dd_error *e
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_case: cookie", "the scenario was not filled by dd_case_defaults of this version");
     dd_seat *s = calloc(1, sizeof *s);
     if (s == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the supports");
-    s->scenario = scenario;
     s->report = dd_reporter_create(scenario->title, "seat", DD_REPORT_METRIC);
-    dd_status status = s->report != NULL ? begin(s, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the report");
-    for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++) status = parts[i](s, error);
+    dd_status status = s->report != NULL ? dd_seat_begin(scenario, s, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_seat", "no memory for the report");
+    if (status == DD_OK) status = dd_seat_parts(s, error);
     if (status == DD_OK) {
         status = dd_reporter_finish(s->report, report, error);
         s->report = NULL;

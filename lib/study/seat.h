@@ -19,6 +19,12 @@ typedef struct dd_seat {
     dd_reporter *report;
 } dd_seat;
 
+/* The boat at home on level ground, and the model of what carries it; s otherwise empty, s->m to be freed also on an error. Errors: those
+   of dd_yard_create() and DD_ERROR_NO_EQUILIBRIUM. */
+dd_status dd_seat_begin(const dd_case *scenario, dd_seat *seat, dd_error *error);
+/* Every part, into seat->report. */
+dd_status dd_seat_parts(dd_seat *seat, dd_error *error);
+
 /* Specific force on a hull that stands on a ramp of that slope (rise over run; 0: level), bow inshore. Boat axes, N/kg. */
 dd_vec3 dd_seat_standing(const dd_seat *seat, double slope);
 /* Sums the loads of a solution by support of the trailer (support_count values) and gives the bow stop's; *strap: of the winch

@@ -134,7 +134,7 @@ static void check_keel(const dd_seat *s)
 
 dd_status dd_seat_loads(dd_seat *s, dd_error *error)
 {
-    const double tolerance = s->scenario->limits.height_tolerance;
+    const double tolerance = s->scenario->seating.height_tolerance;
     double worst[DD_SUPPORTS] = {0};
     const borne level = borne_of(s, &s->level);
     borne ramp;

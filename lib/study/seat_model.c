@@ -5,6 +5,7 @@
 #include "lib/base/numbers.h"
 #include "lib/force/contact.h"
 #include "lib/force/roller.h"
+#include "lib/force/roller_patch.h"
 #include "lib/force/strap.h"
 #include <math.h>
 #include <stdlib.h>
@@ -46,17 +47,16 @@ static bool meet_hull(const dd_hull *hull, const dd_roller *r, dd_vec3 p, dd_vec
     return true;
 }
 
-static void add_rollers(const dd_study_model *m, const dd_mat3 *to_trailer, dd_vec3 origin, int linear, dd_seat_model *seat)
+void dd_seat_meet(const dd_hull *hull, const dd_rig *rig, const double *angles, const dd_mat3 *to_trailer, dd_vec3 origin, int linear,
+                  dd_seat_model *seat)
 {
-    const dd_rig *rig = m->rig;
-    const dd_system_force *force = force_of(m, &dd_force_roller);
-    if (force == NULL) return;
+    seat->contact_count = 0;
     for (int i = 0; i < rig->roller_count; i++) {
         const dd_roller *r = &rig->rollers[i];
-        dd_vec3 centre, axis;
-        dd_roller_stands(force->instance, i, m->memory + force->memory_first, &centre, &axis);
+        dd_vec3 centre = r->centre, axis = r->axis;
+        if (r->arm > 0) dd_arm_turn(&rig->arms[r->arm - 1], angles[r->arm - 1], &centre, &axis);
         dd_seat_contact c = {.support = r->support, .roller = i, .arm = r->arm, .side = r->side, .exponent = linear ? 1 : 1.5};
-        if (!meet_hull(m->hull, r, dd_apply_transposed(to_trailer, dd_sub(centre, origin)), dd_apply_transposed(to_trailer, axis), &c)) continue;
+        if (!meet_hull(hull, r, dd_apply_transposed(to_trailer, dd_sub(centre, origin)), dd_apply_transposed(to_trailer, axis), &c)) continue;
         dd_text(c.name, sizeof c.name, "%s", r->name);
         const double squash = rig->trailer.supports[r->support].squash_at_rated_load;
         c.stiffness = linear ? r->stiffness * sqrt(squash) : r->stiffness;
@@ -67,18 +67,18 @@ static void add_rollers(const dd_study_model *m, const dd_mat3 *to_trailer, dd_v
         }
         if (seat->contact_count < DD_SEAT_CONTACTS) seat->contacts[seat->contact_count++] = c;
     }
+    seat->arm_count = rig->arm_count;
+    for (int i = 0; i < seat->arm_count; i++) {
+        const dd_arm *arm = &rig->arms[i];
+        seat->arms[i] = (dd_seat_arm){arm->least - angles[i], arm->most - angles[i], arm->stop_stiffness};
+    }
+    seat->up = dd_apply_transposed(to_trailer, dd_vec(0, 0, 1));
 }
 
-static void add_arms(const dd_study_model *m, dd_seat_model *seat)
+const double *dd_seat_arm_angles(const dd_study_model *m)
 {
     const dd_system_force *force = force_of(m, &dd_force_roller);
-    if (force == NULL) return;
-    const double *angle = m->memory + force->memory_first + dd_roller_arm_first(force->instance);
-    seat->arm_count = m->rig->arm_count;
-    for (int i = 0; i < seat->arm_count; i++) {
-        const dd_arm *arm = &m->rig->arms[i];
-        seat->arms[i] = (dd_seat_arm){arm->least - angle[i], arm->most - angle[i], arm->stop_stiffness};
-    }
+    return force == NULL ? NULL : m->memory + force->memory_first + dd_roller_arm_first(force->instance);
 }
 
 /* A force at the bow, by its own load at the reference: where its line of action passes the eye's X. */
@@ -181,12 +181,12 @@ static int by_value(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Nodes at the ends and at every contact, then in the middle of the widest bay until there are enough. */
-static void set_nodes(const dd_study_model *m, dd_seat_model *seat)
+void dd_seat_set_nodes(const dd_hull *hull, dd_seat_model *seat)
 {
     double at[DD_SEAT_CONTACTS + 2], first, last;
     int count = 0;
-    dd_hull_extent(m->hull, &first, &last);
+    seat->node_count = 0;
+    dd_hull_extent(hull, &first, &last);
     at[count++] = first;
     at[count++] = last;
     for (int i = 0; i < seat->contact_count; i++) at[count++] = fmin(fmax(seat->contacts[i].at.x, first), last);
@@ -216,11 +216,10 @@ dd_status dd_seat_model_create(const dd_study_model *m, const dd_equilibrium *ho
     free(y);
     if (failed != 0) return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "supports", "the boat at home cannot be evaluated");
     const dd_mat3 to_trailer = dd_rotation_of(home->pose.attitude);
-    add_rollers(m, &to_trailer, home->pose.position, linear, seat);
-    add_arms(m, seat);
+    if (dd_seat_arm_angles(m) != NULL) dd_seat_meet(m->hull, m->rig, dd_seat_arm_angles(m), &to_trailer, home->pose.position, linear, seat);
     add_bow(m, home, linear, seat);
     add_masses(m, seat);
-    set_nodes(m, seat);
+    dd_seat_set_nodes(m->hull, seat);
     seat->bending_stiffness = isnan(m->scenario.boat.bending_stiffness) ? INFINITY : m->scenario.boat.bending_stiffness;
     seat->up = dd_apply_transposed(&to_trailer, dd_vec(0, 0, 1));
     seat->hold = weak * dd_hull_mass(m->hull)->mass * m->model.gravity;

@@ -56,6 +56,7 @@ typedef struct dd_seat_solution {
     double load[DD_SEAT_CONTACTS];    /* N */
     double tension[DD_SEAT_LINES];    /* N */
     double displacement[6];           /* of the boat's origin from the reference, m and rad; of a beam its mean line */
+    double angle[DD_ARMS];            /* that each arm turns from the reference, rad */
     double bend[DD_SEAT_NODES];       /* sag of the keel from that line at each node, up > 0, m; a rigid hull: 0 */
     double moment[DD_SEAT_NODES];     /* bending moment at each node, hogging > 0, N m; by statics, so of a rigid hull too */
     double closure;                   /* largest unbalanced force over the weight */
@@ -64,6 +65,15 @@ typedef struct dd_seat_solution {
 /* The model of a boat at home: m and the equilibrium that dd_study_home() found on it. linear: contacts k d with the same squash
    at the rated load instead of k d^1.5. Errors: DD_ERROR_MEMORY. */
 dd_status dd_seat_model_create(const dd_study_model *m, const dd_equilibrium *home, int linear, dd_seat_model *seat, dd_error *error);
+/* Puts in the contacts and arms of a rig's rollers as they meet a hull that lies there (boat axes to trailer axes, its origin in the
+   trailer frame), each arm at its angle (rad; one for each arm of the rig): the reference of what is solved. Nothing else is changed;
+   a contact with the bow stop is to be put in after. */
+void dd_seat_meet(const dd_hull *hull, const dd_rig *rig, const double *angles, const dd_mat3 *to_trailer, dd_vec3 origin, int linear,
+                  dd_seat_model *seat);
+/* The beam's nodes: at the ends and at every contact, then in the middle of the widest bay until there are enough. */
+void dd_seat_set_nodes(const dd_hull *hull, dd_seat_model *seat);
+/* Angles of the arms in the model's memory; NULL: it has no rollers. */
+const double *dd_seat_arm_angles(const dd_study_model *m);
 /* Adds `by` (m) to the raise of every contact of a support on one side; side 0: of all of them. */
 void dd_seat_raise(const dd_seat_model *seat, int support, int side, double by, double raise[DD_SEAT_CONTACTS]);
 /* Sets the flag of every contact of a support on one side (0: of all of them). */
@@ -80,6 +90,9 @@ typedef struct dd_seat_height {
 enum { DD_SEAT_HEIGHTS = 3 * DD_SUPPORTS };
 /* All heights that carry a contact; returns how many. */
 int dd_seat_heights(const dd_seat_model *seat, dd_seat_height heights[DD_SEAT_HEIGHTS]);
+/* As dd_seat_solve without raises, and what each height does to each contact's load, N/m: effects[height][contact]. */
+dd_status dd_seat_effects(const dd_seat_model *seat, dd_vec3 specific, const dd_seat_height *heights, int count, dd_seat_solution *solution,
+                          double (*effects)[DD_SEAT_CONTACTS], dd_error *error);
 /* Greatest load of one roller of each support, N, with every height within the tolerance (m) up or down, at its worst for that
    roller. Errors: as dd_seat_solve. */
 dd_status dd_seat_worst(const dd_seat_model *seat, dd_vec3 specific, double tolerance, double worst[DD_SUPPORTS], dd_error *error);

@@ -293,6 +293,7 @@ static void read_shape(const problem *p, const double *q, dd_seat_solution *s)
 {
     const dd_seat_model *seat = p->seat;
     for (int k = 0; k < RIGID; k++) s->displacement[k] = q[k];
+    for (int i = 0; i < seat->arm_count; i++) s->angle[i] = q[p->first_arm + i];
     if (bends(seat)) { /* the line through the ends of the beam */
         const double *first = q + p->first_node, *last = first + 2 * (seat->node_count - 1), a = seat->nodes[0],
                      length = seat->nodes[seat->node_count - 1] - a, slope = (last[0] - first[0]) / length;
@@ -329,35 +330,84 @@ void dd_seat_take_away(const dd_seat_model *seat, int support, int side, int wit
         if (stands_on(&seat->contacts[i], support, side)) without[i] = 1;
 }
 
-dd_status dd_seat_solve(const dd_seat_model *seat, dd_vec3 specific, const double *raise, const int *without, dd_seat_solution *solution,
-                        dd_error *error)
+/* Takes memory and finds the least energy; *q is to be freed by end(), also on an error. */
+static dd_status solve(problem *p, const double *raise, const int *without, double **q, dd_seat_solution *solution, dd_error *error)
 {
-    problem p = {.seat = seat, .specific = specific, .first_arm = RIGID, .first_node = RIGID + seat->arm_count};
-    p.count = p.first_node + (bends(seat) ? 2 * seat->node_count : 0);
-    const size_t count = (size_t)p.count;
+    const dd_seat_model *seat = p->seat;
+    p->first_arm = RIGID;
+    p->first_node = RIGID + seat->arm_count;
+    p->count = p->first_node + (bends(seat) ? 2 * seat->node_count : 0);
+    const size_t count = (size_t)p->count;
     *solution = (dd_seat_solution){.closure = INFINITY};
     dd_gsl_quiet();
-    p.rows = calloc((size_t)(seat->contact_count + seat->line_count + 1) * count, sizeof *p.rows);
-    p.force = calloc(count, sizeof *p.force);
-    p.scale = calloc(count, sizeof *p.scale);
-    p.hessian = gsl_matrix_alloc(count, count);
-    p.trial = gsl_matrix_alloc(count, count);
-    p.gradient = gsl_vector_alloc(count);
-    p.step = gsl_vector_alloc(count);
-    double *q = calloc(2 * count, sizeof *q);
-    if (!p.rows || !p.force || !p.scale || !p.hessian || !p.trial || !p.gradient || !p.step || !q) {
-        end(&p, q);
+    p->rows = calloc((size_t)(seat->contact_count + seat->line_count + 1) * count, sizeof *p->rows);
+    p->force = calloc(count, sizeof *p->force);
+    p->scale = calloc(count, sizeof *p->scale);
+    p->hessian = gsl_matrix_alloc(count, count);
+    p->trial = gsl_matrix_alloc(count, count);
+    p->gradient = gsl_vector_alloc(count);
+    p->step = gsl_vector_alloc(count);
+    *q = calloc(2 * count, sizeof **q);
+    if (!p->rows || !p->force || !p->scale || !p->hessian || !p->trial || !p->gradient || !p->step || !*q)
         return dd_fail(error, DD_ERROR_MEMORY, "dd_seat_solve", "no memory for the supports' loads");
-    }
-    begin_loads(&p);
-    begin_contacts(&p, raise, without);
-    begin_scale(&p);
-    descend(&p, q, q + count, &solution->closure);
-    read_loads(&p, q, solution);
-    read_shape(&p, q, solution);
-    end(&p, q);
+    begin_loads(p);
+    begin_contacts(p, raise, without);
+    begin_scale(p);
+    descend(p, *q, *q + count, &solution->closure);
+    read_loads(p, *q, solution);
+    read_shape(p, *q, solution);
     if (solution->closure > 1e-8)
         return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "supports",
                        "the hull does not come to rest on them: %.3g of its weight is left unbalanced", solution->closure);
     return DD_OK;
+}
+
+dd_status dd_seat_solve(const dd_seat_model *seat, dd_vec3 specific, const double *raise, const int *without, dd_seat_solution *solution,
+                        dd_error *error)
+{
+    problem p = {.seat = seat, .specific = specific};
+    double *q = NULL;
+    const dd_status status = solve(&p, raise, without, &q, solution, error);
+    end(&p, q);
+    return status;
+}
+
+/* Load by squash of each contact, N/m, and what the least energy's place does when a height rises, by the Hessian there. */
+static void effects_of(problem *p, const dd_seat_height *height, const double *slope, double *effect)
+{
+    const dd_seat_model *seat = p->seat;
+    gsl_vector_set_zero(p->gradient);
+    for (int i = 0; i < seat->contact_count; i++) {
+        const dd_seat_contact *c = &seat->contacts[i];
+        if (slope[i] == 0 || !stands_on(c, height->support, height->side)) continue;
+        const double s = slope[i] * dd_dot(c->push, seat->up), *row = p->rows + i * p->count;
+        for (int k = 0; k < p->count; k++) p->gradient->data[k] += s * row[k];
+        if (c->arm > 0) p->gradient->data[p->first_arm + c->arm - 1] -= s * c->lever;
+    }
+    gsl_linalg_cholesky_solve(p->trial, p->gradient, p->step);
+    for (int i = 0; i < seat->contact_count; i++) {
+        const dd_seat_contact *c = &seat->contacts[i];
+        const double own = stands_on(c, height->support, height->side) ? dd_dot(c->push, seat->up) : 0;
+        const double *moved = p->step->data;
+        effect[i] = slope[i] * (own - dot(p->rows + i * p->count, moved, p->count) + (c->arm > 0 ? c->lever * moved[p->first_arm + c->arm - 1] : 0));
+    }
+}
+
+dd_status dd_seat_effects(const dd_seat_model *seat, dd_vec3 specific, const dd_seat_height *heights, int count, dd_seat_solution *solution,
+                          double (*effects)[DD_SEAT_CONTACTS], dd_error *error)
+{
+    problem p = {.seat = seat, .specific = specific};
+    double *q = NULL, slope[DD_SEAT_CONTACTS] = {0};
+    dd_status status = solve(&p, NULL, NULL, &q, solution, error);
+    if (status == DD_OK) {
+        (void)energy_of(&p, q, true);
+        for (int i = 0; i < seat->contact_count; i++) {
+            const dd_seat_contact *c = &seat->contacts[i];
+            if (solution->load[i] > 0) slope[i] = c->exponent * solution->load[i] / pow(solution->load[i] / c->stiffness, 1 / c->exponent);
+        }
+        for (double lambda = 0; !step_of(&p, lambda) && lambda < 1; lambda = fmax(10 * lambda, 1e-9)) continue; /* leaves the factor in trial */
+        for (int h = 0; h < count; h++) effects_of(&p, &heights[h], slope, effects[h]);
+    }
+    end(&p, q);
+    return status;
 }

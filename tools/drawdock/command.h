@@ -32,7 +32,7 @@ typedef struct options {
     const char *output, *trailers, *reserve;
     const char *with[LIST_ROOM + 1]; /* ends with NULL */
     int with_count;
-    bool fine, bands, figures, no_plots, json, schema, quiet, help, version;
+    bool adjust, fine, bands, figures, no_plots, json, schema, quiet, help, version;
 } options;
 
 /* Reads the command line. On an error prints it and returns STATUS_INPUT. */
@@ -56,8 +56,10 @@ int study_command(const options *given, study_function *study);
 
 /* weigh with --trailers: which of a folder; an exit status. */
 int which_trailer(const options *given);
-/* Writes a report and prints it; an exit status. */
-int report_command(const options *given, const dd_report *report);
+/* seat with --adjust: how to set a trailer up; an exit status. */
+int adjust_rig(const options *given);
+/* Writes a report and prints it; an exit status. scenario: text of adjusted.yaml beside it; NULL: none. */
+int report_command(const options *given, const dd_report *report, const char *scenario);
 
 /* Folders with the shipped data, most wanted first; each holds plots/ and scenarios/. false past the end. */
 bool data_folder(int index, char *path, size_t size);

@@ -21,5 +21,5 @@ drawdock_SOURCES = \
 	tools/drawdock/settle.c \
 	tools/drawdock/show.c \
 	tools/drawdock/study.c \
-	tools/drawdock/rigs.c tools/drawdock/trailers.c
+	tools/drawdock/rigs.c tools/drawdock/trailers.c tools/drawdock/adjust.c
 drawdock_LDADD = libcore.la

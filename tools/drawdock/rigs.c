@@ -55,7 +55,7 @@ static int tell(const options *given, const result_folder *folder, const dd_repo
     return report->verdict == DD_VERDICT_WITHIN ? STATUS_WITHIN : STATUS_LIMIT;
 }
 
-int report_command(const options *given, const dd_report *report)
+int report_command(const options *given, const dd_report *report, const char *scenario)
 {
     unsigned command = 1u << given->command;
     dd_error error = {0};
@@ -64,6 +64,10 @@ int report_command(const options *given, const dd_report *report)
     dd_status status = given->output ? folder_open(&folder, given->output, &error) : DD_OK;
     if (status == DD_OK && given->output) {
         status = write_tables(command, &folder, report, &list, &error);
+        if (status == DD_OK && scenario) {
+            status = folder_write(&folder, "adjusted.yaml", scenario, &error);
+            output_list(&list, "adjusted.yaml", "");
+        }
         if (status == DD_OK && !given->no_plots) status = output_plots(&folder, command, report->title, is_empty, report, &list, &error);
         if (status == DD_OK && interrupted()) status = dd_fail(&error, DD_ERROR_CANCELLED, "results", "interrupted");
         if (status == DD_OK) status = folder_commit(&folder, &error);
@@ -103,10 +107,10 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
         dd_case_free(file);
     }
     if (exit_status == STATUS_WITHIN && count == 1)
-        exit_status = report_command(given, reports[0]);
+        exit_status = report_command(given, reports[0], NULL);
     else if (exit_status == STATUS_WITHIN) {
         if (dd_report_compare((const dd_report *const *)reports, listed, count, &together, &error) == DD_OK)
-            exit_status = report_command(given, together);
+            exit_status = report_command(given, together, NULL);
         else
             exit_status = output_give_up(&error);
     }
@@ -117,4 +121,4 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
 
 int command_weigh(const options *given) { return given->trailers ? which_trailer(given) : study_rigs(given, dd_study_weigh); }
 
-int command_seat(const options *given) { return study_rigs(given, dd_study_seat); }
+int command_seat(const options *given) { return given->adjust ? adjust_rig(given) : study_rigs(given, dd_study_seat); }

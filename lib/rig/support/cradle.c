@@ -14,7 +14,9 @@ const dd_key dd_support_cradle_keys[] = {
     {.name = "pivot travel", .type = DD_KEY_QUANTITY, .dimension = DD_ANGLE, .offset = offsetof(dd_support, pivot_travel),
      .least = 0, .most = 1, .fallback = 0.2, .source = "design memory", .unit = "deg", .help = "of each arm, each way to its stop"},
     DD_PIVOT_DAMPING_ROW,
+    DD_ROLLER_WIDTH_ROW,
     DD_ROLLER_ROWS,
+    DD_ADJUST_ROW,
     {0}};
 /* clang-format on */
 

@@ -21,6 +21,7 @@ const dd_key dd_support_keel_roller_keys[] = {
     {.name = "bracket drop", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_support, bracket_drop),
      .least = 0, .most = 0.2, .fallback = 0.015, .source = "design memory", .unit = "mm", .help = "bracket below the roller's top"},
     DD_ROLLER_ROWS,
+    DD_ADJUST_MIDDLE_ROW,
     {0}};
 /* clang-format on */
 

@@ -23,7 +23,9 @@ const dd_key dd_support_rocker_keys[] = {
      .least = -1, .most = 1, .fallback = 0.05, .source = "design memory", .unit = "mm",
      .help = "centre of the rocker's mass behind its pivot"},
     DD_PIVOT_DAMPING_ROW,
+    DD_ROLLER_WIDTH_ROW,
     DD_ROLLER_ROWS,
+    DD_ADJUST_ROW,
     {0}};
 /* clang-format on */
 

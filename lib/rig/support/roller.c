@@ -13,7 +13,9 @@ const dd_key dd_support_roller_keys[] = {
      .help = "from the trailer's centre line to the middle of the roller"},
     {.name = "deadrise", .type = DD_KEY_QUANTITY, .dimension = DD_ANGLE, .offset = offsetof(dd_support, deadrise), .least = 0,
      .most = 1.2, .fallback = 0, .source = "the program", .unit = "deg", .help = "tilt of the roller's axle, outer end up"},
+    DD_ROLLER_WIDTH_ROW,
     DD_ROLLER_ROWS,
+    DD_ADJUST_ROW,
     {0}};
 /* clang-format on */
 

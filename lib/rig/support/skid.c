@@ -42,6 +42,7 @@ const dd_key dd_support_skid_keys[] = {
     {.name = "rated load", .type = DD_KEY_QUANTITY, .dimension = DD_FORCE, .offset = offsetof(dd_support, rated_load), .least = 1,
      .most = 2e5, .fallback = NAN, .fallback_text = "not checked; the squash is then taken at 6000 N", .source = "design memory",
      .help = "rated load of each skid"},
+    DD_ADJUST_ROW,
     {0}};
 /* clang-format on */
 

@@ -9,6 +9,16 @@
 #define DD_USUAL_ROLLER_LOAD 2500.0
 #define DD_USUAL_SKID_LOAD 6000.0
 
+/* How it can be shifted: of what stands in pairs, and of what stands in the middle. */
+/* clang-format off */
+#define DD_ADJUST_ROW                                                                                                          \
+    {.name = "adjust", .type = DD_KEY_BLOCK, .offset = offsetof(dd_support, adjust), .rows = dd_adjust_keys, .fallback = NAN,      \
+     .help = "how far it can be shifted from where it stands, for seat --adjust"}
+#define DD_ADJUST_MIDDLE_ROW                                                                                                   \
+    {.name = "adjust", .type = DD_KEY_BLOCK, .offset = offsetof(dd_support, adjust), .rows = dd_adjust_middle_keys,               \
+     .fallback = NAN, .help = "how far it can be shifted from where it stands, for seat --adjust"}
+/* clang-format on */
+
 /* Rows that every kind with rollers has. */
 /* clang-format off */
 #define DD_ROLLER_ROWS                                                                                                         \
@@ -30,6 +40,12 @@
     {.name = "relaxation length", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH,                                             \
      .offset = offsetof(dd_support, relaxation_length), .least = 1e-4, .most = 1, .fallback = 0.015,                           \
      .source = "design memory", .unit = "mm", .help = "distance rolled that renews the side grip: half the contact's length"}
+
+/* Of side rollers; a keel roller has a row of its own. */
+#define DD_ROLLER_WIDTH_ROW                                                                                                    \
+    {.name = "roller width", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_support, width),             \
+     .least = 1e-3, .most = 1, .fallback = 0.07, .source = "design memory", .unit = "mm",                                       \
+     .help = "of each roller along its axle, for what seat says of strakes and chine beside it"}
 
 /* Rows of rollers in lines each side on a V. */
 #define DD_LINES_ROWS(rows_default)                                                                                            \
