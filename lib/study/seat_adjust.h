@@ -73,7 +73,7 @@ void dd_adjust_part(const dd_adjusting *a, int support, char *text, size_t size)
 bool dd_adjust_judge(dd_adjusting *a, const dd_setting *setting, bool thorough, dd_seat_outcome *outcome);
 /* The same of a boat at home as seat computes it. */
 dd_status dd_adjust_judge_home(const dd_adjusting *a, const dd_seat *seat, dd_seat_outcome *outcome, dd_error *error);
-/* How far the loads are from even: the greatest use at worst, and half the unevenness of the likely loads. */
+/* How far the loads are from even: the greatest use at worst, and the unevenness of the likely loads. */
 double dd_adjust_strain(const dd_seat_outcome *outcome);
 /* Sum of what is missed of all that is not dropped; and what a search makes least: that first, then the loads' evenness, then how
    much is shifted. */

@@ -8,8 +8,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { TIMES = 8 };
-static const double settled = 1e-6;    /* m, rad: it lies where it was taken to lie */
+enum { TIMES = 12 };
+static const double settled = 2e-6;    /* m, rad: it lies where it was taken to lie */
 static const double sides_least = 0.02; /* of the weight on the sides, at the worst of the tolerance: they then touch and steady it.
                                            Common practice, no published source */
 
@@ -67,21 +67,50 @@ static double lie_down(lying *l, const dd_seat_model *model, const dd_seat_solut
     return most;
 }
 
-/* The model of the hull at rest on that rig. DD_ERROR_NO_EQUILIBRIUM: it does not come to rest. */
+/* Where the search takes it to lie first: upright and straight, whatever side it leans to as the rig stands, so that a lean that the
+   new setting does not keep is not carried on; what leans by its own load comes to lean again. */
+static lying upright(const dd_adjusting *a, const dd_setting *setting)
+{
+    lying l = {.origin = a->base.placement.origin, .post = post_of(a, setting)};
+    const dd_mat3 *r = &a->base.placement.to_trailer;
+    const double trim = atan2(r->m[2][0], -r->m[0][0]); /* bow up: the hull's X leans upward, and points forward, the trailer's -X */
+    const dd_quaternion lies = dd_quaternion_multiply((dd_quaternion){0, 0, 0, 1}, (dd_quaternion){cos(0.5 * trim), 0, -sin(0.5 * trim), 0});
+    l.to_trailer = dd_rotation_of(lies);
+    l.origin.x += l.post;
+    l.origin.y = 0;
+    return l;
+}
+
+/* The contacts where the hull now lies. */
+static void meet_anew(const dd_adjusting *a, const dd_rig *rig, const lying *l, dd_seat_model *model)
+{
+    dd_seat_meet(a->base.m->hull, rig, l->angles, &l->to_trailer, l->origin, a->scenario->seating.law == DD_LAW_LINEAR, model);
+    add_bow(a, l, model);
+    dd_seat_set_nodes(a->base.m->hull, model);
+}
+
+/* The model of the hull at rest on that rig, as dd_seat_model_create() makes it of the run's equilibrium: that is under the weight's
+   direction as the rig stands, with the strap at its tension. The weak springs to the reference are made strong meanwhile: where the hull
+   lies at rest they carry nothing, and what nothing but the hull's shape holds (a sway with a roll) does not overshoot.
+   DD_ERROR_NO_EQUILIBRIUM: it does not come to rest. */
 static dd_status lay(const dd_adjusting *a, const dd_rig *rig, lying *l, dd_seat_model *model, dd_seat_solution *solution, dd_error *error)
 {
-    const bool linear = a->scenario->seating.law == DD_LAW_LINEAR;
-    *model = a->base.model;
+    const dd_seat *base = &a->base;
+    const double weight = dd_hull_mass(base->m->hull)->mass * base->gravity;
+    const dd_vec3 up = dd_apply(&base->placement.to_trailer, base->m->workspace->kinematics.up);
+    *model = base->model;
+    model->hold = weight;
+    for (int i = 0; i < model->line_count; i++) model->lines[i].stiffness = 1e-6 * base->model.lines[i].stiffness;
     for (int i = 0; i < TIMES; i++) {
-        dd_seat_meet(a->base.m->hull, rig, l->angles, &l->to_trailer, l->origin, linear, model);
-        add_bow(a, l, model);
-        dd_seat_set_nodes(a->base.m->hull, model);
-        const dd_vec3 down = dd_apply_transposed(&l->to_trailer, dd_vec(0, 0, -a->base.gravity));
-        dd_status status = dd_seat_solve(model, down, NULL, NULL, solution, error);
+        meet_anew(a, rig, l, model);
+        dd_status status = dd_seat_solve(model, dd_apply_transposed(&l->to_trailer, dd_scale(-base->gravity, up)), NULL, NULL, solution, error);
         if (status != DD_OK) return status;
-        if (lie_down(l, model, solution) < settled) return DD_OK;
+        if (lie_down(l, model, solution) < settled) break;
     }
-    return DD_OK; /* it goes on creeping by less than counts, between two edges of the hull */
+    meet_anew(a, rig, l, model);
+    model->hold = base->model.hold;
+    for (int i = 0; i < model->line_count; i++) model->lines[i].stiffness = base->model.lines[i].stiffness;
+    return DD_OK;
 }
 
 /* What a load of its own is rated for: a roller, or a skid, port and starboard apart. */
@@ -179,13 +208,16 @@ static dd_status worst_of_support(worst_ends *w, const double *level, int suppor
     o->most[support] = o->worst[support] = most_on(w->model, units, count, level);
     o->point[support] = most_point(w->model, support, level);
     if (loaded == NULL) return DD_OK;
-    const bool clear = sum_on(w->model, loaded, level) == 0; /* with it high and all else low it may be met */
-    for (int h = 0; h < w->count; h++)
-        way[h] = clear ? (w->heights[h].support == support ? 1 : -1) : sum_on(w->model, loaded, w->effects[h]);
-    dd_status status = at_end(w, way, 1, error);
-    if (status != DD_OK) return status;
-    o->worst[support] = fmax(o->worst[support], most_on(w->model, units, count, w->solution.load));
-    o->point[support] = fmax(o->point[support], most_point(w->model, support, w->solution.load));
+    for (int look = 0; look < 2; look++) { /* where the effects point; and it alone high, which others that lift off may leave to bear more */
+        for (int h = 0; h < w->count; h++) {
+            const bool own = w->heights[h].support == support && w->heights[h].side == loaded->side;
+            way[h] = look == 0 ? sum_on(w->model, loaded, w->effects[h]) : own ? 1 : -1;
+        }
+        dd_status status = at_end(w, way, 1, error);
+        if (status != DD_OK) return status;
+        o->worst[support] = fmax(o->worst[support], most_on(w->model, units, count, w->solution.load));
+        o->point[support] = fmax(o->point[support], most_point(w->model, support, w->solution.load));
+    }
     return DD_OK;
 }
 
@@ -327,10 +359,9 @@ bool dd_adjust_judge(dd_adjusting *a, const dd_setting *setting, bool thorough, 
         status = dd_rig_create(&a->scenario->vehicle, trailer, &rig, NULL);
     }
     if (status == DD_OK) {
-        lying l = {.origin = a->base.placement.origin, .to_trailer = a->base.placement.to_trailer, .post = post_of(a, setting)};
+        lying l = upright(a, setting);
         const double *angles = dd_seat_arm_angles(a->base.m);
         for (int i = 0; i < rig->arm_count && angles != NULL; i++) l.angles[i] = angles[i];
-        l.origin.x += l.post;
         status = lay(a, rig, &l, model, solution, NULL);
         const dd_placement placement = {l.origin, l.to_trailer};
         if (status == DD_OK) status = judge(a, rig, model, &placement, thorough, a->reserve, outcome, NULL);
@@ -353,7 +384,7 @@ dd_status dd_adjust_judge_home(const dd_adjusting *a, const dd_seat *seat, dd_se
     return status;
 }
 
-double dd_adjust_strain(const dd_seat_outcome *outcome) { return outcome->greatest + 0.5 * outcome->uneven; }
+double dd_adjust_strain(const dd_seat_outcome *outcome) { return outcome->greatest + outcome->uneven; }
 
 double dd_adjust_missed(const dd_adjusting *a, const dd_seat_outcome *outcome)
 {

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The search for the best setting. Of every choice of heights two of NLopt's algorithms without derivatives go to the least cost, the
-   second from where the first ended and free to leave it; then whole steps, each shift and each pair of shifts by itself, until none is
+/* The search for the best setting. Of every choice of heights, from several starts, two of NLopt's algorithms without derivatives go down
+   by turns until neither gains, one start being the best of DIRECT's places over all travels; then whole steps, each shift and each pair of shifts by itself, until none is
    better; then every shift that hardly helps is taken back. The cost has corners (the most loaded of several rollers, rollers that lift
    off), which the algorithms are chosen for, and the whole steps make the end independent of where they stopped. */
 #include "lib/base/error.h"
@@ -10,7 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_CHOICES = 64, FEW = 10 };
+enum { MOST_CHOICES = 64, FEW = 24, VERY_FEW = 6, STARTS = 3 };
+static const double gains = 1e-6;        /* of cost */
 static const double near = 0.0005;       /* m: steps are greater */
 static const double hardly = 0.01;       /* of strain: a shift that helps by less is not worth a spanner */
 
@@ -19,7 +20,6 @@ typedef struct search {
     nlopt_opt now;
     dd_setting best, tried;
     double least;
-    bool keep; /* what is not shifted stays so */
     int evaluations, room;
 } search;
 
@@ -94,7 +94,6 @@ static bool try_steps(search *s, bool thorough, int i, int di, int j, int dj)
 {
     const dd_adjusting *a = s->a;
     dd_setting there = s->best;
-    if (s->keep && there.by[i] == 0) return false;
     there.by[i] = on_step(&a->shifts[i], there.by[i] + di * a->shifts[i].step);
     if (dj != 0) there.by[j] = on_step(&a->shifts[j], there.by[j] + dj * a->shifts[j].step);
     if (memcmp(&there, &s->best, sizeof there) == 0) return false;
@@ -108,11 +107,11 @@ static bool try_steps(search *s, bool thorough, int i, int di, int j, int dj)
 /* Whole steps until no single one, and no two together, is better. */
 static bool polish(search *s, bool thorough, bool pairs)
 {
-    static const int strides[] = {4, 2, 1};
+    static const int strides[] = {8, 4, 2, 1};
     const int count = s->a->shift_count;
     for (int i = 0; i < count; i++) s->best.by[i] = on_step(&s->a->shifts[i], s->best.by[i]);
     s->least = cost_of(s, &s->best, thorough, NULL);
-    for (int k = thorough ? 2 : 0; k < 3 && s->a->status == DD_OK;) {
+    for (int k = thorough && !pairs ? 3 : 0; k < 4 && s->a->status == DD_OK;) {
         bool better = false;
         for (int i = 0; i < count && s->a->status == DD_OK; i++)
             for (int way = -1; way <= 1; way += 2)
@@ -131,7 +130,7 @@ static bool shorten(search *s)
 {
     const dd_adjusting *a = s->a;
     dd_seat_outcome full, outcome;
-    (void)cost_of(s, &s->best, false, &full);
+    (void)cost_of(s, &s->best, true, &full);
     for (bool shorter = true; shorter && a->status == DD_OK;) {
         int least = -1;
         double at = INFINITY;
@@ -139,7 +138,7 @@ static bool shorten(search *s)
             if (s->best.by[i] == 0) continue;
             dd_setting without = s->best;
             without.by[i] = 0;
-            const double cost = cost_of(s, &without, false, &outcome);
+            const double cost = cost_of(s, &without, true, &outcome);
             if (!goes_on(s) || isnan(cost)) return false;
             const bool as_good = outcome.stands && dd_adjust_missed(a, &outcome) <= dd_adjust_missed(a, &full) + 1e-9 &&
                                  dd_adjust_strain(&outcome) <= dd_adjust_strain(&full) + hardly;
@@ -173,23 +172,35 @@ static void touch(const dd_adjusting *a, dd_setting *setting)
     }
 }
 
-/* The least cost with one choice of heights. */
+/* From s->best on by both algorithms in turn until neither gains. */
+static bool go_down(search *s)
+{
+    const int count = s->a->shift_count;
+    for (double before = INFINITY; s->least < before - gains;) {
+        before = s->least;
+        if (!descend(s, NLOPT_LN_SBPLX, 100 + 60 * count) || !descend(s, NLOPT_LN_COBYLA, 60 + 30 * count)) return false;
+    }
+    return true;
+}
+
+/* The least cost with one choice of heights: from as it stands, from where all touch, and from the best of places spread over all
+   travels. */
 static bool search_one(dd_adjusting *a, const dd_setting *heights, dd_setting *best, double *least)
 {
     const int count = a->shift_count;
-    search s = {.a = a, .best = *heights, .room = 900 + 200 * count};
-    s.least = cost_of(&s, &s.best, false, NULL);
-    if (count > 0 && a->status == DD_OK) {
-        search other = s;
-        other.best = *heights;
-        touch(a, &other.best);
-        other.least = cost_of(&other, &other.best, false, NULL);
-        if (!isnan(other.least) && other.least < s.least) s = other;
-        if (!descend(&s, NLOPT_LN_SBPLX, 200 + 60 * count) || !descend(&s, NLOPT_LN_COBYLA, 100 + 20 * count)) return false;
-        if (!polish(&s, false, count <= FEW)) return false;
+    search s = {.a = a, .best = *heights, .room = STARTS * (400 + 200 * count)};
+    dd_setting kept = *heights;
+    double cost = cost_of(&s, heights, false, NULL);
+    for (int start = 0; start < STARTS && count > 0 && a->status == DD_OK; start++) {
+        s.best = *heights;
+        if (start == 1) touch(a, &s.best);
+        s.least = cost_of(&s, &s.best, false, NULL);
+        if (start == 2 && !descend(&s, NLOPT_GN_DIRECT_L, 100 + 80 * count)) return false;
+        if (!go_down(&s) || !polish(&s, false, count <= FEW)) return false;
+        if (s.least < cost - gains) cost = s.least, kept = s.best;
     }
-    *best = s.best;
-    *least = s.least;
+    *best = kept;
+    *least = cost;
     return a->status == DD_OK;
 }
 
@@ -219,9 +230,7 @@ bool dd_adjust_search(dd_adjusting *a, dd_setting *best, dd_seat_outcome *outcom
         a->done++;
     }
     search s = {.a = a, .best = *best, .room = 1000};
-    if (!shorten(&s) || !dd_adjust_judge(a, &s.best, true, outcome)) return false;
-    s.keep = dd_adjust_missed(a, outcome) == 0;
-    if (!polish(&s, true, false)) return false;
+    if (!polish(&s, true, a->shift_count <= VERY_FEW) || !shorten(&s)) return false;
     *best = s.best;
     return dd_adjust_judge(a, best, true, outcome);
 }
