@@ -135,19 +135,23 @@ static double moment_by_rate(const group *g)
     return sum;
 }
 
+/* Newton's method within a bracket; halved where a step is not half of the last but one, since M's bends let Newton's steps go to and
+   fro between two rates for ever. */
 static void solve_rate(group *g, const double twist[6])
 {
     static const double small = 1e-15; /* rad/s */
-    double rate = 0, low = -INFINITY, high = INFINITY;
-    for (int i = 0; i < 60; i++) {
+    double rate = 0, low = -INFINITY, high = INFINITY, before = INFINITY, last = INFINITY;
+    for (int i = 0; i < 200; i++) {
         double left = move(g, twist, rate);
         if (left > 0)
             low = rate;
         else
             high = rate;
-        double step = left / fmax(-moment_by_rate(g), 0.05 * g->arm->damping), next = rate + step;
-        if (!(next > low && next < high)) next = isfinite(low) && isfinite(high) ? 0.5 * (low + high) : rate + step;
+        double next = rate + left / fmax(-moment_by_rate(g), 0.05 * g->arm->damping);
+        if (isfinite(low) && isfinite(high) && !(next > low && next < high && fabs(next - rate) <= 0.5 * before)) next = 0.5 * (low + high);
         if (left == 0 || fabs(next - rate) <= 1e-14 * fabs(rate) + small) return;
+        before = last;
+        last = fabs(next - rate);
         rate = next;
     }
 }
