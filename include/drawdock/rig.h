@@ -209,6 +209,7 @@ typedef struct dd_tilt_parameters {
 typedef struct dd_chain_parameters {
     double slack_at_home, above_ground;              /**< m, NaN: none; of its end on the winch post, m */
     double rating, stretch_at_rating, damping_ratio; /**< N; share of its length; share of critical */
+    double break_strength;                           /**< N; NaN: not checked */
 } dd_chain_parameters;
 
 /** A tie each side from the trailer to the transom's corner at the chine. */
@@ -216,6 +217,7 @@ typedef struct dd_ties_parameters {
     double behind_coupling, half_spacing, above_ground; /**< of its end on the trailer, m; NaN: none */
     double pretension;                                  /**< of each, boat lying level at home, N */
     double rating, stretch_at_rating, damping_ratio;    /**< N; share of its length; share of critical */
+    double break_strength;                              /**< of each, N; NaN: not checked */
 } dd_ties_parameters;
 
 /** How the axles of a trailer share its load. */

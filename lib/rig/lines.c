@@ -19,6 +19,8 @@ const dd_key dd_chain_keys[] = {
      .fallback = 0.01, .source = "line figures", .help = "stretch of chain and post at its rating, share of its length"},
     {.name = "damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(damping_ratio), .least = 0, .most = 2, .fallback = 0.05,
      .source = "line figures", .help = "damping with the boat on it, share of critical"},
+    {.name = "break strength", QUANTITY, .dimension = DD_FORCE, FIELD(break_strength), .least = 10, .most = 1e6, .fallback = NAN,
+     .fallback_text = "not checked", .source = "the program", .help = "force at which the chain breaks, new"},
     {0}};
 /* clang-format on */
 #undef FIELD
@@ -40,6 +42,8 @@ const dd_key dd_ties_keys[] = {
      .fallback = 0.07, .source = "webbing stretch", .help = "stretch at its rating, share of its length"},
     {.name = "damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(damping_ratio), .least = 0, .most = 2, .fallback = 0.05,
      .source = "line figures", .help = "damping with the boat on it, share of critical"},
+    {.name = "break strength", QUANTITY, .dimension = DD_FORCE, FIELD(break_strength), .least = 10, .most = 1e6, .fallback = NAN,
+     .fallback_text = "not checked", .source = "the program", .help = "force at which a tie breaks, new"},
     {0}};
 /* clang-format on */
 #undef FIELD

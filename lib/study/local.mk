@@ -30,3 +30,4 @@ libcore_la_SOURCES += lib/study/weigh_loads.c lib/study/weigh_rules.c lib/study/
 libcore_la_SOURCES += lib/study/measured.c lib/study/measured.h
 libcore_la_SOURCES += lib/study/weigh_measured.c
 libcore_la_SOURCES += lib/study/coupling.c lib/study/coupling.h lib/study/weigh_coupling.c
+libcore_la_SOURCES += lib/study/restraint.c lib/study/restraint.h lib/study/restraint_model.c lib/study/seat_road.c

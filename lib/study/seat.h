@@ -4,6 +4,7 @@
 #ifndef DD_STUDY_SEAT_H
 #define DD_STUDY_SEAT_H
 #include "lib/record/reporter.h"
+#include "lib/study/restraint.h"
 #include "lib/study/seat_model.h"
 #include "lib/study/yard.h"
 #include <drawdock/case.h>
@@ -16,6 +17,7 @@ typedef struct dd_seat {
     dd_seat_model model;      /* of its supports */
     dd_seat_solution level;   /* its solution on level ground */
     double gravity;           /* m/s2 */
+    dd_held_loads road[DD_ROAD_CASES]; /* made by dd_seat_road() */
     dd_reporter *report;
 } dd_seat;
 
@@ -37,6 +39,7 @@ double dd_seat_keel_share(const dd_seat *seat, const dd_seat_solution *solution)
 
 /* The parts, in the order of the report; listed in seat.c. */
 dd_status dd_seat_loads(dd_seat *seat, dd_error *error);     /* likely and worst loads, level and on the ramp; bending; ratings */
+dd_status dd_seat_road(dd_seat *seat, dd_error *error);      /* on the road: lines, bow stop and supports; does it hold */
 dd_status dd_seat_what_if(dd_seat *seat, dd_error *error);   /* one support gone, high or low */
 dd_status dd_seat_picture(dd_seat *seat, dd_error *error);   /* what the pictures are drawn from */
 #endif

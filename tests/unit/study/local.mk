@@ -46,3 +46,6 @@ tests_unit_study_test_seat_SOURCES = tests/unit/study/test_seat.c tests/unit/stu
 check_PROGRAMS += tests/unit/study/test_rules
 tests_unit_study_test_rules_SOURCES = tests/unit/study/test_rules.c tests/unit/study/reports.c tests/unit/study/reports.h
 EXTRA_DIST += tests/reference/road/rule_classes.csv tests/reference/road/rule_limits.csv
+check_PROGRAMS += tests/unit/study/test_seat_road
+tests_unit_study_test_seat_road_SOURCES = tests/unit/study/test_seat_road.c tests/unit/study/reports.c tests/unit/study/reports.h
+EXTRA_DIST += tests/reference/road/restraint.csv
