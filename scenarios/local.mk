@@ -2,6 +2,7 @@
 nobase_dist_pkgdata_DATA += \
 	scenarios/launch.yaml \
 	scenarios/on-the-road.yaml \
+	scenarios/set-up-by-eye.yaml \
 	scenarios/launch-cross-stream.yaml \
 	scenarios/retrieve.yaml \
 	scenarios/retrieve-cross-stream.yaml \

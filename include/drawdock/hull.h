@@ -12,7 +12,7 @@
 extern "C" {
 #endif
 
-enum { DD_STATIONS = 64, DD_STRAKES = 24, DD_ABOARD = 32 };
+enum { DD_STATIONS = 64, DD_STRAKES = 24, DD_ABOARD = 32, DD_RAILS = 12, DD_RAIL_POINTS = 16 };
 
 /** Half-section at one station: keel, strakes from the keel out, chine, sheer. Heights above the boat's origin. */
 typedef struct dd_station {
@@ -22,6 +22,17 @@ typedef struct dd_station {
     double strake_half_breadth[DD_STRAKES], strake_height[DD_STRAKES];
     double chine_half_breadth, chine_height, sheer_half_breadth, sheer_height;
 } dd_station;
+
+/** A strake: a rail on each side of the bottom, straight between its points as seen from below, that stands out of the panel. It
+ *  changes neither buoyancy nor loads; `seat` finds what it catches. Strakes that are lines of the sections: dd_station. */
+typedef struct dd_rail {
+    char name[48];
+    int at_count, half_breadth_count;      /**< 2 or more, as many of both */
+    double at[DD_RAIL_POINTS];             /**< X of its points from aft forward, m */
+    double half_breadth[DD_RAIL_POINTS];   /**< of its middle from the middle plane, m */
+    double width;                          /**< across the boat, m */
+    double height;                         /**< that it stands out of the panel, m; NaN: not given */
+} dd_rail;
 
 enum { DD_LENGTH_OF_HULL, DD_LENGTH_OVERALL };
 enum { DD_MASS_OF_BARE_HULL, DD_MASS_OF_HULL_AND_ENGINE, DD_MASS_READY_TO_GO };
@@ -87,6 +98,8 @@ typedef struct dd_hull_parameters {
     int lines;                /**< DD_LINES_CURVED: splines through the stations; DD_LINES_STRAIGHT: straight between them */
     int station_count;
     dd_station stations[DD_STATIONS];
+    int rail_count;
+    dd_rail rails[DD_RAILS];  /**< strakes: the key `strakes` */
     int item_count;
     dd_item items[DD_ABOARD]; /**< aboard beside the mass above */
     dd_water_aboard water_aboard; /**< as well */

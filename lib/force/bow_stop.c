@@ -1,18 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The pad on the winch post that the stem comes home to.
+/* The stop on the winch post that the stem comes home to: a roller, or a block with rounded edges and a hollow.
 
-   The pad's face is the plane X = behind_coupling of the trailer frame, facing aft. The hull's contact point is the
-   stem at the bow eye: a small boat's pad stands at its bow eye, and the stem is too blunt there for the eye's own
-   length to matter. Squash d = pad X - point's X. Energy share(y, z) 2/5 k d^2.5; the force is its gradient, with the
-   damping on its part along X. `share` fades beyond the pad's half height and half width. No friction. */
+   It is a stack of bars across the trailer, over its height, whose aft faces lie in the plane X = behind_coupling of the trailer.
+   Each bar is a body of revolution that the line of keel and stem meets (contact.h, lib/hull/stem.c), with its share of the stop's
+   stiffness; half height no more than the radius: one roller. Energy of a bar share(p) 2/5 k d^2.5, d the true depth, p its middle;
+   the force is the energy's gradient, with the damping on its part by d. It pushes at right angles to the stem: a slanted stem is
+   lifted, a bow that has come over the stop lies on it by its keel. `share` fades beyond the stop's half width, over the stem head
+   and behind the transom. No friction: a roller turns, and a stem that rides up on a block is held by less than that. */
+#include "lib/force/bow_stop.h"
 #include "lib/base/error.h"
 #include "lib/force/contact.h"
 #include "lib/force/draw.h"
 #include "lib/force/smooth.h"
 #include <stdlib.h>
 
-static const double half_width = 0.2; /* m; wider than any stem is off centre and still home */
-static const double fade = 0.03;      /* m, beyond the pad's edges */
+enum { BARS = 6 };
+static const double fade = 0.03; /* beyond the stop's width and the stem head, m */
 
 typedef struct coefficients {
     double damping;
@@ -20,156 +23,323 @@ typedef struct coefficients {
 
 typedef struct bow_stop {
     const dd_hull *hull;
-    dd_vec3 pad; /* middle of the face, trailer frame */
-    double stiffness, damping, half_height;
+    dd_stem_line stem;
+    dd_vec3 forefoot; /* where the stem begins to rise, boat axes */
+    dd_profile profile;
+    int count;
+    dd_vec3 bar[BARS]; /* from the top, trailer frame */
+    double face, stiffness, damping, half_width;
 } bow_stop;
 
-typedef struct stop_state {
-    dd_vec3 eye, axis[3], linear, angular; /* trailer's axes in boat axes */
-    double gap, share, over; /* over: height of the eye above the pad's upper edge */
-    dd_smooth y, z; /* shares by y and z; slopes by the distance along the trailer's axes */
+typedef struct meeting {
+    dd_vec3 p, share_by_p;
+    double share;
+    dd_smooth across, up, along; /* by y, z, x of p */
+    dd_keel_contact edge;
     dd_squash squash;
-    double load;
-} stop_state;
+    double push; /* along edge.w, whose length is 1 but in a hollow */
+} meeting;
 
-static dd_smooth edge(double distance, double half)
+typedef struct surroundings {
+    dd_vec3 axle, linear, angular; /* boat axes */
+} surroundings;
+
+/* --- contact ---------------------------------------------------------------------------------------------------- */
+
+static dd_smooth falling(double over, double sign)
 {
-    dd_smooth s = dd_smooth_step(1 - (fabs(distance) - half) / fade);
-    s.slope *= (distance < 0 ? 1 : -1) / fade;
+    dd_smooth s = dd_smooth_step(1 - over / fade);
+    s.slope *= -sign / fade;
     s.curvature /= fade * fade;
     return s;
 }
 
-static dd_vec3 velocity(const stop_state *s) { return dd_add(s->linear, dd_cross(s->angular, s->eye)); }
+static void set_share(const bow_stop *stop, meeting *m)
+{
+    m->across = falling(fabs(m->p.y) - stop->half_width, m->p.y < 0 ? -1 : 1);
+    m->up = falling(m->p.z - stop->stem.head, 1);
+    m->along = falling(stop->stem.first + fade - m->p.x, -1);
+    m->share = m->across.value * m->up.value * m->along.value;
+    m->share_by_p = dd_vec(m->across.value * m->up.value * m->along.slope, m->across.slope * m->up.value * m->along.value,
+                           m->across.value * m->up.slope * m->along.value);
+}
 
-static void meet(const bow_stop *stop, const dd_kinematics *k, stop_state *s)
+static dd_vec3 share_turning(const meeting *m, dd_vec3 d)
+{
+    const dd_smooth *x = &m->along, *y = &m->across, *z = &m->up;
+    const double xy = x->slope * y->slope * z->value, xz = x->slope * y->value * z->slope, yz = x->value * y->slope * z->slope;
+    return dd_vec(x->curvature * y->value * z->value * d.x + xy * d.y + xz * d.z,
+                  xy * d.x + x->value * y->curvature * z->value * d.y + yz * d.z,
+                  xz * d.x + yz * d.y + x->value * y->value * z->curvature * d.z);
+}
+
+static surroundings around(const dd_kinematics *k)
 {
     const double *twist = k->relative_twist;
-    s->eye = dd_hull_bow_eye(stop->hull);
-    s->linear = dd_vec(twist[0], twist[1], twist[2]);
-    s->angular = dd_vec(twist[3], twist[4], twist[5]);
-    for (int i = 0; i < 3; i++) s->axis[i] = dd_vec(k->to_trailer.m[i][0], k->to_trailer.m[i][1], k->to_trailer.m[i][2]);
-    dd_vec3 q = dd_sub(dd_add(k->pose.position, dd_apply(&k->to_trailer, s->eye)), stop->pad);
-    s->gap = q.x;
-    s->over = q.z - stop->half_height;
-    s->y = edge(q.y, half_width);
-    s->z = edge(q.z, stop->half_height);
-    s->share = s->y.value * s->z.value;
-    s->squash = dd_squash_at(stop->stiffness, stop->damping, -q.x, -dd_dot(s->axis[0], velocity(s)));
-    s->load = s->share * s->squash.elastic * s->squash.factor;
+    /* the boat lies end for end: its port is the trailer's -Y */
+    return (surroundings){dd_vec(-k->to_trailer.m[1][0], -k->to_trailer.m[1][1], -k->to_trailer.m[1][2]),
+                          dd_vec(twist[0], twist[1], twist[2]), dd_vec(twist[3], twist[4], twist[5])};
 }
 
-static dd_vec3 force_of(const stop_state *s)
+/* Clear for sure: ahead of the stem, or further under the keel's slope than it is thick. A convex line lies over its tangents. */
+static int is_clear(const bow_stop *stop, dd_vec3 p)
 {
-    const double e = s->squash.energy;
-    return dd_add(dd_scale(s->load, s->axis[0]), dd_add(dd_scale(-e * s->y.slope * s->z.value, s->axis[1]),
-                                                        dd_scale(-e * s->y.value * s->z.slope, s->axis[2])));
+    const double thick = stop->profile.radius + stop->profile.height;
+    if (p.x > stop->stem.end + thick) return 1;
+    if (p.x >= stop->stem.turn) return 0;
+    const dd_bottom_point keel = dd_hull_keel(stop->hull, p.x);
+    return (keel.z - p.z) / sqrt(1 + keel.zx * keel.zx) > 1.25 * thick;
 }
 
-/* Change of the force by a turn of the hull, the eye's shift against the trailer (boat axes) and its velocity. A turn
-   by dphi turns the trailer's axes by -dphi in boat axes, on top of what the shift says. */
-static dd_vec3 vary(const stop_state *s, dd_vec3 turn, dd_vec3 shift, dd_vec3 faster)
+static int press(const bow_stop *stop, const surroundings *a, dd_vec3 p, meeting *m)
 {
-    const dd_squash *q = &s->squash;
-    double dx = dd_dot(s->axis[0], shift), dy = dd_dot(s->axis[1], shift), dz = dd_dot(s->axis[2], shift);
-    dd_vec3 turned = dd_cross(s->axis[0], turn);
-    double depth = -dx, rate = -dd_dot(turned, velocity(s)) - dd_dot(s->axis[0], faster);
-    double share = s->y.slope * s->z.value * dy + s->y.value * s->z.slope * dz;
-    double load = share * q->elastic * q->factor +
-                  s->share * (q->elastic_by_depth * depth * q->factor + q->elastic * q->factor_by_rate * rate);
-    double energy = q->elastic * depth;
-    double force_y =
-        -energy * s->y.slope * s->z.value - q->energy * (s->y.curvature * dy * s->z.value + s->y.slope * s->z.slope * dz);
-    double force_z =
-        -energy * s->y.value * s->z.slope - q->energy * (s->y.slope * dy * s->z.slope + s->y.value * s->z.curvature * dz);
-    dd_vec3 d = dd_add(dd_scale(load, s->axis[0]), dd_add(dd_scale(force_y, s->axis[1]), dd_scale(force_z, s->axis[2])));
-    return dd_add(d, dd_cross(force_of(s), turn));
+    m->p = p;
+    set_share(stop, m);
+    if (m->share <= 0 || is_clear(stop, p)) return 0;
+    if (!dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &m->edge) || m->edge.depth <= 0) return 0;
+    const dd_vec3 u = dd_add(a->linear, dd_cross(a->angular, m->edge.at));
+    m->squash = dd_squash_at(stop->stiffness, stop->damping, m->edge.depth, -dd_dot(m->edge.w, u));
+    m->push = m->share * m->squash.elastic * m->squash.factor;
+    return 1;
 }
 
-static void differentiate(const stop_state *s, dd_gradient *gradient)
+static void add_meeting(const meeting *m, const surroundings *a, dd_load *load)
+{
+    const dd_vec3 u = dd_add(a->linear, dd_cross(a->angular, m->edge.at));
+    dd_wrench_add(load->hull, dd_scale(m->push, m->edge.w), m->edge.at);
+    dd_wrench_add(load->hull, dd_scale(m->squash.energy, m->share_by_p), m->p);
+    load->energy += m->share * m->squash.energy;
+    load->heat -= (m->push - m->share * m->squash.elastic) * dd_dot(m->edge.w, u);
+}
+
+/* --- gradient --------------------------------------------------------------------------------------------------- */
+
+static void add_moved(double wrench[6], dd_vec3 by, dd_vec3 force)
+{
+    dd_vec3 m = dd_cross(by, force);
+    wrench[3] += m.x, wrench[4] += m.y, wrench[5] += m.z;
+}
+
+/* Change of the wrench by a move of the bar, a turn of its axle and a change of the twist. */
+static void vary(const meeting *m, const surroundings *a, dd_vec3 dp, dd_vec3 da, dd_vec3 linear, dd_vec3 angular, double wrench[6])
+{
+    const dd_squash *e = &m->squash;
+    const dd_keel_change c = dd_keel_change_by(&m->edge, dp, da);
+    const dd_vec3 u = dd_add(a->linear, dd_cross(a->angular, m->edge.at));
+    const dd_vec3 du = dd_add(dd_add(linear, dd_cross(angular, m->edge.at)), dd_cross(a->angular, c.at));
+    const double rate = -dd_dot(c.w, u) - dd_dot(m->edge.w, du);
+    const double push = dd_dot(m->share_by_p, dp) * e->elastic * e->factor +
+                        m->share * (e->elastic_by_depth * c.depth * e->factor + e->elastic * e->factor_by_rate * rate);
+    dd_wrench_add(wrench, dd_add(dd_scale(push, m->edge.w), dd_scale(m->push, c.w)), m->edge.at);
+    add_moved(wrench, c.at, dd_scale(m->push, m->edge.w));
+    dd_wrench_add(wrench, dd_add(dd_scale(e->elastic * c.depth, m->share_by_p), dd_scale(e->energy, share_turning(m, dp))), m->p);
+    add_moved(wrench, dp, dd_scale(e->energy, m->share_by_p));
+}
+
+static void differentiate(const meeting *m, const surroundings *a, dd_gradient *gradient)
 {
     const dd_vec3 zero = {0, 0, 0};
     for (int j = 0; j < 6; j++) {
-        dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
-        dd_vec3 shift = j < 3 ? e : dd_cross(e, s->eye);
+        const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
         double moved[6] = {0}, faster[6] = {0};
-        dd_wrench_add(moved, vary(s, j < 3 ? zero : e, shift, zero), s->eye);
-        dd_wrench_add(faster, vary(s, zero, zero, shift), s->eye);
-        for (int i = 0; i < 6; i++) {
-            gradient->K[i][j] = -moved[i];
-            gradient->D[i][j] = -faster[i];
-        }
+        vary(m, a, j < 3 ? dd_scale(-1, e) : dd_cross(m->p, e), j < 3 ? zero : dd_cross(a->axle, e), zero, zero, moved);
+        vary(m, a, zero, zero, j < 3 ? e : zero, j < 3 ? zero : e, faster);
+        for (int i = 0; i < 6; i++) gradient->K[i][j] -= moved[i], gradient->D[i][j] -= faster[i];
     }
 }
 
-static void evaluate(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands,
-                     const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels)
+/* --- what is seen ------------------------------------------------------------------------------------------------ */
+
+/* From the bar to the stem, the stem ending at its head. */
+static double gap_of(const bow_stop *stop, const surroundings *a, dd_vec3 p)
+{
+    dd_keel_contact c;
+    if (!dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &c)) return INFINITY;
+    if (c.at.z <= stop->stem.head) return -c.depth;
+    return hypot(c.at.x - p.x, stop->stem.head - p.z) - stop->profile.radius;
+}
+
+/* How far the bow has come past the stop: over it with the forefoot, the stem head under it, or the stem beside it. */
+static double past(const bow_stop *stop, const dd_kinematics *k)
+{
+    const dd_vec3 middle = dd_vec(stop->stem.end, 0, stop->stem.foot_of_stem), top = dd_vec(stop->stem.end, 0, stop->stem.head);
+    const dd_vec3 foot = dd_add(k->pose.position, dd_apply(&k->to_trailer, stop->forefoot));
+    const dd_vec3 stem = dd_add(k->pose.position, dd_apply(&k->to_trailer, middle));
+    const dd_vec3 head = dd_add(k->pose.position, dd_apply(&k->to_trailer, top));
+    const double over = stop->face - foot.x, under = fmin(stop->bar[stop->count - 1].z - head.z - fade, stop->face - head.x);
+    const double beside = fmin(fabs(stem.y) - stop->half_width - fade, stop->face - stem.x);
+    return fmax(over, fmax(under, beside));
+}
+
+enum { LOAD, GAP, LIFT, PAST, CHANNELS };
+static const dd_channel stop_channels[CHANNELS + 1] = {
+    [LOAD] = {"stop_load_N", "N", "force of the bow stop on the stem, at right angles to it"},
+    [GAP] = {"stop_gap_m", "m", "from the nearest place of the stem to the bow stop, negative: squash"},
+    [LIFT] = {"stop_lift_N", "N", "part of that force that lifts the bow, at right angles to the trailer's bed"},
+    [PAST] = {"stop_past_m", "m", "how far the bow is past its stop: over it, under it or beside it; negative: it stands in its way"},
+};
+
+static void look(const bow_stop *stop, const dd_kinematics *k, const surroundings *a, const dd_load *load, double *channels)
+{
+    const dd_vec3 force = dd_vec(load->hull[0], load->hull[1], load->hull[2]);
+    channels[LOAD] = dd_norm(force);
+    channels[LIFT] = dd_apply(&k->to_trailer, force).z;
+    channels[GAP] = INFINITY;
+    for (int i = 0; i < stop->count; i++)
+        channels[GAP] = fmin(channels[GAP], gap_of(stop, a, dd_apply_transposed(&k->to_trailer, dd_sub(stop->bar[i], k->pose.position))));
+    channels[PAST] = past(stop, k);
+}
+
+static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory, dd_load *load,
+                     dd_gradient *gradient, double *channels)
 {
     (void)commands, (void)memory;
-    stop_state s;
-    meet(instance, kinematics, &s);
-    if (channels) {
-        channels[0] = s.load;
-        channels[1] = s.gap;
-        channels[2] = s.over;
+    const bow_stop *stop = instance;
+    const surroundings a = around(k);
+    for (int i = 0; i < stop->count; i++) {
+        meeting m;
+        if (!press(stop, &a, dd_apply_transposed(&k->to_trailer, dd_sub(stop->bar[i], k->pose.position)), &m)) continue;
+        add_meeting(&m, &a, load);
+        if (gradient) differentiate(&m, &a, gradient);
     }
-    if (s.gap >= 0 || s.share <= 0) return;
-    dd_wrench_add(load->hull, force_of(&s), s.eye);
-    load->energy = s.share * s.squash.energy;
-    load->heat = -(s.load - s.share * s.squash.elastic) * dd_dot(s.axis[0], velocity(&s));
-    if (gradient) differentiate(&s, gradient);
+    if (channels) look(stop, k, &a, load, channels);
+}
+
+/* --- made from the trailer --------------------------------------------------------------------------------------- */
+
+static int has_stop(const dd_model *model)
+{
+    return model->hull && model->rig && !isnan(model->rig->trailer.bow_stop.behind_coupling) &&
+           !isnan(model->rig->trailer.bow_stop.above_ground);
+}
+
+static bow_stop stop_of(const dd_model *model, double damping)
+{
+    enum { PLACES = 200 };
+    const dd_trailer_parameters *trailer = &model->rig->trailer;
+    const dd_bow_stop_parameters *given = &trailer->bow_stop;
+    const double radius = fmin(given->radius, given->half_height), reach = given->half_height - radius, steep = tan(asin(DD_BOW_STOP_HOLDS));
+    const double height = given->above_ground - trailer->coupling_height;
+    bow_stop s = {.hull = model->hull,
+                  .stem = dd_hull_stem_line(model->hull),
+                  .profile = {radius, 0, given->half_width, given->hollow},
+                  .face = given->behind_coupling,
+                  .damping = damping,
+                  .half_width = given->half_width};
+    s.count = reach > 0.01 * radius ? (int)fmin(BARS, 2 + floor(2 * reach / radius - 1e-6)) : 1;
+    for (int i = 0; i < s.count; i++)
+        s.bar[i] = dd_vec(s.face - radius, 0, s.count > 1 ? height + reach - 2 * reach * i / (s.count - 1) : height);
+    s.stiffness = dd_squash_stiffness(given->rated_load, given->squash_at_rated_load) / s.count;
+    double x = s.stem.turn;
+    for (int i = 1; i <= PLACES && dd_hull_keel(model->hull, x).zx > steep; i++)
+        x = s.stem.turn + (s.stem.first - s.stem.turn) * i / PLACES;
+    s.forefoot = dd_vec(x, 0, dd_hull_keel(model->hull, x).z);
+    return s;
 }
 
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
     *instance = NULL;
-    if (!model->hull || !model->rig) return DD_OK;
-    const dd_trailer_parameters *trailer = &model->rig->trailer;
-    const dd_bow_stop_parameters *given = &trailer->bow_stop;
-    if (isnan(given->behind_coupling) || isnan(given->above_ground)) return DD_OK; /* a trailer without a bow stop */
-    if (!(given->rated_load > 0 && given->squash_at_rated_load > 0 && given->half_height > 0))
+    if (!has_stop(model)) return DD_OK;
+    const dd_bow_stop_parameters *given = &model->rig->trailer.bow_stop;
+    if (!(given->rated_load > 0 && given->squash_at_rated_load > 0 && given->half_height > 0 && given->radius > 0 && given->half_width > 0))
         return dd_fail(error, DD_ERROR_ARGUMENT, "bow stop force",
-                       "rated load %g N, squash %g m and half height %g m must be above 0", given->rated_load,
-                       given->squash_at_rated_load, given->half_height);
+                       "rated load %g N, squash %g m, half height %g m, radius %g m and half width %g m must be above 0",
+                       given->rated_load, given->squash_at_rated_load, given->half_height, given->radius, given->half_width);
     bow_stop *made = malloc(sizeof *made);
     if (!made) return dd_fail(error, DD_ERROR_MEMORY, "bow stop force", "no memory for %zu bytes", sizeof *made);
-    *made = (bow_stop){.hull = model->hull,
-                       .pad = dd_vec(given->behind_coupling, 0, given->above_ground - trailer->coupling_height),
-                       .stiffness = dd_squash_stiffness(given->rated_load, given->squash_at_rated_load),
-                       .damping = ((const coefficients *)parameters)->damping,
-                       .half_height = given->half_height};
+    *made = stop_of(model, ((const coefficients *)parameters)->damping);
     *instance = made;
     return DD_OK;
 }
 
-/* --- regimes ---------------------------------------------------------------------------------------------------- */
-
-static void draw(const dd_model *model, dd_vec3 least, dd_vec3 most, double speed, double (*uniform)(void *), void *random,
-                 dd_pose *pose, dd_motion *motion, dd_commands *commands)
+/* Height over the bar's middle of a ball of its radius laid on the line at s, outside; and where the hull stands when that is 0. */
+static double laid_at(const bow_stop *stop, const dd_mat3 *turn, const dd_pose *pose, dd_vec3 bar, double s, dd_at_stop *t)
 {
-    const dd_trailer_parameters *trailer = &model->rig->trailer;
-    *commands = (dd_commands){0};
-    dd_draw_near_home(model, 0.1, speed, uniform, random, pose, motion);
-    dd_vec3 off = dd_vec(dd_draw(uniform, random, least.x, most.x), dd_draw(uniform, random, least.y, most.y),
-                         dd_draw(uniform, random, least.z, most.z));
-    dd_vec3 pad = dd_vec(trailer->bow_stop.behind_coupling, 0, trailer->bow_stop.above_ground - trailer->coupling_height);
-    dd_draw_eye_at(model, dd_add(pad, off), pose);
+    const dd_line_place place = dd_hull_on_stem_line(stop->hull, &stop->stem, s);
+    const dd_vec3 tangent = dd_apply(turn, place.tangent), k = dd_add(pose->position, dd_apply(turn, place.at));
+    const double aft = tangent.z / hypot(tangent.x, tangent.z), down = -tangent.x / hypot(tangent.x, tangent.z), radius = stop->profile.radius;
+    *t = (dd_at_stop){.x = pose->position.x + bar.x - k.x + radius * aft, .aft = aft, .height = k.z};
+    return k.z - radius * down - bar.z;
 }
 
-#define REGIME(function, least, most, speed)                                                                                   \
+/* The ball rises along the line, from the transom to the stem head. */
+static dd_at_stop touch_bar(const bow_stop *stop, const dd_mat3 *turn, const dd_pose *pose, dd_vec3 bar)
+{
+    dd_at_stop t;
+    double low = stop->stem.first, high = dd_hull_stem_line_at_height(&stop->stem, stop->stem.head);
+    if (laid_at(stop, turn, pose, bar, low, &t) > 0) return (dd_at_stop){.x = NAN, .aft = NAN, .height = NAN, .past = 1};
+    if (laid_at(stop, turn, pose, bar, high, &t) < 0) return (dd_at_stop){.x = NAN, .aft = NAN, .height = NAN, .past = -1};
+    for (int i = 0; i < 60; i++) {
+        const double s = 0.5 * (low + high);
+        if (laid_at(stop, turn, pose, bar, s, &t) > 0)
+            high = s;
+        else
+            low = s;
+    }
+    return t;
+}
+
+dd_at_stop dd_bow_stop_touch(const dd_model *model, const dd_pose *pose)
+{
+    dd_at_stop aftmost = {.x = NAN, .aft = NAN, .height = NAN};
+    if (!has_stop(model)) return aftmost;
+    const bow_stop stop = stop_of(model, 0);
+    const dd_mat3 turn = dd_rotation_of(pose->attitude);
+    for (int i = 0; i < stop.count; i++) {
+        const dd_at_stop t = touch_bar(&stop, &turn, pose, stop.bar[i]);
+        if (isnan(aftmost.x) || t.x > aftmost.x) aftmost = t;
+    }
+    return aftmost;
+}
+
+dd_vec3 dd_bow_stop_eye(const dd_model *model)
+{
+    if (!has_stop(model)) return dd_vec(NAN, NAN, NAN);
+    const dd_trailer_parameters *trailer = &model->rig->trailer;
+    const dd_vec3 eye = dd_hull_bow_eye(model->hull);
+    const double height = trailer->bow_stop.above_ground - trailer->coupling_height;
+    const dd_pose level_hull = {.position = dd_vec(0, 0, height - eye.z), .attitude = {0, 0, 0, 1}};
+    const dd_at_stop t = dd_bow_stop_touch(model, &level_hull);
+    return dd_vec(isnan(t.x) ? trailer->bow_stop.behind_coupling : t.x - eye.x, 0, height);
+}
+
+/* --- regimes ---------------------------------------------------------------------------------------------------- */
+
+/* A place of the line laid into a bar, at that height over the keel's lowest and that far aside. */
+static void draw(const bow_stop *stop, const dd_model *model, int bar, double low, double high, double aside, double most_depth,
+                 double speed, double (*uniform)(void *), void *random, dd_pose *pose, dd_motion *motion, dd_commands *commands)
+{
+    *commands = (dd_commands){0};
+    dd_draw_near_home(model, 0.1, speed, uniform, random, pose, motion);
+    const double s = dd_draw(uniform, random, low, high), depth = dd_draw(uniform, random, copysign(0.0005, most_depth), most_depth);
+    const dd_line_place place = dd_hull_on_stem_line(stop->hull, &stop->stem, s);
+    const double length = dd_norm(place.tangent), off = stop->profile.radius - depth;
+    const dd_vec3 p = dd_add(place.at, dd_scale(off / length, dd_vec(place.tangent.z, 0, -place.tangent.x)));
+    const dd_mat3 turn = dd_rotation_of(pose->attitude);
+    pose->position = dd_sub(stop->bar[bar], dd_apply(&turn, dd_vec(p.x, aside, p.z)));
+}
+
+#define REGIME(function, bar, low, high, aside, depth, speed)                                                                  \
     static void function(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,  \
                          dd_motion *motion, double *memory, dd_commands *commands)                                             \
     {                                                                                                                          \
         (void)memory;                                                                                                          \
-        const double half = ((const bow_stop *)instance)->half_height;                                                         \
-        (void)half;                                                                                                            \
-        draw(model, least, most, speed, uniform, random, pose, motion, commands);                                              \
+        const bow_stop *stop = instance;                                                                                       \
+        const double head = dd_hull_stem_line_at_height(&stop->stem, stop->stem.head);                                         \
+        draw(stop, model, bar, low, high, aside, depth, speed, uniform, random, pose, motion, commands);                       \
+        (void)head;                                                                                                            \
     }
-REGIME(draw_clear, dd_vec(0.01, -0.1, -0.1), dd_vec(0.5, 0.1, 0.1), 0.3)
-REGIME(draw_pressed, dd_vec(-0.01, -0.1, -0.8 * half), dd_vec(-0.0005, 0.1, 0.8 * half), 0.05)
-REGIME(draw_edge, dd_vec(-0.01, -half_width, half + 0.002), dd_vec(-0.0005, half_width, half + fade - 0.002), 0.05)
+REGIME(draw_clear, 0, stop->stem.upright, head, 0, -0.3, 0.3)
+REGIME(draw_on_stem, 0, stop->stem.upright + 0.005, head - 0.05, dd_draw(uniform, random, -0.03, 0.03), 0.01, 0.05)
+REGIME(draw_on_slant, 0, stop->forefoot.x, stop->stem.turn - 0.02, dd_draw(uniform, random, -0.03, 0.03), 0.01, 0.05)
+REGIME(draw_on_keel, 0, stop->stem.first + 0.1, stop->forefoot.x, dd_draw(uniform, random, -0.03, 0.03), 0.01, 0.05)
+REGIME(draw_beside, 0, stop->stem.upright + 0.005, head - 0.05,
+       (uniform(random) < 0.5 ? -1 : 1) * dd_draw(uniform, random, stop->half_width + 0.01, stop->half_width + fade - 0.01), 0.01, 0.05)
+REGIME(draw_under, stop->count - 1, head, head + 0.02, dd_draw(uniform, random, -0.03, 0.03), 0.01, 0.05)
 #undef REGIME
-static const dd_regime regimes[] = {{"clear", draw_clear}, {"pressed", draw_pressed}, {"edge", draw_edge}, {NULL, NULL}};
+static const dd_regime regimes[] = {{"clear", draw_clear},     {"on the stem", draw_on_stem}, {"on the slant", draw_on_slant},
+                                    {"on the keel", draw_on_keel}, {"beside", draw_beside},   {"under", draw_under}, {NULL, NULL}};
 
 static const dd_key keys[] = {{.name = "damping",
                                .type = DD_KEY_QUANTITY,
@@ -179,18 +349,13 @@ static const dd_key keys[] = {{.name = "damping",
                                .most = 100,
                                .fallback = 6,
                                .source = "contact damping figure",
-                               .help = "c of the pad's force k d^1.5 (1 + c d'), in s/m"},
+                               .help = "c of the stop's force k d^1.5 (1 + c d'), in s/m"},
                               {0}};
 static const char *const sources[] = {"contact damping", "contact damping figure", "elementary mechanics", NULL};
-static const dd_channel stop_channels[] = {
-    {"stop_load_N", "N", "force of the bow stop on the stem, aft along the trailer"},
-    {"stop_gap_m", "m", "from the stem at the bow eye to the pad's face, negative: squash"},
-    {"stop_eye_above_pad_m", "m", "bow eye above the pad's upper edge; positive with the gap negative: the bow has ridden over its stop"},
-    {NULL, NULL, NULL}};
 
 const dd_force_kind dd_force_bow_stop = {
     .name = "bow stop",
-    .help = "pad on the winch post that the stem comes home to",
+    .help = "roller or block on the winch post that the stem comes home to",
     .acts_on = DD_ACTS_BETWEEN,
     .passive = 1,
     .parameters_size = sizeof(coefficients),

@@ -51,6 +51,9 @@ typedef struct dd_keel_contact {
 } dd_keel_contact;
 /* 0: the keel lies along the axle within some 20 degrees and has no one place on it. */
 int dd_keel_on_axle(const dd_hull *hull, const dd_profile *profile, dd_vec3 p, dd_vec3 axle, dd_keel_contact *contact);
+/* The same of keel and stem as one line, from any side of it. */
+int dd_stem_on_axle(const dd_hull *hull, const dd_stem_line *stem, const dd_profile *profile, dd_vec3 p, dd_vec3 axle,
+                    dd_keel_contact *contact);
 typedef struct dd_keel_change {
     dd_vec3 w, at;
     double depth;

@@ -16,13 +16,18 @@ static dd_smooth radius_at(const dd_profile *profile, double t)
                        profile->height * rise.curvature / (profile->length * profile->length)};
 }
 
-/* All at one place s of the keel; returns how far r is off u, which is 0 at the least gap. */
-static double look(const dd_hull *hull, const dd_profile *profile, dd_vec3 p, double s, dd_keel_contact *c)
+static dd_line_place on_keel(const dd_hull *hull, double s)
 {
     dd_bottom_point b = dd_hull_keel(hull, s);
-    c->at = dd_vec(s, 0, b.z);
-    c->tangent = dd_vec(1, 0, b.zx);
-    c->bend = dd_vec(0, 0, b.zxx);
+    return (dd_line_place){dd_vec(s, 0, b.z), dd_vec(1, 0, b.zx), dd_vec(0, 0, b.zxx)};
+}
+
+/* All at one place of the line; returns how far r is off u, which is 0 at the least gap. */
+static double look(dd_line_place line, const dd_profile *profile, dd_vec3 p, dd_keel_contact *c)
+{
+    c->at = line.at;
+    c->tangent = line.tangent;
+    c->bend = line.bend;
     dd_vec3 r = dd_sub(c->at, p);
     c->t = dd_dot(r, c->axle);
     dd_smooth radius = radius_at(profile, c->t);
@@ -32,7 +37,7 @@ static double look(const dd_hull *hull, const dd_profile *profile, dd_vec3 p, do
     dd_vec3 across = dd_sub(c->tangent, dd_scale(along, c->axle));
     const double length = dd_norm(across);
     dd_vec3 v = dd_scale(1 / length, across), n = dd_cross(v, c->axle);
-    if (n.z < 0) n = dd_scale(-1, n);
+    if (c->axle.y < 0) n = dd_scale(-1, n); /* up, and aft from an upright stem */
     const double lean = fmax(-steepest, fmin(steepest, radius.slope * along / length)), upright = sqrt(1 - lean * lean);
     c->u = dd_add(dd_scale(upright, n), dd_scale(lean, v));
     c->turning = dd_sub(dd_scale(upright, v), dd_scale(lean, n));
@@ -51,10 +56,34 @@ int dd_keel_on_axle(const dd_hull *hull, const dd_profile *profile, dd_vec3 p, d
     if (axle.y * axle.y < least_crossing) return 0;
     c->axle = axle;
     double s = p.x - p.y / axle.y * axle.x; /* where the axle goes through the keel's plane */
-    double off = look(hull, profile, p, s, c);
+    double off = look(on_keel(hull, s), profile, p, c);
     for (int i = 0; i < 12 && fabs(off) > 1e-11; i++) {
         s -= off / c->by_s;
-        off = look(hull, profile, p, s, c);
+        off = look(on_keel(hull, s), profile, p, c);
+    }
+    return 1;
+}
+
+/* Outside a line that bends to one side `off` rises along it, so that its root is between the ends or is one of them. */
+int dd_stem_on_axle(const dd_hull *hull, const dd_stem_line *stem, const dd_profile *profile, dd_vec3 p, dd_vec3 axle, dd_keel_contact *c)
+{
+    static const double beyond = 1; /* over the stem head, where the line goes on, m */
+    if (axle.y * axle.y < least_crossing) return 0;
+    c->axle = axle;
+    const dd_vec3 middle = dd_sub(p, dd_scale(p.y / axle.y, axle)); /* of the axle, in the hull's middle plane */
+    double low = stem->first, high = dd_hull_stem_line_at_height(stem, fmax(stem->head, middle.z) + beyond);
+    double s = middle.x < stem->turn ? middle.x : dd_hull_stem_line_at_height(stem, middle.z);
+    if (middle.x >= stem->turn && s < stem->upright) s = 0.5 * (stem->turn + stem->upright);
+    s = fmax(low, s);
+    for (int i = 0; i < 60; i++) {
+        const double off = look(dd_hull_on_stem_line(hull, stem, s), profile, p, c);
+        if (fabs(off) <= 1e-11) break;
+        if (off > 0)
+            high = s;
+        else
+            low = s;
+        const double next = s - off / c->by_s;
+        s = next > low && next < high ? next : 0.5 * (low + high);
     }
     return 1;
 }

@@ -7,6 +7,7 @@
    until then 0, for the boat lying level at home. */
 #include "lib/force/line.h"
 #include "lib/base/error.h"
+#include "lib/force/bow_stop.h"
 #include "lib/force/draw.h"
 #include "lib/force/taut.h"
 #include <stdlib.h>
@@ -86,8 +87,7 @@ static dd_status prepare_chain(const dd_model *model, const void *parameters, vo
     line *one = &made->each[0];
     one->trailer = dd_vec(t->winch.behind_coupling, 0, t->chain.above_ground - t->coupling_height);
     one->hull = dd_hull_bow_eye(model->hull);
-    /* at home the eye stands at the pad */
-    dd_vec3 eye = dd_vec(t->bow_stop.behind_coupling, 0, t->bow_stop.above_ground - t->coupling_height);
+    const dd_vec3 eye = dd_bow_stop_eye(model); /* at home */
     one->length = fmax(0.05, dd_norm(dd_sub(eye, one->trailer)) + t->chain.slack_at_home);
     made->rigidity = t->chain.rating / t->chain.stretch_at_rating;
     made->damping_ratio = t->chain.damping_ratio;
@@ -111,7 +111,7 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
     double first, last, y[DD_STRAKES + 3], z[DD_STRAKES + 3];
     dd_hull_extent(model->hull, &first, &last);
     const int chine = dd_hull_section(model->hull, first, y, z) - 2;
-    const dd_vec3 eye = dd_hull_bow_eye(model->hull);
+    const dd_vec3 eye = dd_hull_bow_eye(model->hull), at_home = dd_bow_stop_eye(model);
     const double rigidity = given->rating / given->stretch_at_rating;
     lines *made = make(model, 2, 0, error);
     if (!made) return DD_ERROR_MEMORY;
@@ -123,8 +123,7 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
         const double side = i == 0 ? 1 : -1; /* the boat's port is the trailer's -y */
         one->trailer = dd_vec(given->behind_coupling, -side * given->half_spacing, given->above_ground - t->coupling_height);
         one->hull = dd_vec(first, side * y[chine], z[chine]);
-        dd_vec3 home = dd_vec(t->bow_stop.behind_coupling + eye.x - first, -side * y[chine],
-                              t->bow_stop.above_ground - t->coupling_height - eye.z + z[chine]);
+        const dd_vec3 home = dd_vec(at_home.x + eye.x - first, -side * y[chine], at_home.z - eye.z + z[chine]);
         one->length = pulled_tight(dd_norm(dd_sub(home, one->trailer)), given->pretension, rigidity);
     }
     *instance = made;

@@ -116,6 +116,8 @@ dd_status dd_hull_create(const dd_hull_parameters *parameters, dd_hull **result,
     dd_status status = dd_hull_estimate(parameters, &hull->figures, error);
     if (!status)
         status = build_lines(parameters, hull, error);
+    if (!status)
+        status = dd_rails_fit(hull, parameters->rails, parameters->rail_count, error);
     if (!status && !(hull->rule = gsl_integration_glfixed_table_alloc(EXACT_NODES)))
         status = dd_fail(error, DD_ERROR_MEMORY, "dd_hull_create", "no memory for the rule of integration");
     if (status) {

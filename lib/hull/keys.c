@@ -45,6 +45,21 @@ static const dd_key station_keys[] = {
      .help = "height of the sheer, where the hull is taken as closed by a deck"},
     {0}};
 
+#define RAIL(field) .offset = offsetof(dd_rail, field)
+static const dd_key rail_keys[] = {
+    {.name = "name", .type = DD_KEY_TEXT, RAIL(name), .size = sizeof(((dd_rail *)0)->name), .fallback = NAN, .required = true,
+     .help = "name of the strake"},
+    {.name = "at", .type = DD_KEY_QUANTITIES, .dimension = DD_LENGTH, .least = -500, .most = 500, RAIL(at),
+     .count_offset = offsetof(dd_rail, at_count), .capacity = DD_RAIL_POINTS, .fallback = NAN, .required = true,
+     .help = "points along it, forward of the transom, from its aft end to its fore end"},
+    {.name = "half breadths", .type = DD_KEY_QUANTITIES, .dimension = DD_LENGTH, .least = 0, .most = 50, RAIL(half_breadth),
+     .count_offset = offsetof(dd_rail, half_breadth_count), .capacity = DD_RAIL_POINTS, .fallback = NAN, .required = true, .unit = "mm",
+     .help = "of its middle at each of these points, level from the middle plane; straight between them"},
+    {.name = "width", LENGTH_WITHIN(1e-4, 1), RAIL(width), .fallback = NAN, .required = true, .unit = "mm", .help = "across the boat, level"},
+    {.name = "height", LENGTH_WITHIN(1e-4, 0.5), RAIL(height), .fallback = NAN,
+     .fallback_text = "unknown: whatever comes under it is caught", .source = "the program", .unit = "mm", .help = "that it stands out of the bottom"},
+    {0}};
+
 const dd_key dd_hull_keys[] = {
     {.name = "name", .type = DD_KEY_TEXT, HULL(name), .size = sizeof(((dd_hull_parameters *)0)->name), .fallback = NAN,
      .help = "name of the boat"},
@@ -104,6 +119,9 @@ const dd_key dd_hull_keys[] = {
     {.name = "stations", .type = DD_KEY_LIST, HULL(stations), .rows = station_keys, .size = sizeof(dd_station), .fallback = NAN,
      .count_offset = offsetof(dd_hull_parameters, station_count), .capacity = DD_STATIONS, .fallback_text = "made from the brochure figures",
      .source = "the program", .help = "measured sections from the transom forward, instead of the brochure's form"},
+    {.name = "strakes", .type = DD_KEY_LIST, HULL(rails), .rows = rail_keys, .size = sizeof(dd_rail), .fallback = NAN,
+     .count_offset = offsetof(dd_hull_parameters, rail_count), .capacity = DD_RAILS, .fallback_text = "not given: what they catch is not checked",
+     .source = "the program", .help = "rails on the bottom, alike on both sides, for what seat says of the supports beside them"},
     {.name = "items", .type = DD_KEY_LIST, HULL(items), .rows = dd_item_keys, .size = sizeof(dd_item), .fallback = NAN,
      .count_offset = offsetof(dd_hull_parameters, item_count), .capacity = DD_ABOARD, .fallback_text = "nothing", .source = "the program",
      .help = "things aboard that the mass does not count"},

@@ -52,4 +52,8 @@ dd_mass_properties dd_brochure_mass(const dd_hull_parameters *parameters, const 
 double dd_brochure_length(const dd_hull_parameters *parameters);
 /* Stations in order, with as many strakes each, sections that do not cross themselves; else the message says. */
 bool dd_stations_check(const dd_station *stations, int count, char *message, size_t size);
+/* Strakes with points in order, clear of the keel and of each other; else the message says. */
+bool dd_rails_check(const dd_rail *rails, int count, char *message, size_t size);
+/* Strakes within the lines' length and inside the chine. Error: DD_ERROR_ARGUMENT. */
+dd_status dd_rails_fit(const dd_hull *hull, const dd_rail *rails, int count, dd_error *error);
 #endif

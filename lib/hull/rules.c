@@ -146,6 +146,13 @@ static bool stations_are_sound(const void *structure, char *message, size_t size
     return p->station_count < 2 || dd_stations_check(p->stations, p->station_count, message, size);
 }
 
+static bool strakes_are_sound(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_hull_parameters *p = structure;
+    *key = "strakes";
+    return dd_rails_check(p->rails, p->rail_count, message, size);
+}
+
 const dd_key_rule dd_hull_rules[] = {
     {"the form is given once: length, beam and transom deadrise, or measured stations", form_is_given},
     {"the length says what it measures, and a platform is counted in an overall length only", length_is_of_something},
@@ -154,6 +161,7 @@ const dd_key_rule dd_hull_rules[] = {
     {"the chine lies within the beam", chine_is_inside},
     {"the keel meets the bow below the sheer", keel_meets_bow_below_sheer},
     {"bow eye and centre of mass lie within the hull's length", eye_and_centre_are_within},
+    {"a strake has as many half breadths as points, runs forward, and lies clear of the keel and of other strakes", strakes_are_sound},
     {"things aboard have a mass, by one way, and three lengths for their place or none", items_are_whole},
     {0}};
 

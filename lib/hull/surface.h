@@ -25,6 +25,20 @@ typedef struct dd_stem {
 } dd_stem;
 dd_stem dd_hull_stem_figures(const dd_hull *hull);
 
+/* Keel and stem as one line in the middle plane, by a parameter s that is X on the keel: lib/hull/stem.c. */
+typedef struct dd_stem_line {
+    double first, turn, upright;    /* s at the transom, where the keel line begins to turn up, where the stem stands upright */
+    double end, foot_of_stem, head; /* X of the upright stem; heights of its lower end and of the stem head, m */
+    double angle, speed;            /* of the keel line at `turn`, rad; length of the line for each unit of s there and beyond */
+} dd_stem_line;
+typedef struct dd_line_place {
+    dd_vec3 at, tangent, bend; /* place, first and second derivative by s */
+} dd_line_place;
+dd_stem_line dd_hull_stem_line(const dd_hull *hull);
+dd_line_place dd_hull_on_stem_line(const dd_hull *hull, const dd_stem_line *line, double s);
+/* s of the upright stem at that height. */
+double dd_hull_stem_line_at_height(const dd_stem_line *line, double z);
+
 /* The side between chine and sheer as a graph: half-breadth y(X, z), with derivatives; yzz is 0. Beyond X's range, under the
    chine and over the sheer it is continued straight; cover fades there, over 25 mm inside the ends and 15 mm to both sides of
    chine and sheer. */
@@ -40,6 +54,8 @@ int dd_hull_section(const dd_hull *hull, double x, double y[DD_STRAKES + 3], dou
 /* dd_hull_float() of the same form with another mass aboard. */
 dd_status dd_hull_float_with(const dd_hull *hull, const dd_mass_properties *mass, double density, double gravity, double heel, double trim,
                              dd_floating *result, dd_error *error);
+/* Half-breadth of a strake's middle at X; NaN beyond its ends. */
+double dd_rail_middle(const dd_rail *rail, double x);
 /* Extent of the lines. */
 void dd_hull_extent(const dd_hull *hull, double *first, double *last);
 

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/fit.h"
 #include "lib/base/error.h"
+#include "lib/force/bow_stop.h"
 #include <stdio.h>
 
 static const double steepest_strap = 60; /* above the trailer's bed, degrees: it lifts the bow rather than pulls */
-static const double beside_pad = 0.03;   /* beyond its half height the pad's edge carries nothing, m */
 static const double least_lead = 0.05;   /* of the winch before the bow eye, m */
 
 typedef struct bed {
@@ -106,14 +106,15 @@ dd_status dd_study_fit_home(const dd_study_model *m, const dd_pose *pose, dd_err
     if (status == DD_OK) status = check_guides(m, pose, error);
     if (status != DD_OK) return status;
     if (dd_system_find(m->system, &dd_force_bow_stop) == NULL) return DD_OK;
+    const dd_at_stop at = dd_bow_stop_touch(&m->model, pose);
+    const int passed = dd_bow_stop_passed(&at);
+    if (passed == 0) return DD_OK;
     dd_mat3 turn = dd_rotation_of(pose->attitude);
     dd_vec3 eye = dd_add(pose->position, dd_apply(&turn, dd_hull_bow_eye(m->hull)));
-    const double height = eye.z + t->coupling_height, off = height - t->bow_stop.above_ground;
-    if (fabs(off) <= t->bow_stop.half_height + beside_pad) return DD_OK;
     snprintf(text, sizeof text,
-             "its bow eye comes to %.2f m above the ground and passes %s the bow stop, whose middle is at %.2f m and half "
+             "its bow eye comes to %.2f m above the ground and its stem passes %s the bow stop, whose middle is at %.2f m and half "
              "height %.2f m",
-             height, off > 0 ? "over" : "under", t->bow_stop.above_ground, t->bow_stop.half_height);
+             eye.z + t->coupling_height, passed > 0 ? "over" : "under", t->bow_stop.above_ground, t->bow_stop.half_height);
     return misfit(error, "trailer: bow stop", text);
 }
 

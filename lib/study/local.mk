@@ -24,10 +24,12 @@ libcore_la_SOURCES += \
 EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def
 libcore_la_SOURCES += lib/study/feasible.c lib/study/feasible.h
 libcore_la_SOURCES += lib/study/seat.c lib/study/seat.h lib/study/seat_loads.c lib/study/seat_model.c lib/study/seat_model.h lib/study/seat_picture.c lib/study/seat_solve.c lib/study/seat_what_if.c lib/study/seat_worst.c
-libcore_la_SOURCES += lib/study/seat_adjust.c lib/study/seat_adjust.h lib/study/seat_adjust_changes.c lib/study/seat_adjust_judge.c lib/study/seat_adjust_search.c \
-	lib/study/seat_adjust_setup.c lib/study/seat_adjust_tell.c lib/study/seat_adjust_tell.h
+libcore_la_SOURCES += lib/study/seat_adjust.c lib/study/seat_adjust.h lib/study/seat_adjust_changes.c lib/study/seat_adjust_clear.c lib/study/seat_adjust_judge.c lib/study/seat_adjust_search.c \
+	lib/study/seat_asked.c lib/study/seat_coupling.c lib/study/seat_coupling.h lib/study/seat_adjust_setup.c lib/study/seat_adjust_tell.c lib/study/seat_adjust_tell.h
 libcore_la_SOURCES += lib/study/weigh_loads.c lib/study/weigh_rules.c lib/study/which_trailer.c
 libcore_la_SOURCES += lib/study/measured.c lib/study/measured.h
 libcore_la_SOURCES += lib/study/weigh_measured.c
 libcore_la_SOURCES += lib/study/coupling.c lib/study/coupling.h lib/study/weigh_coupling.c
+libcore_la_SOURCES += lib/study/seat_meet.c lib/study/seat_meet.h lib/study/seat_contacts.c lib/study/seat_travel.c
 libcore_la_SOURCES += lib/study/restraint.c lib/study/restraint.h lib/study/restraint_model.c lib/study/seat_road.c
+libcore_la_SOURCES += lib/study/seat_afloat.c lib/study/seat_afloat.h lib/study/seat_bow.c lib/study/seat_guides.c

@@ -39,7 +39,11 @@ double dd_seat_keel_share(const dd_seat *seat, const dd_seat_solution *solution)
 
 /* The parts, in the order of the report; listed in seat.c. */
 dd_status dd_seat_loads(dd_seat *seat, dd_error *error);     /* likely and worst loads, level and on the ramp; bending; ratings */
+dd_status dd_seat_asked(dd_seat *seat, dd_error *error);     /* what is asked of the load on the coupling */
 dd_status dd_seat_road(dd_seat *seat, dd_error *error);      /* on the road: lines, bow stop and supports; does it hold */
+dd_status dd_seat_contacts(dd_seat *seat, dd_error *error);  /* where supports meet the hull; clearances at home and over the run */
 dd_status dd_seat_what_if(dd_seat *seat, dd_error *error);   /* one support gone, high or low */
+dd_status dd_seat_bow(dd_seat *seat, dd_error *error);       /* winch post and bow stop: where they belong; the strap from afloat to home */
+dd_status dd_seat_guides(dd_seat *seat, dd_error *error);    /* side guides: height and gap where the boat floats off */
 dd_status dd_seat_picture(dd_seat *seat, dd_error *error);   /* what the pictures are drawn from */
 #endif

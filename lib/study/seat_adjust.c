@@ -68,7 +68,7 @@ static dd_status compute_in_full(dd_adjusting *a, dd_adjusted *found, dd_case *a
     dd_error why = {.status = DD_OK};
     dd_status status = dd_seat_begin(adjusted, after, &why);
     if (status == DD_OK) status = dd_adjust_judge_home(a, after, &found->now, &why);
-    if (status != DD_OK && status != DD_ERROR_NO_EQUILIBRIUM) {
+    if (status == DD_ERROR_MEMORY) {
         if (error != NULL) *error = why;
         return status;
     }

@@ -23,7 +23,7 @@ typedef struct dd_setting {
 } dd_setting;
 
 /* What is asked, in groups that can be dropped. */
-enum { DD_ASK_RATED, DD_ASK_HULL, DD_ASK_KEEL, DD_ASK_SIDES, DD_ASK_COUPLING, DD_ASK_KINDS };
+enum { DD_ASK_RATED, DD_ASK_HULL, DD_ASK_KEEL, DD_ASK_SIDES, DD_ASK_COUPLING, DD_ASK_CLEAR, DD_ASK_KINDS };
 
 /* What a setting comes to. Loads in N. */
 typedef struct dd_seat_outcome {
@@ -36,10 +36,19 @@ typedef struct dd_seat_outcome {
     double keel, keel_least, keel_most; /* share of the weight; over the tolerance */
     double coupling;             /* load on the coupling over that of the whole trailer */
     double coupling_load;
+    double clearance;            /* least of all supports from strakes and chine, m; NaN: not known */
     double miss[DD_ASK_KINDS];   /* by how much of itself each group is missed; 0: met */
     double greatest;             /* of use */
     double uneven;               /* standard deviation over mean, of the likely use of all supports under the hull */
 } dd_seat_outcome;
+
+/* Clearance of a support by how far it is out: at places spread evenly over its travel. */
+enum { DD_CLEAR_PLACES = 21 };
+typedef struct dd_clear {
+    int count; /* 1: it does not go out; 0: nothing is known of it */
+    double first, step;
+    double least[DD_CLEAR_PLACES]; /* of strakes and chine, m */
+} dd_clear;
 
 typedef struct dd_adjusting {
     const dd_case *scenario;
@@ -51,6 +60,8 @@ typedef struct dd_adjusting {
     int choices[DD_SUPPORTS];
     double tolerance;            /* of heights, m */
     bool asked[DD_ASK_KINDS];
+    dd_clear clear[DD_SUPPORTS];
+    bool likely;                 /* the cost is the unevenness of the likely loads alone: smooth, and where good settings are found from */
     double reserve;              /* share of every limit that the search leaves, so that what it found still holds when computed in full */
     int dropped;                 /* DD_ASK_... that counts for little; -1: none */
     dd_progress progress;
@@ -68,12 +79,20 @@ void dd_adjust_apply(const dd_adjusting *a, const dd_setting *setting, dd_traile
 /* "rear cradle, port and starboard"; "winch post". */
 void dd_adjust_part(const dd_adjusting *a, int support, char *text, size_t size);
 
+/* Fills a->clear: what depends on how far each support is out, at home as the rig stands. */
+void dd_adjust_find_clear(dd_adjusting *a);
+/* Least clearance of a support with both sides `out`; NaN: not known. */
+double dd_adjust_clear(const dd_adjusting *a, int support, double out);
+
+/* The same of a boat at home, where the support stands. */
+double dd_adjust_clear_home(const dd_seat *seat, int support);
+
 /* Loads of a trailer's supports without the run's own equilibrium: the hull is laid anew on the rollers where they then stand.
    thorough: the worst of the tolerance as seat has it; else by the signs of each height's effect alone. false: a->status. */
 bool dd_adjust_judge(dd_adjusting *a, const dd_setting *setting, bool thorough, dd_seat_outcome *outcome);
 /* The same of a boat at home as seat computes it. */
 dd_status dd_adjust_judge_home(const dd_adjusting *a, const dd_seat *seat, dd_seat_outcome *outcome, dd_error *error);
-/* How far the loads are from even: the greatest use at worst, and the unevenness of the likely loads. */
+/* How far the loads are from even: the greatest use at worst, and three times the unevenness of the likely loads. */
 double dd_adjust_strain(const dd_seat_outcome *outcome);
 /* Sum of what is missed of all that is not dropped; and what a search makes least: that first, then the loads' evenness, then how
    much is shifted. */

@@ -3,8 +3,8 @@
    where it was taken to lie; the contacts are met anew each time, so rollers may be shifted by as much as they go. Bow stop and strap
    keep to the bow as the equilibrium of the run has it: the post takes the boat along, the strap is wound to its pretension again. */
 #include "lib/base/error.h"
-#include "lib/rig/road.h"
 #include "lib/study/seat_adjust.h"
+#include "lib/study/seat_coupling.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -25,6 +25,13 @@ static double post_of(const dd_adjusting *a, const dd_setting *setting)
 {
     for (int i = 0; i < a->shift_count; i++)
         if (a->shifts[i].support == DD_SHIFT_POST) return setting->by[i];
+    return 0;
+}
+
+static double out_of(const dd_adjusting *a, const dd_setting *setting, int support)
+{
+    for (int i = 0; i < a->shift_count; i++)
+        if (a->shifts[i].support == support && a->shifts[i].direction == DD_SHIFT_OUT) return setting->by[i];
     return 0;
 }
 
@@ -79,6 +86,21 @@ static lying upright(const dd_adjusting *a, const dd_setting *setting)
     l.origin.x += l.post;
     l.origin.y = 0;
     return l;
+}
+
+/* No support stands behind the transom as a whole: lib/study/fit.c refuses that. */
+static bool fits(const dd_rig *rig, const lying *l)
+{
+    static const double room = 0.005; /* m: with its trim the transom comes to stand that near to where it stood */
+    for (int k = 0; k < rig->trailer.support_count; k++) {
+        double foremost = -INFINITY;
+        for (int i = 0; i < rig->roller_count; i++) {
+            const double x = rig->rollers[i].centre.x;
+            if (rig->rollers[i].support == k && (isinf(foremost) || x < foremost)) foremost = x;
+        }
+        if (foremost > l->origin.x - room) return false;
+    }
+    return true;
 }
 
 /* The contacts where the hull now lies. */
@@ -207,7 +229,7 @@ static dd_status worst_of_support(worst_ends *w, const double *level, int suppor
     }
     o->most[support] = o->worst[support] = most_on(w->model, units, count, level);
     o->point[support] = most_point(w->model, support, level);
-    if (loaded == NULL) return DD_OK;
+    if (loaded == NULL || w->a->likely) return DD_OK;
     for (int look = 0; look < 2; look++) { /* where the effects point; and it alone high, which others that lift off may leave to bear more */
         for (int h = 0; h < w->count; h++) {
             const bool own = w->heights[h].support == support && w->heights[h].side == loaded->side;
@@ -300,6 +322,7 @@ static void find_missed(const dd_adjusting *a, double reserve, dd_seat_outcome *
     }
     if (a->asked[DD_ASK_KEEL]) o->miss[DD_ASK_KEEL] = short_of(o->keel_least, asked->least_keel_share, fmin(reserve, 1 / asked->least_keel_share - 1));
     if (a->asked[DD_ASK_SIDES]) o->miss[DD_ASK_SIDES] = short_of(1 - o->keel_most, sides_least, reserve);
+    if (a->asked[DD_ASK_CLEAR] && o->clearance < asked->clearance) o->miss[DD_ASK_CLEAR] = (asked->clearance - o->clearance) / asked->clearance;
     if (!a->asked[DD_ASK_COUPLING]) return;
     if (!isnan(asked->least_coupling_share)) o->miss[DD_ASK_COUPLING] += short_of(o->coupling, asked->least_coupling_share, reserve);
     if (!isnan(asked->greatest_coupling_share)) o->miss[DD_ASK_COUPLING] += over(o->coupling / asked->greatest_coupling_share, reserve);
@@ -308,7 +331,12 @@ static void find_missed(const dd_adjusting *a, double reserve, dd_seat_outcome *
     if (!isnan(ball)) o->miss[DD_ASK_COUPLING] += over(o->coupling_load / ball, reserve);
 }
 
-/* The outcome of a hull at rest on a rig. */
+static void take_clearance(dd_seat_outcome *o, double clearance)
+{
+    if (!isnan(clearance) && !(o->clearance <= clearance)) o->clearance = clearance;
+}
+
+/* The outcome of a hull at rest on a rig; its clearance stands in *o. */
 static dd_status judge(dd_adjusting *a, const dd_rig *rig, const dd_seat_model *model, const dd_placement *placement, bool thorough, double reserve,
                        dd_seat_outcome *o, dd_error *error)
 {
@@ -317,22 +345,19 @@ static dd_status judge(dd_adjusting *a, const dd_rig *rig, const dd_seat_model *
     *w = (worst_ends){.a = a, .model = model, .rig = rig, .down = dd_apply_transposed(&placement->to_trailer, dd_vec(0, 0, -a->base.gravity))};
     double level[DD_SEAT_CONTACTS];
     w->count = dd_seat_heights(model, w->heights);
-    *o = (dd_seat_outcome){.stands = true};
+    *o = (dd_seat_outcome){.stands = true, .clearance = o->clearance};
     dd_status status = dd_seat_effects(model, w->down, w->heights, w->count, &w->solution, w->effects, error);
     for (int i = 0; i < model->contact_count; i++) level[i] = w->solution.load[i];
     for (int i = 0; i < model->contact_count; i++)
         if (model->contacts[i].support >= 0) o->load[model->contacts[i].support] += level[i];
     if (status == DD_OK) status = worst_of_supports(w, level, thorough, o, error);
-    if (status == DD_OK) status = range_of_keel(w, level, o, error);
+    if (status == DD_OK && !a->likely) status = range_of_keel(w, level, o, error);
     free(w);
     if (status != DD_OK) return status;
     find_uses(a, rig, model, o);
     const dd_mass_properties *boat = dd_hull_mass(a->base.m->hull);
-    dd_road_loads road;
-    status = dd_road_statics(&a->scenario->vehicle, &rig->trailer, boat->mass, dd_placed_point(placement, boat->centre), a->base.gravity, &road, error);
+    status = dd_seat_coupling_load(a->scenario, &rig->trailer, boat->mass, dd_placed_point(placement, boat->centre), &o->coupling_load, &o->coupling, error);
     if (status != DD_OK) return status;
-    o->coupling_load = road.coupling;
-    o->coupling = road.coupling / (road.aggregate_mass * a->base.gravity);
     find_missed(a, reserve, o);
     return DD_OK;
 }
@@ -352,7 +377,7 @@ bool dd_adjust_judge(dd_adjusting *a, const dd_setting *setting, bool thorough, 
     dd_seat_model *model = malloc(sizeof *model);
     dd_seat_solution *solution = malloc(sizeof *solution);
     dd_rig *rig = NULL;
-    *outcome = (dd_seat_outcome){0};
+    *outcome = (dd_seat_outcome){.clearance = NAN};
     dd_status status = trailer != NULL && model != NULL && solution != NULL ? DD_OK : DD_ERROR_MEMORY;
     if (status == DD_OK) {
         dd_adjust_apply(a, setting, trailer);
@@ -362,8 +387,9 @@ bool dd_adjust_judge(dd_adjusting *a, const dd_setting *setting, bool thorough, 
         lying l = upright(a, setting);
         const double *angles = dd_seat_arm_angles(a->base.m);
         for (int i = 0; i < rig->arm_count && angles != NULL; i++) l.angles[i] = angles[i];
-        status = lay(a, rig, &l, model, solution, NULL);
+        status = fits(rig, &l) ? lay(a, rig, &l, model, solution, NULL) : DD_ERROR_NO_EQUILIBRIUM;
         const dd_placement placement = {l.origin, l.to_trailer};
+        for (int k = 0; k < trailer->support_count; k++) take_clearance(outcome, dd_adjust_clear(a, k, out_of(a, setting, k)));
         if (status == DD_OK) status = judge(a, rig, model, &placement, thorough, a->reserve, outcome, NULL);
     }
     dd_rig_free(rig);
@@ -379,12 +405,14 @@ dd_status dd_adjust_judge_home(const dd_adjusting *a, const dd_seat *seat, dd_se
     dd_adjusting *same = malloc(sizeof *same);
     if (same == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_adjust", "no memory for the supports' loads");
     *same = *a;
+    *outcome = (dd_seat_outcome){.clearance = NAN};
+    for (int k = 0; k < a->trailer.support_count; k++) take_clearance(outcome, dd_adjust_clear_home(seat, k));
     dd_status status = judge(same, seat->m->rig, &seat->model, &seat->placement, true, 0, outcome, error);
     free(same);
     return status;
 }
 
-double dd_adjust_strain(const dd_seat_outcome *outcome) { return outcome->greatest + outcome->uneven; }
+double dd_adjust_strain(const dd_seat_outcome *outcome) { return outcome->greatest + 3 * outcome->uneven; }
 
 double dd_adjust_missed(const dd_adjusting *a, const dd_seat_outcome *outcome)
 {
@@ -396,10 +424,12 @@ double dd_adjust_missed(const dd_adjusting *a, const dd_seat_outcome *outcome)
 
 double dd_adjust_cost(const dd_adjusting *a, const dd_setting *setting, const dd_seat_outcome *outcome)
 {
-    static const double of_missed = 10, of_dropped = 0.3, of_shift = 0.05 /* per metre */, fallen = 1000;
+    static const double any_missed = 10, of_missed = 100, of_dropped = 3, of_shift = 0.05 /* per metre */, fallen = 1000;
     if (!outcome->stands) return fallen;
     double shifted = 0;
     for (int i = 0; i < a->shift_count; i++) shifted += fabs(setting->by[i]);
     const double dropped = a->dropped >= 0 ? outcome->miss[a->dropped] : 0;
-    return of_missed * dd_adjust_missed(a, outcome) + of_dropped * dropped + dd_adjust_strain(outcome) + of_shift * shifted;
+    if (a->likely) return outcome->uneven + of_shift * shifted;
+    const double missed = dd_adjust_missed(a, outcome);
+    return (missed > 0 ? any_missed : 0) + of_missed * missed + of_dropped * dropped + dd_adjust_strain(outcome) + of_shift * shifted;
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The search for the best setting. Of every choice of heights, from several starts, two of NLopt's algorithms without derivatives go down
-   by turns until neither gains, one start being the best of DIRECT's places over all travels; then whole steps, each shift and each pair of shifts by itself, until none is
+   by turns until neither gains; then whole steps, each shift and each pair of shifts by itself, until none is
    better; then every shift that hardly helps is taken back. The cost has corners (the most loaded of several rollers, rollers that lift
    off), which the algorithms are chosen for, and the whole steps make the end independent of where they stopped. */
 #include "lib/base/error.h"
@@ -10,10 +10,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_CHOICES = 64, FEW = 24, VERY_FEW = 6, STARTS = 3 };
+enum { MOST_CHOICES = 64, FEW = 24, VERY_FEW = 6, STARTS = 6 };
 static const double gains = 1e-6;        /* of cost */
 static const double near = 0.0005;       /* m: steps are greater */
-static const double hardly = 0.01;       /* of strain: a shift that helps by less is not worth a spanner */
+static const double hardly = 0.03;       /* of strain: a shift that helps by less is not worth a spanner */
 
 typedef struct search {
     dd_adjusting *a;
@@ -183,8 +183,39 @@ static bool go_down(search *s)
     return true;
 }
 
-/* The least cost with one choice of heights: from as it stands, from where all touch, and from the best of places spread over all
-   travels. */
+/* Places spread over all travels: the radical inverse of the start's number by the unknown's prime (Halton 1960). */
+static double spread(int start, int unknown)
+{
+    static const int primes[] = {2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37};
+    const int base = primes[unknown % (int)(sizeof primes / sizeof primes[0])];
+    double share = 0, digit = 1.0 / base;
+    for (int n = start; n > 0; n /= base, digit /= base) share += n % base * digit;
+    return share;
+}
+
+/* Start 0: as it stands; 1: where all touch; then places spread over all travels. All but the first go to where the likely loads are
+   even before the cost itself is looked at. */
+static bool begin(search *s, const dd_setting *heights, int start)
+{
+    dd_adjusting *a = s->a;
+    s->best = *heights;
+    if (start == 1) touch(a, &s->best);
+    for (int i = 0; start > 1 && i < a->shift_count; i++) {
+        const dd_shift *h = &a->shifts[i];
+        s->best.by[i] = h->step * (h->least + spread(start - 1, i) * (h->most - h->least));
+    }
+    if (start > 0) {
+        a->likely = true;
+        s->least = cost_of(s, &s->best, false, NULL);
+        const bool even = descend(s, NLOPT_LN_SBPLX, 100 + 60 * a->shift_count) && descend(s, NLOPT_LN_COBYLA, 60 + 30 * a->shift_count);
+        a->likely = false;
+        if (!even) return false;
+    }
+    s->least = cost_of(s, &s->best, false, NULL);
+    return a->status == DD_OK;
+}
+
+/* The least cost with one choice of heights. */
 static bool search_one(dd_adjusting *a, const dd_setting *heights, dd_setting *best, double *least)
 {
     const int count = a->shift_count;
@@ -192,11 +223,7 @@ static bool search_one(dd_adjusting *a, const dd_setting *heights, dd_setting *b
     dd_setting kept = *heights;
     double cost = cost_of(&s, heights, false, NULL);
     for (int start = 0; start < STARTS && count > 0 && a->status == DD_OK; start++) {
-        s.best = *heights;
-        if (start == 1) touch(a, &s.best);
-        s.least = cost_of(&s, &s.best, false, NULL);
-        if (start == 2 && !descend(&s, NLOPT_GN_DIRECT_L, 100 + 80 * count)) return false;
-        if (!go_down(&s) || !polish(&s, false, count <= FEW)) return false;
+        if (!begin(&s, heights, start) || !go_down(&s) || !polish(&s, false, count <= FEW)) return false;
         if (s.least < cost - gains) cost = s.least, kept = s.best;
     }
     *best = kept;

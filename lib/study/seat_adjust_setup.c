@@ -162,6 +162,8 @@ dd_status dd_adjust_begin(dd_adjusting *a, dd_error *error)
         return dd_fail(error, DD_ERROR_UNSET, "trailer.supports.adjust",
                        "found no support, post or axle that can be shifted, expected at least one, such as adjust: {up: [-20 mm, 40 mm]}");
     find_asked(a);
+    dd_adjust_find_clear(a);
+    for (int k = 0; k < a->trailer.support_count; k++) a->asked[DD_ASK_CLEAR] |= a->scenario->seating.clearance > 0 && a->clear[k].count > 0;
     dd_status status = DD_OK;
     for (int k = 0; k < a->trailer.support_count && status == DD_OK; k++) status = check_meets(a, k, error);
     return status;

@@ -5,7 +5,8 @@
 #include <string.h>
 
 static const char *const asked_of[DD_ASK_KINDS] = {"the rated loads", "the greatest load of a roller on the hull", "the least keel share",
-                                                   "sides that steady it", "the load on the coupling"};
+                                                   "sides that steady it", "the load on the coupling",
+                                                   "the clearance from strakes and chine"};
 
 static double by_of(const dd_adjusting *a, const dd_setting *s, int support, int direction)
 {
@@ -154,6 +155,7 @@ static void put_asked(const dd_adjusting *a, const dd_adjusted *f, dd_reporter *
         {"coupling's share", "%", 1, s->least_coupling_share, f->before.coupling, f->now.coupling, true},
         {"coupling's share", "%", 1, s->greatest_coupling_share, f->before.coupling, f->now.coupling, false},
         {"load on the coupling", "N", 0, isfinite(ball) ? ball : NAN, f->before.coupling_load, f->now.coupling_load, false},
+        {"clearance from strakes and chine", "mm", 0, a->asked[DD_ASK_CLEAR] ? s->clearance : NAN, f->before.clearance, f->now.clearance, true},
     };
     dd_reporter_table(r, "asked", "What is asked, before and after", DD_REPORT_BRIEF);
     dd_reporter_column(r, "asked", "", 0, "which requirement");
@@ -186,6 +188,7 @@ static void say_reached(const dd_adjusting *a, int kind, const dd_seat_outcome *
     if (kind == DD_ASK_HULL) dd_text(text, size, "a roller then bears up to %s", dd_reporter_quantity(r, most, "kN", 2, quantity));
     if (kind == DD_ASK_KEEL) dd_text(text, size, "the keel then carries %.0f %% at least", 100 * o->keel_least);
     if (kind == DD_ASK_SIDES) dd_text(text, size, "the sides then carry %.1f %% at least", 100 * (1 - o->keel_most));
+    if (kind == DD_ASK_CLEAR) dd_text(text, size, "the least clearance then is %s", dd_reporter_quantity(r, o->clearance, "mm", 0, quantity));
     if (kind == DD_ASK_COUPLING) dd_text(text, size, "the coupling then carries %.1f %%", 100 * o->coupling);
 }
 

@@ -103,7 +103,10 @@ static void add_bow(const dd_study_model *m, const dd_equilibrium *home, int lin
     if (line_of(load_of(m, &dd_force_bow_stop), eye, &at, &direction, &size)) {
         const dd_bow_stop_parameters *stop = &trailer->bow_stop;
         dd_seat_contact c = {.support = -1, .roller = -1, .at = at, .push = direction, .exponent = linear ? 1 : 1.5};
-        c.stiffness = linear ? stop->rated_load / stop->squash_at_rated_load : dd_squash_stiffness(stop->rated_load, stop->squash_at_rated_load);
+        /* a stem that bears on part of the stop's height squashes it more than one that bears on all of it */
+        const double squash = -m->workspace->channels[dd_system_channel(m->system, &dd_force_bow_stop, 0, "stop_gap_m")];
+        const double whole = dd_squash_stiffness(stop->rated_load, stop->squash_at_rated_load), here = size / (squash * sqrt(squash));
+        c.stiffness = linear ? here / whole * stop->rated_load / stop->squash_at_rated_load : here;
         c.gap = -pow(size / c.stiffness, 1 / c.exponent);
         dd_text(c.name, sizeof c.name, "bow stop");
         seat->contacts[seat->contact_count++] = c;

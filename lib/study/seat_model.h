@@ -54,6 +54,7 @@ enum { DD_SEAT_UNKNOWNS = 6 + DD_ARMS + 2 * DD_SEAT_NODES };
 
 typedef struct dd_seat_solution {
     double load[DD_SEAT_CONTACTS];    /* N */
+    double squash[DD_SEAT_CONTACTS];  /* m; < 0: so far clear of the hull */
     double tension[DD_SEAT_LINES];    /* N */
     double displacement[6];           /* of the boat's origin from the reference, m and rad; of a beam its mean line */
     double angle[DD_ARMS];            /* that each arm turns from the reference, rad */

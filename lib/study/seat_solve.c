@@ -262,6 +262,7 @@ static void read_loads(const problem *p, const double *q, dd_seat_solution *s)
     for (int i = 0; i < seat->contact_count; i++) {
         const dd_seat_contact *c = &seat->contacts[i];
         const double d = -p->gap[i] - dot(p->rows + i * p->count, q, p->count) + (c->arm > 0 ? c->lever * q[p->first_arm + c->arm - 1] : 0);
+        s->squash[i] = d;
         s->load[i] = p->present[i] && d > 0 ? c->stiffness * pow(d, c->exponent) : 0;
     }
     for (int i = 0; i < seat->line_count; i++)

@@ -4,6 +4,7 @@
    roller lifts off or comes on), single heights are turned over as long as that loads the roller more. */
 #include "lib/study/seat_model.h"
 #include "lib/base/error.h"
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -27,8 +28,14 @@ typedef struct search {
     dd_seat_height heights[DD_SEAT_HEIGHTS];
     dd_seat_solution solution;
     double level[DD_SEAT_CONTACTS];
-    double effect[DD_SEAT_HEIGHTS][DD_SEAT_CONTACTS]; /* load with that height alone high, less that with it low */
+    double effect[DD_SEAT_HEIGHTS][DD_SEAT_CONTACTS]; /* squash with that height alone high, less that with it low */
 } search;
+
+typedef struct climb {
+    int sign[DD_SEAT_HEIGHTS];
+    double most, load; /* squash and load of the contact there */
+    bool better;
+} climb;
 
 static dd_status load_at(search *s, const int sign[DD_SEAT_HEIGHTS], dd_error *error)
 {
@@ -46,55 +53,51 @@ static dd_status find_effects(search *s, dd_error *error)
     for (int h = 0; h < s->count && status == DD_OK; h++) {
         sign[h] = 1;
         status = load_at(s, sign, error);
-        memcpy(s->effect[h], s->solution.load, sizeof s->level);
+        memcpy(s->effect[h], s->solution.squash, sizeof s->level);
         sign[h] = -1;
         if (status == DD_OK) status = load_at(s, sign, error);
-        for (int i = 0; i < s->seat->contact_count; i++) s->effect[h][i] -= s->solution.load[i];
+        for (int i = 0; i < s->seat->contact_count; i++) s->effect[h][i] -= s->solution.squash[i];
         sign[h] = 0;
     }
     return status;
 }
 
-static double most_of(const search *s, int support)
+/* Turns two heights over (one, where they are the same) and takes what squashes the contact more. */
+static dd_status turn(search *s, int contact, int first, int second, climb *c, dd_error *error)
 {
-    double most = 0;
-    for (int i = 0; i < s->seat->contact_count; i++)
-        if (s->seat->contacts[i].support == support && s->solution.load[i] > most) most = s->solution.load[i];
-    return most;
-}
-
-/* Turns single heights over while that loads the support's worst roller more. */
-static dd_status ascend(search *s, int support, int sign[DD_SEAT_HEIGHTS], double *most, dd_error *error)
-{
-    dd_status status = DD_OK;
-    for (int kept = 0, h = 0; kept < s->count && status == DD_OK; h = (h + 1) % s->count, kept++) {
-        sign[h] = -sign[h];
-        status = load_at(s, sign, error);
-        const double there = most_of(s, support);
-        if (status == DD_OK && there > *most * (1 + 1e-9))
-            *most = there, kept = 0;
-        else
-            sign[h] = -sign[h];
+    c->sign[first] = -c->sign[first];
+    if (second != first) c->sign[second] = -c->sign[second];
+    dd_status status = load_at(s, c->sign, error);
+    c->better = status == DD_OK && s->solution.squash[contact] > c->most + 1e-9 * s->tolerance;
+    if (c->better) {
+        c->most = s->solution.squash[contact];
+        c->load = s->solution.load[contact];
+        return status;
     }
+    c->sign[first] = -c->sign[first];
+    if (second != first) c->sign[second] = -c->sign[second];
     return status;
 }
 
-static dd_status worst_of(search *s, int support, double *worst, dd_error *error)
+/* From where each height's own effect on a contact points, turns one height over, then two at once, until that squashes it no more. */
+static dd_status ascend(search *s, int contact, double *load, dd_error *error)
 {
-    dd_status status = DD_OK;
-    int best[DD_SEAT_HEIGHTS] = {0};
-    *worst = 0;
-    for (int i = 0; i < s->seat->contact_count && status == DD_OK; i++) {
-        if (s->seat->contacts[i].support != support) continue;
-        int sign[DD_SEAT_HEIGHTS];
-        for (int h = 0; h < s->count; h++) sign[h] = s->effect[h][i] >= 0 ? 1 : -1;
-        status = load_at(s, sign, error);
-        const double most = most_of(s, support);
-        if (most < *worst) continue;
-        *worst = most;
-        memcpy(best, sign, sizeof best);
+    climb c = {.better = true};
+    for (int h = 0; h < s->count; h++) c.sign[h] = s->effect[h][contact] >= 0 ? 1 : -1;
+    dd_status status = load_at(s, c.sign, error);
+    c.most = s->solution.squash[contact];
+    c.load = s->solution.load[contact];
+    while (c.better && status == DD_OK) {
+        for (int kept = 0, h = 0; kept < s->count && status == DD_OK; h = (h + 1) % s->count, kept++) {
+            status = turn(s, contact, h, h, &c, error);
+            if (c.better) kept = -1;
+        }
+        c.better = false;
+        for (int h = 0; h < s->count && !c.better && status == DD_OK; h++)
+            for (int j = h + 1; j < s->count && !c.better && status == DD_OK; j++) status = turn(s, contact, h, j, &c, error);
     }
-    return status == DD_OK && *worst > 0 ? ascend(s, support, best, worst, error) : status;
+    *load = c.load;
+    return status;
 }
 
 dd_status dd_seat_worst(const dd_seat_model *seat, dd_vec3 specific, double tolerance, double worst[DD_SUPPORTS], dd_error *error)
@@ -107,14 +110,12 @@ dd_status dd_seat_worst(const dd_seat_model *seat, dd_vec3 specific, double tole
     s->tolerance = tolerance;
     s->count = dd_seat_heights(seat, s->heights);
     dd_status status = find_effects(s, error);
-    bool done[DD_SUPPORTS] = {false};
     for (int i = 0; i < seat->contact_count && status == DD_OK; i++) {
         const int k = seat->contacts[i].support;
-        if (k < 0 || done[k]) continue;
-        done[k] = true;
-        status = worst_of(s, k, &worst[k], error);
-        for (int j = i; j < seat->contact_count; j++) /* no tolerance, or one that never loads it more */
-            if (seat->contacts[j].support == k && s->level[j] > worst[k]) worst[k] = s->level[j];
+        double load = 0;
+        if (k < 0) continue;
+        status = ascend(s, i, &load, error);
+        worst[k] = fmax(worst[k], fmax(load, s->level[i]));
     }
     free(s);
     return status;

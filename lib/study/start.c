@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where statics begin: the trailer standing on its wheels, the boat laid on its supports, the strap wound home. */
 #include "lib/base/error.h"
+#include "lib/force/bow_stop.h"
 #include "lib/force/roller.h"
 #include "lib/ode/gsl.h"
 #include "lib/study/start.h"
@@ -102,6 +103,12 @@ dd_pose dd_study_home_pose(const dd_study_model *m, double x)
     dd_pose pose = dd_study_rig_pose(m, x);
     pose.position = dd_vec(m->rig->trailer.bow_stop.behind_coupling + dd_hull_bow_eye(m->hull).x, 0, 0);
     lay_on_rollers(m, &pose);
+    for (int i = 0; i < 4; i++) { /* the stem touches the stop where it stands at its height then */
+        const dd_at_stop at = dd_bow_stop_touch(&m->model, &pose);
+        if (isnan(at.x)) break;
+        pose.position.x = at.x;
+        lay_on_rollers(m, &pose);
+    }
     return pose;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `settle`: every load, trim and depth as the rig goes down the ramp in still water, with the band that friction leaves open. */
 #include "lib/base/error.h"
+#include "lib/force/bow_stop.h"
 #include "lib/force/line.h"
 #include "lib/ode/ode.h"
 #include "lib/study/asides.h"
@@ -341,17 +342,16 @@ static void tell_end(study *s, const dd_error *failure)
 {
     const dd_motion rest = {{0}, {0}};
     const dd_pose *pose = &s->branch[DD_FRICTION_NONE].at.pose;
-    const dd_trailer_parameters *t = &s->m->rig->trailer;
     dd_event event = {.time = NAN, .rig_x = pose->rig[DD_RIG_X], .value = NAN};
     dd_kinematics k;
     dd_kinematics_of(&s->m->model, 0, pose, &rest, &k);
-    const dd_vec3 eye = dd_add(pose->position, dd_apply(&k.to_trailer, dd_hull_bow_eye(s->m->hull)));
-    const double over = eye.z - (t->bow_stop.above_ground - t->coupling_height) - t->bow_stop.half_height;
+    const dd_at_stop at = dd_bow_stop_touch(&s->m->model, pose);
+    const int over = dd_bow_stop_passed(&at) > 0;
     event.hub_depth = s->end_depth = dd_study_hub_depth(s->m, &k);
-    s->ends = isnan(s->crossed_at[AFLOAT]) ? "falls here" : over > 0 ? "bow floats over its stop" : "nothing holds it further";
+    s->ends = isnan(s->crossed_at[AFLOAT]) ? "falls here" : over ? "bow floats over its stop" : "nothing holds it further";
     snprintf(event.name, sizeof event.name, "%s", s->ends);
-    if (!isnan(s->crossed_at[AFLOAT]) && over > 0)
-        snprintf(event.detail, sizeof event.detail, "afloat, the bow eye %.0f mm over the pad's upper edge: the boat goes over it", 1e3 * over);
+    if (!isnan(s->crossed_at[AFLOAT]) && over)
+        snprintf(event.detail, sizeof event.detail, "afloat, the keel over the stop's upper edge: the boat goes over it");
     else
         snprintf(event.detail, sizeof event.detail, "%.159s", failure->message);
     (void)dd_recorder_event(s->recorder, &event, NULL);

@@ -13,7 +13,6 @@ static const double keel_squash = 0.02; /* ground and keel give way so far, m */
 static const double most_heel = 60.0;   /* degrees, beyond which no boat comes back by itself on a trailer */
 static const double far_off = 15.0;     /* m */
 static const double bumper = 0.1;       /* the vehicle's tail ahead of its ball, m */
-static const double over_stop = 0.1;    /* the stem ahead of the pad's face: no squash reaches so far, m */
 static const double runs = 0.5;         /* faster than anybody walks a boat down its supports, m/s */
 static const char slides[] = "rig slides";
 static const char rolls[] = "smallest roll stiffness below zero";
@@ -118,7 +117,7 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
 
 static void add_bow(dd_watcher *w, const dd_run *run)
 {
-    add(w, NULL, "over the bow stop", DD_SEEN_STOP_GAP, -1, -over_stop);
+    add(w, "over the bow stop", NULL, DD_SEEN_STOP_PAST, -1, 0.0);
     add_once(w, NULL, rolls, DD_SEEN_ROLL_STIFFNESS, 0.0);
     add_pair(w, "chain taut", "chain slack", DD_SEEN_CHAIN, -1, line_taut, line_slack);
     add_pair(w, "tie taut", "tie slack", DD_SEEN_TIES, -1, line_taut, line_slack);

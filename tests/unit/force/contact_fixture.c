@@ -76,7 +76,8 @@ void fixture_rig(dd_rig *rig)
                                                .speed = 0.1,
                                                .rating = 6000};
     rig->trailer.bow_stop = (dd_bow_stop_parameters){
-        .behind_coupling = 1.1, .above_ground = 1.1, .squash_at_rated_load = 0.01, .rated_load = 5000, .half_height = 0.15};
+        .behind_coupling = 1.1, .above_ground = 1.1, .squash_at_rated_load = 0.01, .rated_load = 5000, .half_height = 0.15,
+        .half_width = 0.1, .radius = 0.05};
 }
 
 dd_roller *fixture_add_roller(dd_rig *rig, int side, double behind_coupling, double half_spacing, double height, double tilt)

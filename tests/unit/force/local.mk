@@ -34,5 +34,7 @@ check_PROGRAMS += tests/unit/force/test_thrust
 tests_unit_force_test_thrust_SOURCES = tests/unit/force/test_thrust.c $(whole_sources)
 check_PROGRAMS += tests/unit/force/test_hull_contacts
 tests_unit_force_test_hull_contacts_SOURCES = tests/unit/force/test_hull_contacts.c $(contact_fixture_sources) $(whole_sources)
+check_PROGRAMS += tests/unit/force/test_bow_stop
+tests_unit_force_test_bow_stop_SOURCES = tests/unit/force/test_bow_stop.c $(contact_fixture_sources)
 check_PROGRAMS += tests/unit/force/test_stem
 tests_unit_force_test_stem_SOURCES = tests/unit/force/test_stem.c $(contact_fixture_sources)

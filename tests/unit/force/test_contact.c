@@ -320,14 +320,14 @@ static void clear_rollers_forget(void **state)
     f.kind->free(f.instance);
 }
 
-/* The pad pushes the hull aft along the trailer (the boat's -X), by its law, only when the stem is inshore of its face and
-   within its height; 1e-9; closed form. */
+/* The stop pushes an upright stem aft along the trailer (the boat's -X), by its law, only when the stem is inshore of its face and
+   the boat not over it; 1e-9; closed form. */
 static void stop_pushes_aft(void **state)
 {
     bench *b = *state;
     fixture_force f = fixture_prepare(&dd_force_bow_stop, b->wedge, &b->stop);
-    double channels[3];
-    fixture_state s = straight(1.1 + 5.5 - 0.010, 1.1 - 0.45 - 0.7);
+    double channels[4];
+    fixture_state s = straight(1.1 + 6 - 0.010, 1.1 - 0.45 - 0.7);
     fixture_result r = fixture_evaluate(&f, &s);
     assert_near(r.load.hull[0], -5000, 1e-7); /* 1e-11 of the load */
     assert_near(r.load.hull[4], -5000 * 0.7, 1e-7);
@@ -337,7 +337,7 @@ static void stop_pushes_aft(void **state)
     s.pose.position.x += 0.011;
     assert_true(fixture_evaluate(&f, &s).load.hull[0] == 0);
     s.pose.position.x -= 0.011;
-    s.pose.position.z += 0.20;
+    s.pose.position.z += 0.90;
     assert_true(fixture_evaluate(&f, &s).load.hull[0] == 0);
     f.kind->free(f.instance);
 }
