@@ -122,7 +122,7 @@ static const dd_key bow_stop_keys[] = {
      .unit = "mm", .help = "half the width of the stop: a stem further aside misses it"},
     {.name = "radius", LENGTH, FIELD(radius), .least = 0.005, .most = 0.3, .fallback = 0.05, .source = "design memory", .unit = "mm",
      .help = "of a roller, or of the edges of a block; more than its half height counts as that"},
-    {.name = "hollow", LENGTH, FIELD(hollow), .least = 0, .most = 0.2, .fallback = 0, .unit = "mm",
+    {.name = "hollow", LENGTH, FIELD(hollow), .least = 0, .most = 0.2, .fallback = 0, .source = "the program", .unit = "mm",
      .fallback_text = "0: a plain face", .help = "how much its face rises from the middle to its sides, to centre the stem"},
     {0}};
 /* clang-format on */

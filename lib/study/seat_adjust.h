@@ -76,6 +76,8 @@ typedef struct dd_adjusting {
 dd_status dd_adjust_begin(dd_adjusting *a, dd_error *error);
 /* The trailer set up so; lengths are whole micrometres. */
 void dd_adjust_apply(const dd_adjusting *a, const dd_setting *setting, dd_trailer_parameters *trailer);
+/* How far a part can be shifted in a direction. */
+const dd_travel *dd_adjust_travel(const dd_trailer_parameters *trailer, int support, int direction);
 /* "rear cradle, port and starboard"; "winch post". */
 void dd_adjust_part(const dd_adjusting *a, int support, char *text, size_t size);
 

@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-static const dd_travel *travel_of(const dd_trailer_parameters *t, int support, int direction)
+const dd_travel *dd_adjust_travel(const dd_trailer_parameters *t, int support, int direction)
 {
     const dd_adjust *adjust = support == DD_SHIFT_POST    ? &t->winch.adjust
                               : support == DD_SHIFT_AXLES ? &t->axle_adjust
@@ -17,7 +17,7 @@ static const dd_travel *travel_of(const dd_trailer_parameters *t, int support, i
 
 static void add_shift(dd_adjusting *a, int support, int direction)
 {
-    const dd_travel *t = travel_of(&a->trailer, support, direction);
+    const dd_travel *t = dd_adjust_travel(&a->trailer, support, direction);
     if (t->count != 2) return;
     const double step = dd_travel_step(t), slack = 1e-9;
     const int least = -(int)floor(-t->ends[0] / step + slack), most = (int)floor(t->ends[1] / step + slack);

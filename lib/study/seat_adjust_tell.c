@@ -35,10 +35,12 @@ static void append(char *text, size_t size, const char *words)
     dd_text(text + used, size - used, "%s%s", used > 0 ? ", " : "", words);
 }
 
+static const char *const ways[DD_SHIFT_DIRECTIONS][2] = {
+    [DD_SHIFT_UP] = {"up", "down"}, [DD_SHIFT_OUT] = {"out", "in"}, [DD_SHIFT_AFT] = {"aft", "forward"}};
+
 /* "35 mm out, 20 mm up" */
 static void say_what(const dd_adjusting *a, const dd_setting *s, int support, const dd_reporter *r, char *text, size_t size)
 {
-    static const char *const ways[][2] = {{"up", "down"}, {"out", "in"}, {"aft", "forward"}};
     static const int order[] = {DD_SHIFT_OUT, DD_SHIFT_UP, DD_SHIFT_AFT};
     char quantity[DD_REPORTER_TEXT], words[80];
     text[0] = '\0';
@@ -108,6 +110,29 @@ static int put_list(const dd_adjusting *a, const dd_setting *s, const dd_trailer
         dd_reporter_table_note(r, "Trailer level with its coupling %s above the ground; high: top of the roller or face, of a V its line over the middle.",
                                dd_reporter_quantity(r, t->coupling_height, "mm", 0, height));
     return count;
+}
+
+static void put_travels(const dd_adjusting *a, const dd_setting *s, dd_reporter *r)
+{
+    dd_reporter_table(r, "travels", "How far parts can be shifted", DD_REPORT_LONG);
+    dd_reporter_column(r, "part", "", 0, "of the trailer");
+    dd_reporter_column(r, "way", "", 0, "which way is more than 0");
+    dd_reporter_column(r, "least", "mm", 0, "travel from where it stands now");
+    dd_reporter_column(r, "most", "mm", 0, "travel from where it stands now");
+    dd_reporter_column(r, "step", "mm", 0, "from one place that it can be fixed at to the next");
+    dd_reporter_column(r, "used", "mm", 0, "what the list above shifts it by");
+    for (int i = 0; i < a->shift_count; i++) {
+        const dd_shift *k = &a->shifts[i];
+        const dd_travel *t = dd_adjust_travel(&a->trailer, k->support, k->direction);
+        char part[96];
+        dd_adjust_part(a, k->support, part, sizeof part);
+        dd_reporter_words(r, "%s", part);
+        dd_reporter_words(r, "%s", ways[k->direction][0]);
+        dd_reporter_value(r, t->ends[0]);
+        dd_reporter_value(r, t->ends[1]);
+        dd_reporter_value(r, k->step);
+        dd_reporter_value(r, s->by[i]);
+    }
 }
 
 static void put_loads(const dd_adjusting *a, const dd_adjusted *f, dd_reporter *r)
@@ -217,6 +242,7 @@ void dd_adjust_tell(const dd_adjusting *a, const dd_adjusted *f, const dd_case *
 {
     char tolerance[DD_REPORTER_TEXT];
     const int count = put_list(a, &f->setting, &adjusted->trailer, r);
+    put_travels(a, &f->setting, r);
     put_asked(a, f, r);
     put_loads(a, f, r);
     dd_reporter_quantity(r, a->tolerance, "mm", 0, tolerance);

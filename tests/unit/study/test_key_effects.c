@@ -87,6 +87,15 @@ static dd_status seated(const dd_case *scenario, dd_progress progress, void *con
     return keep_report(status, report, result);
 }
 
+static dd_status adjusted(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    dd_report *report;
+    char *changes = NULL;
+    dd_status status = dd_study_adjust(scenario, progress, context, &report, &changes, error);
+    free(changes);
+    return keep_report(status, report, result);
+}
+
 /* From the cheapest on; a key that showed its effect is not tried again. */
 static const setup setups[] = {
     {"launch, 1 s", SCENARIOS "launch.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
@@ -211,7 +220,20 @@ static const setup setups[] = {
      {"boat.water aboard={mass: 300 kg}", "time limit=1 s", "record interval=200 ms"}, {"boat.water aboard"}},
     {"over the crest", SCENARIOS "launch.yaml", dd_study_run,
      {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
-    {"seated", CASES "road.yaml", seated, {NULL}, {"seating.", "boat.bending stiffness"}},
+    {"seated", CASES "road.yaml", seated, {NULL}, {"seating.", "boat.bending stiffness", "trailer.safety chain", "trailer.transom ties"}},
+    {"seated as asked", CASES "adjusted.yaml", seated, {NULL}, {"seating.", "boat.strakes", "trailer.supports.roller width"}},
+    {"skids shifted", CASES "adjusted.yaml", adjusted,
+     {"seating.height tolerance=0 mm", "trailer.axle adjust.aft=[]", "trailer.winch.adjust.aft=[]",
+      "trailer.supports[second keel roller].adjust.up=[]", "trailer.supports[second keel roller].adjust.aft=[]"},
+     {"trailer.supports.adjust"}},
+    {"a keel roller shifted", CASES "adjusted.yaml", adjusted,
+     {"seating.height tolerance=0 mm", "trailer.axle adjust.aft=[]", "trailer.winch.adjust.aft=[]", "trailer.supports[side skids].adjust.up=[]",
+      "trailer.supports[side skids].adjust.out=[]", "trailer.supports[side skids].adjust.aft=[]"},
+     {"trailer.supports.adjust"}},
+    {"axles and post shifted", CASES "adjusted.yaml", adjusted,
+     {"seating.height tolerance=0 mm", "trailer.supports[second keel roller].adjust.up=[]", "trailer.supports[second keel roller].adjust.aft=[]",
+      "trailer.supports[side skids].adjust.up=[]", "trailer.supports[side skids].adjust.out=[]", "trailer.supports[side skids].adjust.aft=[]"},
+     {"trailer.axle adjust", "trailer.winch.adjust"}},
     {"by rules", CASES "ruled.yaml", weighed, {"measured=[]", "loadings=[]"}, {"rules", "trailer.brakes"}},
     {"weighed", CASES "road.yaml", weighed, {NULL}, {NULL}}, /* last: what a run feels is shown by a run */
 };
