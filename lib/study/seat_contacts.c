@@ -65,6 +65,17 @@ static void put_row(const dd_seat *s, const dd_seat_band *b, const char *part, d
     }
 }
 
+/* A roller that does not lie under the hull at home. */
+static void put_clear(const dd_seat *s, const dd_seat_band *b)
+{
+    dd_reporter *r = s->report;
+    dd_reporter_words(r, "%s", b->name);
+    dd_reporter_words(r, "not under the hull");
+    dd_reporter_value(r, b->middle.x);
+    dd_reporter_value(r, b->middle.y);
+    for (int c = 0; c < 6 + s->m->scenario.boat.rail_count; c++) dd_reporter_value(r, NAN);
+}
+
 /* A skid's front end, middle and rear end. */
 static void put_face(const dd_seat *s, const dd_seat_band *b)
 {
@@ -93,7 +104,10 @@ static void put_bands(const dd_seat *s)
             continue;
         }
         const dd_seat_contact *c = contact_of(s, b->roller);
-        if (c != NULL) put_row(s, b, "", c->at, c->push, c->gap);
+        if (c != NULL)
+            put_row(s, b, "", c->at, c->push, c->gap);
+        else
+            put_clear(s, b);
     }
 }
 
@@ -189,25 +203,47 @@ static void place_of(const dd_seat *s, const worst *w, char *text, size_t size)
         dd_text(text, size, "at home, %s from the transom", from_transom);
 }
 
+/* Keel rollers without a width cannot be told from what stands beside them; *count: of all bands. */
+static int count_unlimited(const dd_seat *s, int *count)
+{
+    dd_seat_band bands[DD_SEAT_BANDS];
+    int unlimited = 0;
+    *count = dd_seat_bands(s, -1, 0, bands);
+    for (int i = 0; i < *count; i++) unlimited += !isfinite(bands[i].half);
+    return unlimited;
+}
+
+static void put_strake_check(const dd_seat *s, const worst *strake)
+{
+    char where[160];
+    int count;
+    const int unlimited = count_unlimited(s, &count);
+    dd_check check = dd_check_of("supports", NULL, isfinite(strake->clearance) ? strake->clearance : NAN, s->scenario->seating.clearance, "mm",
+                                 "practice", "clearance to strakes");
+    check.least = 1;
+    if (isfinite(strake->clearance)) {
+        place_of(s, strake, where, sizeof where);
+        dd_text(check.words, sizeof check.words, "%s beside the strake %s, %s", strake->band, strake->strake, where);
+    } else if (s->m->scenario.boat.rail_count == 0) {
+        dd_text(check.words, sizeof check.words, "strakes are not given (boat.strakes)");
+    } else if (unlimited == count) {
+        dd_text(check.words, sizeof check.words, "the width of no support is given");
+    } else {
+        dd_reporter_note(s->report, "No strake comes beside a support while it bears.");
+    }
+    if (unlimited > 0 && s->m->scenario.boat.rail_count > 0)
+        dd_reporter_note(s->report, "Not checked: strakes beside %d keel roller%s without a width.", unlimited, unlimited == 1 ? "" : "s");
+    if (check.words[0] != '\0') dd_reporter_check(s->report, &check);
+}
+
 static void put_checks(const dd_seat *s)
 {
-    const dd_seating *asked = &s->scenario->seating;
     worst strake, chine;
     char where[160];
     find_worst(s, &strake, &chine);
-    dd_check check = dd_check_of("supports", NULL, isfinite(strake.clearance) ? strake.clearance : NAN, asked->clearance, "mm", "practice",
-                                 "clearance to strakes");
-    check.least = 1;
-    if (isfinite(strake.clearance)) {
-        place_of(s, &strake, where, sizeof where);
-        dd_text(check.words, sizeof check.words, "%s beside the strake %s, %s", strake.band, strake.strake, where);
-    } else {
-        dd_text(check.words, sizeof check.words, "%s", s->m->scenario.boat.rail_count > 0 ? "no strake comes beside a support while it bears"
-                                                                                             : "strakes are not given (boat.strakes)");
-    }
-    dd_reporter_check(s->report, &check);
+    put_strake_check(s, &strake);
     if (!isfinite(chine.clearance)) return;
-    check = dd_check_of("supports", NULL, chine.clearance, asked->clearance, "mm", "practice", "clearance to chine");
+    dd_check check = dd_check_of("supports", NULL, chine.clearance, s->scenario->seating.clearance, "mm", "practice", "clearance to chine");
     check.least = 1;
     place_of(s, &chine, where, sizeof where);
     dd_text(check.words, sizeof check.words, "%s, %s", chine.band, where);

@@ -174,12 +174,33 @@ static double apart(const dd_rail *rail, double inner, double outer, double x)
     return fmax(middle - half - outer, inner - middle - half);
 }
 
-/* How far the strake stands out of the room over the band, where it comes nearest to the band's middle. */
-static double step_at(const dd_hull *hull, const dd_seat_band *b, const dd_rail *rail, double inner, double outer, double x)
+/* How far the strake stands out of the room over the band, where there is least of it: at one end of what lies over the band, or at
+   the edge of the band that it is beside. */
+static double step_at(const dd_hull *hull, const dd_seat_band *b, const dd_rail *rail, double x)
 {
+    double inner, outer;
+    dd_seat_reach(b, &inner, &outer);
     const double middle = dd_rail_middle(rail, x), half = 0.5 * rail->width;
-    const double nearest = b->side == 0 ? middle - half : fmin(fmax(0.5 * (inner + outer), middle - half), middle + half);
-    return rail->height - room_at(hull, b, x, fmin(fmax(nearest, inner), outer));
+    const double first = fmin(fmax(middle - half, inner), outer), last = fmin(fmax(middle + half, inner), outer);
+    return rail->height - fmin(room_at(hull, b, x, first), room_at(hull, b, x, last));
+}
+
+static bool catches(const dd_hull *hull, const dd_seat_band *b, const dd_rail *rail, double x)
+{
+    return !(step_at(hull, b, rail, x) <= 0); /* of unknown height: yes */
+}
+
+/* From `caught`, where the strake catches, toward `over`, where it does not: how far it does. */
+static double caught_until(const dd_hull *hull, const dd_seat_band *b, const dd_rail *rail, double caught, double over)
+{
+    for (int halvings = 0; halvings < 40; halvings++) {
+        const double middle = 0.5 * (caught + over);
+        if (catches(hull, b, rail, middle))
+            caught = middle;
+        else
+            over = middle;
+    }
+    return caught;
 }
 
 double dd_seat_strake_clearance(const dd_hull *hull, const dd_seat_band *b, const dd_rail *rail, double from, double to, double *x)
@@ -195,10 +216,19 @@ double dd_seat_strake_clearance(const dd_hull *hull, const dd_seat_band *b, cons
         const double meet = rail->at[i] + (0.5 * (inner + outer) - rail->half_breadth[i]) / slope;
         const double places[3] = {begin, end, b->side != 0 && meet > begin && meet < end ? meet : begin};
         for (int p = 0; p < 3; p++) {
-            const double now = apart(rail, inner, outer, places[p]);
-            if (now >= least || step_at(hull, b, rail, inner, outer, places[p]) <= 0) continue;
-            least = now;
-            if (x != NULL) *x = places[p];
+            if (apart(rail, inner, outer, places[p]) >= least) continue;
+            if (catches(hull, b, rail, places[p])) {
+                least = apart(rail, inner, outer, places[p]);
+                if (x != NULL) *x = places[p];
+                continue;
+            }
+            for (int q = 0; q < 3; q++) { /* it passes over there: as near as it still catches */
+                if (!catches(hull, b, rail, places[q])) continue;
+                const double at = caught_until(hull, b, rail, places[q], places[p]), now = apart(rail, inner, outer, at);
+                if (now >= least) continue;
+                least = now;
+                if (x != NULL) *x = at;
+            }
         }
     }
     return least;
@@ -240,6 +270,28 @@ static void keep_negative(double a, double slope, double origin, double *from, d
     if (slope == 0 && a >= 0) *to = -INFINITY;
 }
 
+/* Narrows a stretch to where the strake catches, and puts in its steps; false: it passes over all along. */
+static bool keep_caught(const dd_hull *hull, const dd_seat_band *b, const dd_rail *rail, dd_seat_crossing *c)
+{
+    enum { LOOKS = 20 };
+    const double from = c->from, to = c->to;
+    double before = from;
+    int caught = 0;
+    for (int i = 0; i <= LOOKS; i++) {
+        const double x = i < LOOKS ? from + (to - from) * i / LOOKS : to;
+        if (!catches(hull, b, rail, x)) {
+            if (i > 0 && catches(hull, b, rail, before)) c->to = caught_until(hull, b, rail, before, x);
+        } else {
+            if (caught++ == 0 && i > 0) c->from = caught_until(hull, b, rail, x, before);
+            c->to = x;
+        }
+        before = x;
+    }
+    c->step_from = step_at(hull, b, rail, c->from);
+    c->step_to = step_at(hull, b, rail, c->to);
+    return caught > 0;
+}
+
 int dd_seat_crossings(const dd_hull *hull, const dd_seat_band *b, const dd_rail *rail, double from, double to,
                       dd_seat_crossing crossings[DD_SEAT_CROSSINGS])
 {
@@ -252,10 +304,7 @@ int dd_seat_crossings(const dd_hull *hull, const dd_seat_band *b, const dd_rail 
         dd_seat_crossing c = {.from = fmax(from, origin), .to = fmin(to, rail->at[i + 1])};
         keep_negative(middle - half - outer, slope, origin, &c.from, &c.to);
         keep_negative(inner - middle - half, -slope, origin, &c.from, &c.to);
-        if (!(c.from < c.to)) continue;
-        c.step_from = step_at(hull, b, rail, inner, outer, c.from);
-        c.step_to = step_at(hull, b, rail, inner, outer, c.to);
-        if (c.step_from <= 0 && c.step_to <= 0) continue;
+        if (!(c.from < c.to) || !keep_caught(hull, b, rail, &c)) continue;
         count = add_crossing(crossings, count, c);
     }
     return count;

@@ -86,7 +86,7 @@ static void put_strake(const dd_seat *s, const dd_seat_band *b, const dd_seat_ru
     const int count = dd_seat_crossings(s->m->hull, b, rail, run->from, run->to, crossings);
     for (int i = 0; i < count; i++) {
         const dd_seat_crossing *c = &crossings[i];
-        const bool home = c->from < run->from + same, past_bow = c->to > run->to - same;
+        const bool home = c->from < b->front + same, past_bow = c->to > run->to - same;
         event e = event_at(s, b, run, home ? "home" : "launching", c->from);
         e.obstacle = rail->name;
         e.step = c->step_from;
@@ -138,7 +138,7 @@ static void put_chine(const dd_seat *s, const dd_seat_band *b, const dd_seat_run
     for (int e = 1; e >= 0; e--) {
         double before = run->from;
         if (dd_seat_chine(s->m->hull, before) < edges[e]) {
-            event over = event_at(s, b, run, "home", before);
+            event over = event_at(s, b, run, before < b->front + same ? "home" : "launching", before);
             over.obstacle = "chine";
             put_event(s, &over, e == 1 ? "its outer edge stands outside" : "stands outside");
         }

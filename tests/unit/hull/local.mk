@@ -5,6 +5,7 @@ check_PROGRAMS += \
 	tests/unit/hull/test_closed_forms \
 	tests/unit/hull/test_cuts \
 	tests/unit/hull/test_equilibrium \
+	tests/unit/hull/test_rails \
 	tests/unit/hull/test_strips \
 	tests/unit/hull/test_surface \
 	tests/unit/hull/test_wigley
@@ -15,6 +16,7 @@ tests_unit_hull_test_brochure_SOURCES = tests/unit/hull/test_brochure.c $(hull_t
 tests_unit_hull_test_closed_forms_SOURCES = tests/unit/hull/test_closed_forms.c $(hull_test_sources)
 tests_unit_hull_test_cuts_SOURCES = tests/unit/hull/test_cuts.c $(hull_test_sources)
 tests_unit_hull_test_equilibrium_SOURCES = tests/unit/hull/test_equilibrium.c $(hull_test_sources)
+tests_unit_hull_test_rails_SOURCES = tests/unit/hull/test_rails.c $(hull_test_sources)
 tests_unit_hull_test_strips_SOURCES = tests/unit/hull/test_strips.c $(hull_test_sources)
 tests_unit_hull_test_surface_SOURCES = tests/unit/hull/test_surface.c $(hull_test_sources)
 tests_unit_hull_test_wigley_SOURCES = tests/unit/hull/test_wigley.c $(hull_test_sources)

@@ -51,3 +51,10 @@ tests_unit_study_test_seat_adjust_SOURCES = tests/unit/study/test_seat_adjust.c 
 check_PROGRAMS += tests/unit/study/test_seat_road
 tests_unit_study_test_seat_road_SOURCES = tests/unit/study/test_seat_road.c tests/unit/study/reports.c tests/unit/study/reports.h
 EXTRA_DIST += tests/reference/road/restraint.csv
+check_PROGRAMS += tests/unit/study/test_seat_contacts
+tests_unit_study_test_seat_contacts_SOURCES = tests/unit/study/test_seat_contacts.c tests/unit/hull/hulls.c tests/unit/hull/hulls.h
+check_PROGRAMS += tests/unit/study/test_brake_stop
+tests_unit_study_test_brake_stop_SOURCES = tests/unit/study/test_brake_stop.c tests/unit/study/reports.c tests/unit/study/reports.h \
+	tests/unit/ode/cvode_stepper.c tests/unit/ode/cvode_stepper.h
+tests_unit_study_test_brake_stop_LDADD = $(LDADD) $(SUNDIALS_LIBS)
+EXTRA_DIST += tests/reference/road/aashto_ssd_level.csv tests/reference/road/aashto_ssd_grade.csv tests/reference/road/overrun_worked.csv
