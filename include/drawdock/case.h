@@ -215,6 +215,7 @@ typedef struct dd_case {
     dd_start start;
     dd_placed placed;
     dd_seating seating;
+    dd_braking braking;      /**< what brake is asked */
     dd_rules rules;          /**< of the road, for weigh; empty: none */
     int loading_count;
     dd_loading loadings[DD_LOADINGS];

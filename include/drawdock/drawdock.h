@@ -2,6 +2,7 @@
 /** @file drawdock.h Everything in one include. */
 #ifndef DRAWDOCK_DRAWDOCK_H
 #define DRAWDOCK_DRAWDOCK_H
+#include <drawdock/brakes.h>
 #include <drawdock/case.h>
 #include <drawdock/hull.h>
 #include <drawdock/report.h>

@@ -5,6 +5,7 @@
  *  (trailer Z = above_ground - coupling_height). No signed y: a pair with its half spacing, or a side. SI units. */
 #ifndef DRAWDOCK_RIG_H
 #define DRAWDOCK_RIG_H
+#include <drawdock/brakes.h>
 #include <drawdock/rules.h>
 #include <drawdock/status.h>
 #include <drawdock/vector.h>
@@ -74,6 +75,7 @@ typedef struct dd_vehicle_parameters {
     double tow_ball_rating;        /**< static vertical load of ball and tow bar, kg */
     double tow_bar_d_value;        /**< N */
     double road_speed;             /**< fastest that the rig is driven, m/s */
+    dd_vehicle_braking braking;    /**< for brake */
     dd_tyre_parameters tyres, other_tyres; /**< of its wheels; those considered in their stead */
 } dd_vehicle_parameters;
 
@@ -256,6 +258,7 @@ typedef struct dd_trailer_parameters {
     dd_wheel_parameters wheels, other_wheels; /**< that are on it; that are considered in their stead */
     dd_hub_parameters hubs;
     dd_brakes_fitted brakes;
+    dd_trailer_braking braking;           /**< figures of every brake system, for brake */
     dd_adjust axle_adjust;                /**< of all axles together: aft alone */
     int axle_count;
     dd_axle axles[DD_AXLES];

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Rules across fields of dd_case, and the list of every folder's rules. */
+#include "lib/rig/brake/brake.h"
 #include "lib/base/numbers.h"
 #include "lib/case/case.h"
 #include "lib/case/loading.h"
@@ -86,6 +87,7 @@ const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (st
 
 const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_rules, false},
                                     {"trailer", offsetof(dd_case, trailer), dd_trailer_rules, false},
+                                    {"trailer", offsetof(dd_case, trailer), dd_trailer_braking_rules, false},
                                     {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules, false},
                                     {"placed", offsetof(dd_case, placed), placed_rules, false},
                                     {"", 0, loading_rules, false},

@@ -127,6 +127,7 @@ static const dd_key case_rows[] = {
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
     BLOCK("placed", placed, dd_placed_keys, "where the boat lies on the trailer, taken with a tape, for weigh"),
     BLOCK("seating", seating, dd_seating_keys, "what seat asks of the supports"),
+    BLOCK("braking", braking, dd_braking_keys, "the stop, the slopes and the descent that brake computes"),
     BLOCK("skipper", skipper, dd_skipper_keys, "the person at the helm while the boat is driven on or off"),
     {.name = "procedure",
      .type = DD_KEY_LIST,

@@ -79,32 +79,32 @@ static int solve_free(dd_workspace *w)
 }
 
 /* The tilting bed turns at pitch + tilt about the hinge, which turns at pitch about the coupling. */
-static void add_bed(dd_workspace *w, double x_rate, double pitch_rate)
+static void add_bed(const dd_rig *rig, const dd_kinematics *k, double x_rate, double pitch_rate,
+                    double mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES], double load[DD_RIG_COORDINATES])
 {
-    const dd_kinematics *k = &w->kinematics;
-    const dd_rig_body *bed = &w->system->model.rig->bed;
+    const dd_rig_body *bed = &rig->bed;
     const dd_vec3 axis = dd_vec(0, 1, 0), hinge = dd_sub(k->hinge, k->coupling);
-    const dd_vec3 turned = dd_apply(&k->trailer_to_world, dd_sub(bed->centre, w->system->model.rig->hinge));
+    const dd_vec3 turned = dd_apply(&k->trailer_to_world, dd_sub(bed->centre, rig->hinge));
     const dd_vec3 column[DD_RIG_COORDINATES] = {k->vehicle.ball_x, dd_vec(0, 0, 1), dd_cross(axis, dd_add(hinge, turned)),
                                                 dd_vec(1, 0, 0), dd_cross(axis, turned)};
     const double rate = pitch_rate + k->motion.rig[DD_RIG_TILT];
     dd_vec3 bias = dd_sub(dd_scale(x_rate * x_rate, k->vehicle.ball_xx), dd_scale(pitch_rate * pitch_rate, hinge));
     bias = dd_sub(bias, dd_scale(rate * rate, turned));
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
-        w->rig_acceleration[i] -= bed->mass * dd_dot(column[i], bias);
-        for (int j = 0; j < DD_RIG_COORDINATES; j++) w->rig_mass[i][j] += bed->mass * dd_dot(column[i], column[j]);
+        load[i] -= bed->mass * dd_dot(column[i], bias);
+        for (int j = 0; j < DD_RIG_COORDINATES; j++) mass[i][j] += bed->mass * dd_dot(column[i], column[j]);
     }
-    w->rig_mass[DD_RIG_PITCH][DD_RIG_PITCH] += bed->inertia;
-    w->rig_mass[DD_RIG_PITCH][DD_RIG_TILT] += bed->inertia;
-    w->rig_mass[DD_RIG_TILT][DD_RIG_PITCH] += bed->inertia;
-    w->rig_mass[DD_RIG_TILT][DD_RIG_TILT] += bed->inertia;
+    mass[DD_RIG_PITCH][DD_RIG_PITCH] += bed->inertia;
+    mass[DD_RIG_PITCH][DD_RIG_TILT] += bed->inertia;
+    mass[DD_RIG_TILT][DD_RIG_PITCH] += bed->inertia;
+    mass[DD_RIG_TILT][DD_RIG_TILT] += bed->inertia;
 }
 
-static int accelerate_rig(dd_workspace *w)
+void dd_rig_inertia(const dd_rig *rig, const dd_kinematics *k, double mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES],
+                    double load[DD_RIG_COORDINATES])
 {
-    const dd_kinematics *k = &w->kinematics;
-    const dd_vehicle_parameters *vehicle = &w->system->model.rig->vehicle;
-    const dd_rig_body *chassis = &w->system->model.rig->chassis;
+    const dd_vehicle_parameters *vehicle = &rig->vehicle;
+    const dd_rig_body *chassis = &rig->chassis;
     const dd_vec3 axis = dd_vec(0, 1, 0);
     dd_vec3 arm = dd_apply(&k->chassis_to_world, chassis->centre);
     dd_vec3 column[DD_RIG_COORDINATES] = {k->vehicle.ball_x, dd_vec(0, 0, 1), dd_cross(axis, arm), dd_vec(1, 0, 0),
@@ -114,16 +114,22 @@ static int accelerate_rig(dd_workspace *w)
                           dd_scale(pitch_rate * pitch_rate, arm)); /* centripetal: the arm lies in the plane of turning */
     double vehicle_inertia = vehicle->mass * vehicle->pitch_radius * vehicle->pitch_radius;
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
-        w->rig_acceleration[i] = w->rig_load[i] - chassis->mass * dd_dot(column[i], bias);
-        for (int j = 0; j < DD_RIG_COORDINATES; j++) w->rig_mass[i][j] = chassis->mass * dd_dot(column[i], column[j]);
+        load[i] -= chassis->mass * dd_dot(column[i], bias);
+        for (int j = 0; j < DD_RIG_COORDINATES; j++) mass[i][j] = chassis->mass * dd_dot(column[i], column[j]);
     }
-    w->rig_mass[DD_RIG_PITCH][DD_RIG_PITCH] += chassis->inertia;
-    if (w->system->model.rig->bed.mass > 0) add_bed(w, x_rate, pitch_rate);
-    w->rig_mass[DD_RIG_X][DD_RIG_X] += vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_x) +
-                                       vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_x;
-    w->rig_acceleration[DD_RIG_X] -= (vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_xx) +
-                                      vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_xx) *
-                                     x_rate * x_rate;
+    mass[DD_RIG_PITCH][DD_RIG_PITCH] += chassis->inertia;
+    if (rig->bed.mass > 0) add_bed(rig, k, x_rate, pitch_rate, mass, load);
+    mass[DD_RIG_X][DD_RIG_X] += vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_x) +
+                                vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_x;
+    load[DD_RIG_X] -= (vehicle->mass * dd_dot(k->vehicle.centre_x, k->vehicle.centre_xx) +
+                       vehicle_inertia * k->vehicle.pitch_x * k->vehicle.pitch_xx) *
+                      x_rate * x_rate;
+}
+
+static int accelerate_rig(dd_workspace *w)
+{
+    memcpy(w->rig_acceleration, w->rig_load, sizeof w->rig_acceleration);
+    dd_rig_inertia(w->system->model.rig, &w->kinematics, w->rig_mass, w->rig_acceleration);
     return solve_free(w);
 }
 

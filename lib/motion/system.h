@@ -110,6 +110,11 @@ enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4, DD_
 /* Evaluates every force at time t and state y. Returns 0, or non-zero when a value is not finite (bad then names the force). */
 int dd_system_evaluate(dd_workspace *workspace, double t, const double *y, int want);
 
+/* Lagrange's equations of vehicle and trailer, mass q'' = load: fills the mass matrix by all coordinates, and takes the terms of the
+   rates from load. */
+void dd_rig_inertia(const dd_rig *rig, const dd_kinematics *kinematics, double mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES],
+                    double load[DD_RIG_COORDINATES]);
+
 /* Right-hand side and Jacobian for lib/ode; context is a dd_workspace. */
 int dd_system_derivative(double t, const double *y, double *dydt, void *workspace);
 int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *workspace);

@@ -13,6 +13,8 @@ libcore_la_SOURCES += \
 	lib/rig/support/skid.c \
 	lib/rig/support/rocker.c \
 	lib/rig/supports.def
+libcore_la_SOURCES += lib/rig/brake/brake.h lib/rig/brake/brakes.c lib/rig/brakes.def lib/rig/brake/none.c lib/rig/brake/overrun.c \
+	lib/rig/brake/electric.c lib/rig/brake/electric_hydraulic.c
 libcore_la_SOURCES += lib/rig/lines.c lib/rig/lines.h
 libcore_la_SOURCES += lib/rig/rules.c lib/rig/rules.h lib/rig/rules_keys.c
 libcore_la_SOURCES += lib/rig/support/side_guide.c

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Keys and rules of the block `trailer`. */
+#include "lib/rig/brake/brake.h"
 #include "lib/rig/lines.h"
 #include "lib/rig/support/support.h"
 #include "lib/rig/adjust.h"
@@ -226,6 +227,8 @@ const dd_key dd_trailer_keys[] = {
      .help = "studs, collar, brake and bearings of each hub, and the room about the wheels on it now"},
     {.name = "brakes", .type = DD_KEY_BLOCK, FIELD(brakes), .rows = dd_brakes_fitted_keys, .fallback = NAN,
      .help = "brakes, breakaway, safety chains of the drawbar and chocks that are on it, for weigh"},
+    {.name = "brake figures", .type = DD_KEY_BLOCK, FIELD(braking), .rows = dd_trailer_braking_keys, .fallback = NAN,
+     .help = "figures of every brake system, fitted or not, of the breakaway and of how it follows, for brake"},
     {.name = "transom ties", .type = DD_KEY_BLOCK, FIELD(ties), .rows = dd_ties_keys, .fallback = NAN,
      .help = "a tie each side from the trailer to the transom"},
     {0}};

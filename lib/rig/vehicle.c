@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The vehicle: keys, rules, and its pose on the profile. */
 #include "lib/rig/rig.h"
+#include "lib/rig/brake/brake.h"
 #include "lib/rig/tyres.h"
 #include <stdio.h>
 
@@ -71,6 +72,8 @@ const dd_key dd_vehicle_keys[] = {
      UNCHECKED, .unit = "kN", .help = "horizontal force that the tow bar is rated for"},
     {.name = "road speed", .type = DD_KEY_QUANTITY, .dimension = DD_SPEED, FIELD(road_speed), .least = 1, .most = 60, UNCHECKED,
      .unit = "km/h", .help = "fastest that the rig is driven on the road"},
+    {.name = "braking", .type = DD_KEY_BLOCK, FIELD(braking), .rows = dd_vehicle_braking_keys, .fallback = NAN,
+     .help = "its brakes, what air and wheels take, and how it corners, for brake"},
     {.name = "tyres", .type = DD_KEY_BLOCK, FIELD(tyres), .rows = dd_vehicle_tyre_keys, .fallback = NAN,
      .help = "tyres of the vehicle, for weigh"},
     {.name = "other tyres", .type = DD_KEY_BLOCK, FIELD(other_tyres), .rows = dd_vehicle_tyre_keys, .fallback = NAN,

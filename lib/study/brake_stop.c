@@ -1,0 +1,265 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A loaded rig made from its parameters, and its stop by the equations of brake_motion.c. */
+#include "lib/base/error.h"
+#include "lib/force/axles.h"
+#include "lib/force/force.h"
+#include "lib/study/brake_motion.h"
+#include <stdlib.h>
+#include <string.h>
+
+#define REACH_OF_GROUND 500.0 /* m either way; beyond it the ground goes on straight */
+#define STEEPEST 0.3          /* rise over run: beyond it the model is not held to anything */
+#define FASTEST (130 / 3.6)
+#define AT_REST 0.05          /* m/s: the little way from there is taken at the last deceleration */
+#define LOCKED 0.9            /* slip at which a wheel counts as standing */
+#define LOCKED_ABOVE 1.0      /* m/s: slower wheels stand anyway */
+#define ENGAGED_SHARE 0.02
+enum { NEWTON = 50 };
+
+/* Forces of weight, ball and axles on heave and pitch, and their stiffness. */
+static void loads_at_rest(const dd_brake_motion *m, const dd_pose *pose, double load[2], double k[2][2])
+{
+    static const int at[2] = {DD_RIG_HEAVE, DD_RIG_PITCH};
+    const dd_force_kind *kinds[] = {&dd_force_rig_weight, &dd_force_coupling, &dd_force_axles};
+    void *const instances[] = {m->weight, m->coupling, m->axles};
+    const dd_motion still = {{0}, {0}};
+    const dd_commands commands = {0};
+    const dd_memory none = {0};
+    dd_kinematics kinematics;
+    dd_kinematics_of(&m->rig->model, 0, pose, &still, &kinematics);
+    memset(load, 0, 2 * sizeof *load);
+    memset(k, 0, 4 * sizeof **k);
+    for (int f = 0; f < 3; f++) {
+        dd_load one = {{0}, {0}, 0, 0};
+        dd_gradient gradient;
+        memset(&gradient, 0, sizeof gradient);
+        kinds[f]->evaluate(instances[f], &kinematics, &commands, &none, &one, &gradient, NULL);
+        for (int i = 0; i < 2; i++) {
+            load[i] += one.rig[at[i]];
+            for (int j = 0; j < 2; j++) k[i][j] += gradient.rig_K[at[i]][at[j]];
+        }
+    }
+}
+
+/* Newton's steps to where heave and pitch are in balance. */
+static dd_status settle(dd_brake_rig *r, const dd_brake_motion *m, dd_error *error)
+{
+    const double weight = r->rig->trailer.mass * r->model.gravity;
+    double load[2], k[2][2];
+    r->rest = (dd_pose){.attitude = {0, 0, 0, 1}};
+    r->rest.rig[DD_RIG_PITCH] = dd_axles_standing_pitch(r->rig, r->ramp, 0, 0);
+    for (int i = 0; i < NEWTON; i++) {
+        loads_at_rest(m, &r->rest, load, k);
+        const double determinant = k[0][0] * k[1][1] - k[0][1] * k[1][0];
+        if (fabs(load[0]) + fabs(load[1]) < 1e-12 * weight) return DD_OK;
+        if (!(determinant > 0)) break;
+        r->rest.rig[DD_RIG_HEAVE] += (k[1][1] * load[0] - k[0][1] * load[1]) / determinant;
+        r->rest.rig[DD_RIG_PITCH] += (k[0][0] * load[1] - k[1][0] * load[0]) / determinant;
+    }
+    if (fabs(load[0]) + fabs(load[1]) < 1e-8 * weight) return DD_OK;
+    return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_brake_rig_create: trailer", "it finds no rest on ball and axles; %.3g of its weight is left unbalanced",
+                   (fabs(load[0]) + fabs(load[1])) / weight);
+}
+
+/* Loads of the axles standing still, held by the vehicle: the equations of motion with the brakes off and no speed would roll; so by
+   statics, as brake_motion.c has them without acceleration. */
+static void stand(dd_brake_rig *r)
+{
+    const dd_vehicle_parameters *v = &r->rig->vehicle;
+    const double tx = 1 / r->steepness, tz = r->slope / r->steepness, weight = v->mass * r->model.gravity, trailer = r->rig->trailer.mass * r->model.gravity;
+    const dd_motion still = {{0}, {0}};
+    dd_kinematics k;
+    dd_kinematics_of(&r->model, 0, &r->rest, &still, &k);
+    const double ball_up = -r->rig->ball_stiffness * r->rest.rig[DD_RIG_HEAVE]; /* on the trailer */
+    double along = 0;
+    for (int i = 0; i < r->rig->trailer.axle_count; i++) {
+        dd_axle_contact c;
+        dd_axle_contact_plain(r->rig, r->ramp, &k, i, &c);
+        r->axle_rest[2 + i] = c.load.v;
+        along += c.load.v * c.normal_x.v;
+    }
+    /* Level balance of the trailer: the ball gives what the axles' loads, square to the slope, leave. */
+    const double ball_x = -along, t = -(ball_x * tx + ball_up * tz), up = -(-ball_x * tz + ball_up * tx);
+    (void)trailer;
+    r->axle_rest[0] = (v->centre_height * weight * tz + (v->wheelbase - v->centre_behind_front_axle) * weight * tx - v->coupling_height * t +
+                       v->coupling_behind_rear_axle * up) / v->wheelbase;
+    r->axle_rest[1] = weight * tx - up - r->axle_rest[0];
+    r->coupling_rest = -ball_x * tz + ball_up * tx;
+}
+
+static dd_status make_ground(dd_brake_rig *r, double grade, dd_error *error)
+{
+    dd_ramp_parameters p;
+    dd_ramp_defaults(&p);
+    p.point_count = 2;
+    for (int i = 0; i < 2; i++) {
+        p.points[i].x = i == 0 ? -REACH_OF_GROUND : REACH_OF_GROUND;
+        p.points[i].z = -tan(grade) * p.points[i].x;
+    }
+    r->slope = -tan(grade);
+    r->steepness = sqrt(1 + r->slope * r->slope);
+    return dd_ramp_create(&p, &r->ramp, error);
+}
+
+dd_status dd_brake_rig_create(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer, double grade, double gravity,
+                              dd_brake_rig **made, dd_error *error)
+{
+    *made = NULL;
+    if (!(fabs(tan(grade)) <= STEEPEST + 1e-9))
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_brake_rig_create: grade", "found %.1f %%, expected at most 30 %% up or down: the model is for roads and ramps",
+                       100 * tan(grade));
+    dd_brake_rig *r = calloc(1, sizeof *r);
+    if (r == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_brake_rig_create", "no memory for the rig");
+    dd_brake_motion m = {0};
+    dd_status status = make_ground(r, grade, error);
+    if (status == DD_OK) status = dd_rig_create(vehicle, trailer, &r->rig, error);
+    if (status == DD_OK) {
+        dd_water_defaults(&r->model.water);
+        r->model.water.level = -1e6;
+        r->model.rig = r->rig;
+        r->model.ramp = r->ramp;
+        r->model.gravity = gravity;
+        const dd_stop_asked nothing = {0};
+        status = dd_brake_motion_begin(&m, r, &nothing, error);
+    }
+    if (status == DD_OK) status = settle(r, &m, error);
+    dd_brake_motion_end(&m);
+    if (status != DD_OK) {
+        dd_brake_rig_free(r);
+        return status;
+    }
+    stand(r);
+    r->brakes = trailer->braking;
+    const dd_trailer_parameters *t = &r->rig->trailer;
+    r->braked_axles = t->brakes.axles > 0 && t->brakes.axles < t->axle_count ? t->brakes.axles : t->axle_count;
+    double braked = 0;
+    for (int i = 0; i < r->braked_axles; i++) braked += r->axle_rest[2 + i];
+    dd_brakes_complete(&r->brakes, t->mass * gravity, braked, r->braked_axles, t->tyre_radius);
+    *made = r;
+    return DD_OK;
+}
+
+void dd_brake_rig_free(dd_brake_rig *r)
+{
+    if (r == NULL) return;
+    dd_rig_free(r->rig);
+    dd_ramp_free(r->ramp);
+    free(r);
+}
+
+static void set_tolerances(double relative, const dd_brake_rig *r, double *absolute, double *share)
+{
+    const double energy = 1e4 * (1 + r->rig->vehicle.mass / 1000);
+    for (int i = 0; i < DD_BRAKE_SIZE; i++) {
+        absolute[i] = 0.1 * relative;
+        share[i] = i < DD_BRAKE_RATES ? 0 : 1;
+        if (i >= DD_BRAKE_SUMS) absolute[i] = relative * energy;
+    }
+    absolute[DD_BRAKE_X] = relative;
+    absolute[DD_BRAKE_HEAVE] = absolute[DD_BRAKE_PITCH] = absolute[DD_BRAKE_REACH] = 0.01 * relative;
+}
+
+static void note(const dd_brake_motion *m, dd_stop *stop)
+{
+    const dd_stop_sample *s = &m->seen;
+    stop->most_deceleration = fmax(stop->most_deceleration, s->deceleration);
+    stop->most_push = fmax(stop->most_push, s->push);
+    stop->most_pull = fmax(stop->most_pull, -s->push);
+    stop->most_coupling = fmax(stop->most_coupling, s->coupling_load);
+    stop->least_coupling = fmin(stop->least_coupling, s->coupling_load);
+    stop->most_squeeze = fmax(stop->most_squeeze, s->squeeze);
+    stop->lifted = stop->lifted || m->lifted;
+    double braking = 0;
+    for (int i = 0; i < stop->axle_count; i++) {
+        if (s->load[i] > 1) stop->used[i] = fmax(stop->used[i], fabs(s->force[i]) / (s->load[i] * m->asked->road.friction));
+        if (isnan(stop->locked[i]) && s->slip[i] > LOCKED && s->speed > LOCKED_ABOVE) stop->locked[i] = s->time;
+        if (i >= 2) braking += s->torque[i];
+    }
+    const dd_trailer_parameters *t = &m->rig->rig->trailer;
+    if (isnan(stop->engaged) && braking > ENGAGED_SHARE * t->mass * m->rig->model.gravity * t->tyre_radius) stop->engaged = s->time;
+}
+
+/* Keeps at most DD_STOP_SAMPLES, evenly over time: every second one goes when the room is full. */
+static void keep(const dd_stop_sample *seen, dd_stop *stop, double *interval)
+{
+    const dd_stop_sample *last = stop->sample_count > 0 ? &stop->samples[stop->sample_count - 1] : NULL;
+    if (last != NULL && seen->time < last->time + *interval) return;
+    if (stop->sample_count == DD_STOP_SAMPLES) {
+        stop->sample_count /= 2;
+        for (int i = 1; i < stop->sample_count; i++) stop->samples[i] = stop->samples[2 * i];
+        *interval *= 2;
+    }
+    stop->samples[stop->sample_count++] = *seen;
+}
+
+static void begin_stop(const dd_brake_motion *m, dd_stop *stop)
+{
+    memset(stop, 0, sizeof *stop);
+    stop->axle_count = 2 + m->rig->rig->trailer.axle_count;
+    stop->least_coupling = INFINITY;
+    stop->engaged = stop->time = stop->distance = stop->mean_deceleration = NAN;
+    for (int i = 0; i < DD_BRAKE_AXLES; i++) stop->locked[i] = NAN;
+}
+
+/* From the slowest speed computed the last few centimetres are taken at the last deceleration. */
+static void end_stop(const dd_brake_motion *m, double begun, const double *y, dd_stop *stop)
+{
+    const dd_stop_sample *s = &m->seen;
+    double heat = 0;
+    for (int i = 0; i < DD_HEATS; i++) {
+        stop->heat[i] = y[DD_BRAKE_SUMS + i];
+        heat += stop->heat[i];
+    }
+    const double ended = m->kinetic + m->stored, scale = 0.5 * (m->rig->rig->vehicle.mass + m->rig->rig->trailer.mass) * m->asked->speed * m->asked->speed;
+    stop->lost = begun - ended;
+    stop->residual = fabs(stop->lost - heat) / fmax(scale, 1);
+    if (!stop->stopped) return;
+    stop->time = s->time + s->speed / fmax(s->deceleration, 0.1);
+    stop->distance = s->distance + s->speed * s->speed / (2 * fmax(s->deceleration, 0.1));
+    stop->mean_deceleration = m->asked->speed * m->asked->speed / (2 * stop->distance);
+    stop->bottomed = m->asked->system->slides && stop->most_squeeze > m->rig->brakes.overrun.stroke;
+}
+
+static dd_status integrate(dd_brake_motion *m, dd_ode *ode, dd_stop *stop, dd_error *error)
+{
+    double y[DD_BRAKE_SIZE], dydt[DD_BRAKE_SIZE], interval = 0.005;
+    const double most = 60; /* s: a rig that is still moving then is not being stopped */
+    dd_brake_motion_start(m, y);
+    dd_status status = dd_ode_start(ode, 0, y, 1e-5, error);
+    if (status != DD_OK || dd_brake_motion_derivative(0, y, dydt, m) != 0) return status;
+    const double begun = m->kinetic + m->stored;
+    note(m, stop);
+    keep(&m->seen, stop, &interval);
+    while (status == DD_OK && !stop->stopped && dd_ode_time(ode) < most) {
+        status = dd_ode_step(ode, INFINITY, error);
+        if (status != DD_OK) break;
+        (void)dd_brake_motion_derivative(dd_ode_time(ode), dd_ode_state(ode), dydt, m);
+        note(m, stop);
+        stop->stopped = m->seen.speed <= AT_REST;
+        keep(&m->seen, stop, &interval);
+        stop->steps++;
+    }
+    if (status == DD_OK) end_stop(m, begun, dd_ode_state(ode), stop);
+    return status;
+}
+
+dd_status dd_brake_stop(const dd_brake_rig *rig, const dd_stop_asked *asked, dd_stop *stop, dd_error *error)
+{
+    if (!(asked->speed > 0) || !(asked->speed <= FASTEST + 1e-9))
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_brake_stop: speed", "found %.0f km/h, expected above 0 and at most 130 km/h: the model is for roads", 3.6 * asked->speed);
+    double absolute[DD_BRAKE_SIZE], relative[DD_BRAKE_SIZE];
+    const double tolerance = asked->tolerance > 0 ? asked->tolerance : 1e-7;
+    set_tolerances(tolerance, rig, absolute, relative);
+    dd_brake_motion m;
+    dd_status status = dd_brake_motion_begin(&m, rig, asked, error);
+    if (status != DD_OK) return status;
+    const dd_ode_problem problem = {.size = DD_BRAKE_SIZE, .derivative = dd_brake_motion_derivative, .jacobian = dd_brake_motion_jacobian, .context = &m,
+                                    .relative_tolerance = tolerance, .absolute = absolute, .relative = relative, .largest_step = 0.02};
+    dd_ode *ode = NULL;
+    begin_stop(&m, stop);
+    status = dd_ode_create(asked->stepper != NULL ? asked->stepper : &dd_stepper_bdf, &problem, &ode, error);
+    if (status == DD_OK) status = integrate(&m, ode, stop, error);
+    dd_ode_free(ode);
+    dd_brake_motion_end(&m);
+    return status;
+}
