@@ -53,6 +53,7 @@ void dd_settle_copy(const dd_settle *from, dd_settle *to)
     to->at = from->at;
     memcpy(to->bend, from->bend, sizeof to->bend);
     to->free = from->free;
+    to->swings = from->swings;
     to->stays_upright = from->stays_upright;
     to->lean = from->lean;
     to->held = from->held;
@@ -137,6 +138,34 @@ static dd_status check(const dd_settle *s, const move *to, const dd_pose *expect
     if (!to->asked && off > to->reach && !comes_upright(s, to, next))
         return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle", "the next place where it lies still is %.3f m off", off);
     return DD_OK;
+}
+
+/* --- a stern that swings ---------------------------------------------------------------------------------------- */
+
+enum { HEADING = 32 << DD_HULL_COORDINATE };
+
+static bool is_carried(const dd_settle *s)
+{
+    const dd_rig *rig = s->m->rig;
+    const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
+    if (rig == NULL || rollers == NULL) return false;
+    const double *load = s->m->workspace->channels + dd_system_channel(s->m->system, &dd_force_roller, 0, "load_N");
+    for (int i = 0; i < rig->roller_count; i++)
+        if (load[i * rollers->channel_count] > 0) return true;
+    return false;
+}
+
+/* Strap and stop alone: a strap that pulls from aft of where the stem meets the stop pushes the boat end-on, and turns its stern out as
+   it swings. Nothing falls; a hand on the stern keeps it straight. Changes *next then. */
+static void keep_heading(dd_settle *s, dd_equilibrium *next)
+{
+    dd_equilibrium at;
+    if (dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free & ~HEADING, false, &at, NULL) != DD_OK || !at.stable ||
+        is_carried(s))
+        return;
+    *next = at;
+    s->swings = true;
+    s->free &= ~HEADING;
 }
 
 /* --- the balance beside an upright one that does not hold --------------------------------------------------------- */
@@ -263,6 +292,7 @@ static dd_status stand_up(dd_settle *s, const dd_pose *from, dd_equilibrium *nex
 static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
 {
     dd_equilibrium next;
+    if (s->swings && is_carried(s)) s->swings = false, s->free |= HEADING;
     const dd_pose from = expect(s, to);
     const int strap = strap_memory(s);
     const double before = dd_settle_strap(s);
@@ -275,6 +305,7 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
         status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && leans(s)) status = stand_up(s, &from, &next, error);
     if (status == DD_OK) status = take_hold(s, &next, error);
+    if (status == DD_OK && !pose_alone(s) && !next.stable) keep_heading(s, &next);
     const bool upright = status != DD_OK || pose_alone(s) || next.stable;
     if (!upright && !s->stays_upright) lean_over(s, &next);
     if (status == DD_OK) status = check(s, to, upright || !next.stable ? &from : &next.pose, &next, error);

@@ -56,6 +56,7 @@ typedef struct study {
     double end_depth; /* of the hub, m */
     double next_depth; /* where it is wound home next */
     double aside[ASIDES];
+    bool swung;
     double crossed_at[CROSSINGS]; /* rig x, NaN: not yet */
     dd_seen crossed[CROSSINGS];
 } study;
@@ -224,6 +225,17 @@ static void tell_lean(study *s, const dd_seen *seen)
 }
 
 /* One row: the frictionless equilibrium, the band over the other friction states, and what is asked beside. */
+/* Bow held by strap and stop alone: nothing holds the stern. */
+static void tell_swing(study *s, const dd_seen *seen)
+{
+    dd_event event = {.time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = seen->v[DD_SEEN_STRAP_TENSION]};
+    s->swung = true;
+    snprintf(event.name, sizeof event.name, "stern swings free");
+    snprintf(event.detail, sizeof event.detail, "off its supports strap and stop turn it aside: a line on the stern keeps it straight");
+    snprintf(event.value_unit, sizeof event.value_unit, "N");
+    (void)dd_recorder_event(s->recorder, &event, NULL);
+}
+
 static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
 {
     double row[DD_SEEN_COUNT + DD_SUPPORTS + 2 * BANDED + ASIDES], low[BANDED], high[BANDED];
@@ -231,6 +243,7 @@ static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
     if (status != DD_OK) return status;
     read_branch(s, middle);
     if (s->branch[DD_FRICTION_NONE].lean != s->lean) tell_lean(s, middle);
+    if (s->branch[DD_FRICTION_NONE].swings && !s->swung) tell_swing(s, middle);
     for (int i = 0; i < BANDED; i++) low[i] = high[i] = middle->v[banded[i]];
     for (int i = 0; i < ASIDES; i++) s->aside[i] = NAN;
     status = add_band(s, low, high, error);
