@@ -166,7 +166,7 @@ typedef struct worst {
 
 static void take(worst *w, double clearance, double x, const dd_seat_band *b, const char *strake)
 {
-    if (!(clearance < w->clearance)) return;
+    if (!(clearance < w->clearance - 1e-9)) return; /* port and starboard alike: the first of them */
     w->clearance = clearance;
     w->x = x;
     w->strake = strake;

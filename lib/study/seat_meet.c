@@ -287,8 +287,9 @@ static bool keep_caught(const dd_hull *hull, const dd_seat_band *b, const dd_rai
         }
         before = x;
     }
-    c->step_from = step_at(hull, b, rail, c->from);
-    c->step_to = step_at(hull, b, rail, c->to);
+    const double first = step_at(hull, b, rail, c->from), last = step_at(hull, b, rail, c->to);
+    c->step_from = first < beside ? 0 : first; /* found by halving; NaN stays */
+    c->step_to = last < beside ? 0 : last;
     return caught > 0;
 }
 

@@ -167,23 +167,45 @@ static void add_check(dd_string *out, const dd_check *check)
     dd_string_add(out, "\n");
 }
 
+/* Why a check is broken, where that leaves room for the other broken ones; the lines it took. */
+static int add_reason(dd_string *out, const dd_report *report, int i, int room)
+{
+    dd_string reason = {0};
+    int broken = 0;
+    for (int k = i + 1; k < report->check_count; k++) broken += report->checks[k].outcome == DD_CHECK_BROKEN;
+    if (report->checks[i].outcome != DD_CHECK_BROKEN || *report->checks[i].words == '\0') return 0;
+    const int lines = screen_wrap(&reason, "      ", report->checks[i].words, 2);
+    char *text = dd_string_take(&reason);
+    const bool fits = text != NULL && lines + broken <= room;
+    if (fits) dd_string_add(out, text);
+    free(text);
+    return fits ? lines : 0;
+}
+
 static int add_checks(dd_string *out, const dd_report *report, int most)
 {
-    int checked = 0, shown = 0;
+    dd_string body = {0};
+    int checked = 0, shown = 0, lines = 0;
     char text[80];
     while (checked < report->check_count && report->checks[checked].outcome != DD_CHECK_NOT_CHECKED) checked++;
     if (checked == 0) {
         dd_string_add(out, "No limit was checked.\n");
         return 1;
     }
-    shown = checked < most ? checked : most;
+    while (shown < checked && lines < most) {
+        add_check(&body, &report->checks[shown]);
+        lines++;
+        lines += add_reason(&body, report, shown++, most - lines);
+    }
     if (shown < checked)
         dd_text(text, sizeof text, "Tightest of %d limits\n", checked);
     else
         dd_text(text, sizeof text, "Limits, tightest first\n");
     dd_string_add(out, text);
-    for (int i = 0; i < shown; i++) add_check(out, &report->checks[i]);
-    return shown + 1;
+    char *all = dd_string_take(&body);
+    if (all != NULL) dd_string_add(out, all);
+    free(all);
+    return lines + 1;
 }
 
 static int add_unchecked(dd_string *out, const dd_report *report, int most)
