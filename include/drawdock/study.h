@@ -56,6 +56,13 @@ DD_API DD_CHECKED dd_status dd_study_seat(const dd_case *scenario, dd_report **r
 DD_API DD_CHECKED dd_status dd_study_adjust(const dd_case *scenario, dd_progress progress, void *context, dd_report **report,
                                             char **changes, dd_error *error);
 
+/** Whether the ramp is deep enough: at the water level of time 0 the shallowest, the best and the deepest place of the rig (by the depth at
+ *  hub and rear support, marks on the wheel), what binds at both ends, and the least level at which there is a place at all; for the
+ *  scenario's action, as its procedure goes about it (pushed or driven off, wound or driven on, uncoupled, tilted). In still water and in
+ *  the rig's own plane. *report as dd_study_weigh(); that no place works is a broken limit. Errors: as dd_study_weigh(); DD_ERROR_UNSET: a
+ *  scenario for the road alone; DD_ERROR_ARGUMENT: the ramp never gets wet enough (the place names the key). */
+DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, dd_report **report, dd_error *error);
+
 #ifdef __cplusplus
 }
 #endif

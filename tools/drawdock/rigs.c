@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* weigh and seat: one rig's report, or several side by side. */
+/* weigh, seat and depth: one rig's report, or several side by side. */
 #include "lib/base/error.h"
 #include "lib/record/text.h"
 #include "tools/drawdock/command.h"
@@ -122,3 +122,5 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
 int command_weigh(const options *given) { return given->trailers ? which_trailer(given) : study_rigs(given, dd_study_weigh); }
 
 int command_seat(const options *given) { return given->adjust ? adjust_rig(given) : study_rigs(given, dd_study_seat); }
+
+int command_depth(const options *given) { return study_rigs(given, dd_study_ramp_depth); }

@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The inside of `depth`: a rig going down in still water at one level, the boat slid off or wound on where it stands, and the band of
+   positions between what is too shallow and what is too deep. */
+#ifndef DD_STUDY_DEPTH_H
+#define DD_STUDY_DEPTH_H
+#include "lib/record/reporter.h"
+#include "lib/study/settle.h"
+
+/* What ends the band: rows of depth_ends.def. */
+typedef enum dd_depth_end {
+#define DD_DEPTH_END(id, side, words, does) DD_END_##id,
+#include "lib/study/depth_ends.def"
+#undef DD_DEPTH_END
+    DD_END_COUNT
+} dd_depth_end;
+enum { DD_END_SHALLOW = 1, DD_END_DEEP = 2, DD_END_BOTH = 3 };
+int dd_depth_end_side(dd_depth_end end);
+const char *dd_depth_end_words(dd_depth_end end); /* "the strap's rating" */
+const char *dd_depth_end_does(dd_depth_end end);  /* what happens beyond it: "the strap is pulled beyond its rating" */
+
+/* How the scenario's people go about it, read from its procedure. */
+typedef struct dd_depth_way {
+    bool launch, loose, tilts; /* loose: uncoupled and let down on the rope; tilts: the bed unlatched */
+    bool engine;               /* driven off or on */
+    double push;               /* a person's on the bow, N; NaN: driven */
+    double throttle;           /* share, driven */
+    double acceleration;       /* of the pull-out, m/s2 */
+    double clear;              /* the bow eye is to come so far seaward of the rearmost support, m */
+    bool park;                 /* the park lock alone holds */
+} dd_depth_way;
+
+/* The boat at home with the rig standing at x. */
+typedef struct dd_depth_look {
+    double x;
+    dd_seen seen;
+    double hold_needed, hold_low;   /* friction of the braked wheels so that the rig stands, and what the surface gives at least */
+    double drive_needed, drive_low; /* the same of the driven wheels pulling out */
+} dd_depth_look;
+
+/* The boat slid along its supports where the rig stands, from home until it floats clear. */
+typedef struct dd_depth_slide {
+    double x;
+    double push, push_at;         /* that it takes to send it off, run-up counted, N (negative: it runs), and where it decides, m from home */
+    double pull, pull_at, handle; /* most that the strap takes to wind it in, N; the hand at the winch, N, NaN: a motor winds */
+    double speed;                 /* fastest it would run while water carries less than a quarter, m/s */
+    dd_seen least, most;          /* of each observable */
+    double skeg;                  /* clearance where the engine goes down or up, m */
+    double strap;                 /* from drum to eye where the supports take hold of it, m */
+    double left;                  /* that supports still carry where it is clear, N */
+    double way;                   /* how far it was followed, m */
+    double lost_at;               /* where it has no equilibrium next to the last: it tips, m from home; NaN: nowhere */
+} dd_depth_slide;
+
+enum { DD_DEPTH_ROWS = 96 };
+
+/* One level's model. */
+typedef struct dd_depth {
+    dd_case *still;
+    dd_study_model *m;
+    dd_depth_way way;
+    double level, weight;
+    dd_settle home;                     /* on level ground */
+    int count;                          /* rows: the rig going down */
+    dd_settle row[DD_DEPTH_ROWS];
+    dd_depth_look look[DD_DEPTH_ROWS];
+    bool broken[DD_END_COUNT];          /* limits that do not hold at the first row either: no depth's doing */
+    double crest_clearance, crest_x;    /* of the frame on the way to the first row, m: least, and the rig's x there; NaN: not known */
+    double stern_lifts, afloat;         /* rig x, NaN: not within the rows */
+} dd_depth;
+
+/* A place of the band. */
+typedef struct dd_depth_place {
+    dd_depth_look look;
+    dd_depth_slide slide;
+    dd_depth_end binds;
+} dd_depth_place;
+
+typedef struct dd_depth_band {
+    bool works;
+    dd_depth_place least, best, most; /* shallowest, advised and deepest position */
+    double width;                     /* most less least by the hub's depth, m; NaN: none works */
+} dd_depth_band;
+
+/* Makes the model at a water level and walks the rig down; ends with dd_depth_close(), also after an error. other: the same scenario at
+   another level, opened before: the boat lies at home as it does there; NULL: it is wound home. */
+dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *other, dd_depth *depth, dd_error *error);
+void dd_depth_close(dd_depth *depth);
+/* The boat at home at rig x, within the rows; branch: a branch of the caller's, or NULL. */
+dd_status dd_depth_look_at(dd_depth *depth, double x, dd_depth_look *look, dd_settle *branch, dd_error *error);
+/* The boat slid off, or wound on, at rig x. */
+dd_status dd_depth_slide_at(dd_depth *depth, double x, dd_depth_look *look, dd_depth_slide *slide, dd_error *error);
+/* How far a limit is kept, in shares of its size: negative beyond it; NaN: not checked. By the boat at home, and by the slide. */
+double dd_depth_kept_home(const dd_depth *depth, dd_depth_end end, const dd_depth_look *look);
+double dd_depth_kept_slide(const dd_depth *depth, dd_depth_end end, const dd_depth_slide *slide);
+/* Every limit at rig x: fills place, its binds being the one that is kept least. *kept: how far. */
+dd_status dd_depth_judge(dd_depth *depth, double x, dd_depth_place *place, double *kept, dd_error *error);
+/* A place that keeps every limit, the deepest first; NaN in place->look.x: none, *place is then the one that comes nearest. deepest:
+   as far as the limits with the boat at home let the rig go, with what ends it there. */
+typedef struct dd_depth_candidate {
+    bool good;
+    dd_depth_place place, deepest;
+    double kept;            /* at the place */
+} dd_depth_candidate;
+dd_status dd_depth_try(dd_depth *depth, dd_depth_candidate *candidate, dd_error *error);
+/* Both ends of the band and the best place. */
+dd_status dd_depth_find(dd_depth *depth, dd_depth_band *band, dd_error *error);
+
+/* Least level at which the band has a place. */
+typedef struct dd_depth_level {
+    bool found;
+    double level;            /* NaN: not found */
+    dd_depth_end shallow, deep; /* what binds at it */
+    bool everywhere;         /* the ramp has no end within its description: it works at any level */
+} dd_depth_level;
+/* here, band: opened and found at the scenario's level. */
+dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd_depth_band *band, dd_depth_level *least, dd_error *error);
+#endif

@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The least level at which there is a place where it works: where the deepest place that toe, vehicle and grip leave is just deep enough. */
+#include "lib/base/error.h"
+#include "lib/ode/ode.h"
+#include "lib/shore/shore.h"
+#include "lib/study/depth.h"
+#include <math.h>
+#include <stdlib.h>
+
+static const double near = 0.002;      /* of a level, m */
+static const double beside = 0.01;     /* first step on either side of where it is expected, m */
+static const double least_depth = 0.1; /* over the toe: lower than that no wheel gets wet, m */
+static const double higher = 4.0;      /* above the toe, m: no rig asks for more */
+enum { SAMPLES = 6, STEPS = 12 };
+
+typedef struct search {
+    const dd_case *scenario;
+    const dd_depth *here;
+    dd_depth_end shallow, deep;
+    dd_status status;
+    dd_error why;
+} search;
+
+/* How far it is kept at a level, negative: it does not work there. */
+static double kept_at(double level, void *context)
+{
+    search *s = context;
+    dd_depth_candidate found = {.kept = NAN};
+    dd_depth *d = calloc(1, sizeof *d);
+    if (d == NULL) {
+        s->status = dd_fail(&s->why, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the rows");
+        return NAN;
+    }
+    s->status = dd_depth_open(s->scenario, level, s->here, d, &s->why);
+    if (s->status == DD_OK) s->status = dd_depth_try(d, &found, &s->why);
+    s->shallow = found.place.binds;
+    s->deep = found.deepest.binds;
+    dd_depth_close(d);
+    free(d);
+    return s->status == DD_OK ? found.kept : NAN;
+}
+
+/* From a level and what is kept there to two levels next to each other, it working at the higher. The first step goes where it is expected. */
+static bool bracket(search *s, double level, double kept, double expected, double *low, double *at_low, double *high, double *at_high)
+{
+    const bool down = kept >= 0;
+    double from = level, at_from = kept, step = beside;
+    double to = expected + (down ? -beside : beside);
+    for (int i = 0; i < STEPS; i++, step *= 2) {
+        const double now = kept_at(to, s);
+        if (s->status != DD_OK) return false;
+        if ((now >= 0) != down) {
+            *low = down ? to : from, *at_low = down ? now : at_from;
+            *high = down ? from : to, *at_high = down ? at_from : now;
+            return true;
+        }
+        from = to, at_from = now;
+        to += down ? -step : step;
+    }
+    return false;
+}
+
+/* What the level does not change stands against it everywhere, on a ramp of one slope; where slopes differ some level may do. */
+static bool sample(search *s, double toe, double *level, double *kept)
+{
+    for (int i = 1; i <= SAMPLES; i++) {
+        *level = toe + higher * i / SAMPLES;
+        *kept = kept_at(*level, s);
+        if (s->status != DD_OK) return false;
+        if (*kept >= 0) return true;
+    }
+    return false;
+}
+
+dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd_depth_band *band, dd_depth_level *least, dd_error *error)
+{
+    search s = {.scenario = scenario, .here = here};
+    const double toe_x = dd_ramp_toe(here->m->ramp), toe = isfinite(toe_x) ? dd_ramp_at(here->m->ramp, toe_x).z : NAN;
+    double level = here->level, kept = band->works ? 1 : -1, low, high, at_low, at_high;
+    *least = (dd_depth_level){.level = NAN, .shallow = band->least.binds, .deep = band->most.binds};
+    if (isnan(toe)) {
+        least->everywhere = band->works;
+        return DD_OK;
+    }
+    /* The hub at the toe stands so far under water as the least place asks for. */
+    const double hub_above = here->level - band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
+    double expected = level;
+    if (band->works || band->most.binds == DD_END_TOE) {
+        const double run = band->least.look.seen.v[DD_SEEN_TOE_DISTANCE];
+        const double toe_hub = toe + (hub_above - dd_ramp_at(here->m->ramp, toe_x - run).z);
+        expected = toe_hub + band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
+        if (isnan(band->width) && !band->works) expected = level + beside;
+    } else if (!sample(&s, toe, &level, &kept)) {
+        if (s.status != DD_OK && error != NULL) *error = s.why;
+        return s.status;
+    } else {
+        expected = level - beside;
+    }
+    if (!bracket(&s, level, kept, fmax(toe + least_depth, expected), &low, &at_low, &high, &at_high)) {
+        if (s.status != DD_OK && error != NULL) *error = s.why;
+        return s.status;
+    }
+    double root = high;
+    dd_status status = dd_ode_locate(kept_at, &s, low, high, at_low, at_high, near, &root, error);
+    if (s.status != DD_OK && error != NULL) *error = s.why;
+    if (s.status != DD_OK || status != DD_OK) return s.status != DD_OK ? s.status : status;
+    (void)kept_at(root - near, &s);
+    least->found = true;
+    least->level = root;
+    least->shallow = s.shallow;
+    least->deep = s.deep;
+    return DD_OK;
+}

@@ -1,0 +1,195 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The boat moved along its supports where the rig stands, held lengthwise by nobody's force but its own: what pushes it seaward, what
+   friction holds, what a strap would take, and whether it tips. In the rig's own plane, by steps from home until it floats clear. */
+#include "lib/force/bow_stop.h"
+#include "lib/force/roller.h"
+#include "lib/force/strap.h"
+#include "lib/rig/winch.h"
+#include "lib/shore/shore.h"
+#include "lib/study/depth.h"
+#include <math.h>
+
+enum { MOST_STEPS = 400 };
+static const double stride = 0.1, shortest = 0.0125; /* m */
+static const double long_stride = 0.4;               /* of a boat that floats, m */
+static const double jump = 0.05;                     /* rad: more within the shortest stride is a fall */
+static const double quarter = 0.25, bears = 0.3;     /* of the weight, as the run's own watch for a runaway has it */
+
+typedef struct sliding {
+    dd_depth *d;
+    dd_settle s;
+    dd_depth_slide *out;
+    double way, energy;
+    double resistance, work; /* of friction less drive at the last place, N; of it since home, J */
+    dd_pose before;          /* a place back, and how far that was; 0: none */
+    double back;
+} sliding;
+
+/* What the supports can hold along the keel, each at its limit. */
+static double friction_along(const dd_settle *s)
+{
+    const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
+    double sum = 0;
+    if (rollers == NULL) return 0;
+    const dd_roller_instance *instance = rollers->instance;
+    for (int i = 0; i < s->m->rig->roller_count; i++) {
+        const int bristle = DD_BRISTLES * i + DD_ROLLING;
+        const double limit = dd_roller_friction_limit(instance, i, DD_ROLLING, s->memory + rollers->memory_first) / instance->law.stiffness;
+        sum += limit * fabs(s->m->workspace->load_by_value[rollers->memory_first + bristle][0]);
+    }
+    return sum;
+}
+
+/* Of weight, water and engine along the keel, seaward; what the bow stop pushes is left out. */
+static double drive_along(const dd_settle *s)
+{
+    double load[DD_COORDINATES], stop = 0;
+    dd_unbalanced(s->m->workspace, load);
+    for (int f = 0; f < s->m->system->force_count; f++)
+        if (s->m->system->forces[f].kind == &dd_force_bow_stop) stop = -s->m->workspace->loads[f].hull[0];
+    return -load[DD_HULL_COORDINATE] - stop;
+}
+
+static void read_pull(const sliding *w, const dd_seen *seen, double along)
+{
+    const dd_study_model *m = w->s.m;
+    const dd_winch_parameters *winch = &m->rig->trailer.winch;
+    const dd_system_force *strap = dd_system_find(m->system, &dd_force_strap);
+    const dd_kinematics *k = &m->workspace->kinematics;
+    const dd_vec3 eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(m->hull)));
+    const dd_vec3 drum = dd_vec(winch->behind_coupling, 0, winch->above_ground - m->rig->trailer.coupling_height);
+    const dd_vec3 line = dd_sub(drum, eye), ahead = dd_vec(k->to_trailer.m[0][0], k->to_trailer.m[1][0], k->to_trailer.m[2][0]);
+    const double distance = dd_norm(line), share = dd_dot(line, ahead) / fmax(1e-6, distance);
+    const double pull = along / fmax(0.2, share);
+    if (seen->v[DD_SEEN_CARRIED] > m->scenario.limits.afloat_share * w->d->weight) w->out->strap = fmax(w->out->strap, distance);
+    if (pull <= w->out->pull) return;
+    w->out->pull = pull;
+    w->out->pull_at = w->way;
+    w->out->handle = winch->drive == DD_DRIVE_ELECTRIC || strap == NULL
+                         ? NAN : dd_winch_handle_force(winch, pull, fmax(0.0, dd_strap_whole_length(strap->instance) - distance));
+}
+
+/* Of what is folded over the slide each value's least and greatest; a NaN says nothing. */
+static void fold(dd_seen *least, dd_seen *most, const dd_seen *seen)
+{
+    for (int i = 0; i < DD_SEEN_COUNT; i++) {
+        least->v[i] = fmin(least->v[i], seen->v[i]);
+        most->v[i] = fmax(most->v[i], seen->v[i]);
+    }
+}
+
+/* The boat at this place, `by` further than the last. A push as great as the mean of what resists it since home carries the boat over
+   here: what it had to spare before takes it over a hump, and water takes next to nothing at such speeds. */
+static void read_place(sliding *w, double by)
+{
+    dd_seen seen;
+    dd_depth_slide *o = w->out;
+    dd_seen_read(w->s.m, 0, &seen);
+    const double *v = seen.v, friction = friction_along(&w->s), drive = drive_along(&w->s), resistance = friction - drive;
+    const double pushed = isnan(w->d->way.push) ? 0 : w->d->way.push;
+    w->work += by > 0 ? 0.5 * (resistance + w->resistance) * by : 0;
+    w->energy = fmax(0.0, w->energy + (by > 0 ? (pushed - 0.5 * (resistance + w->resistance)) * by : 0));
+    w->resistance = resistance;
+    const double push = w->way > 0 ? w->work / w->way : resistance;
+    if (push > o->push) o->push = push, o->push_at = w->way;
+    read_pull(w, &seen, friction + drive);
+    if (v[DD_SEEN_SUPPORT_LOAD] > bears * w->d->weight && v[DD_SEEN_BUOYANCY] < quarter * w->d->weight)
+        o->speed = fmax(o->speed, sqrt(2 * w->energy / dd_hull_mass(w->s.m->hull)->mass));
+    fold(&o->least, &o->most, &seen);
+    o->skeg = w->d->way.engine ? fmin(o->skeg, v[DD_SEEN_SKEG_CLEARANCE]) : v[DD_SEEN_SKEG_CLEARANCE];
+    o->left = v[DD_SEEN_CARRIED];
+    o->way = w->way;
+}
+
+static double trim_of(const dd_pose *pose) { return asin(fmax(-1.0, fmin(1.0, dd_rotation_of(pose->attitude).m[2][0]))); }
+
+/* As the last two places lead on. */
+static dd_pose expect(const sliding *w, double by)
+{
+    const dd_pose *last = &w->s.at.pose;
+    dd_pose pose = *last;
+    pose.position.x += by;
+    if (w->back <= 0) return pose;
+    const double share = by / w->back, turn[6] = {0, 0, 0, 0, -share * (trim_of(last) - trim_of(&w->before)), 0};
+    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        if (c != DD_RIG_X) pose.rig[c] += share * (last->rig[c] - w->before.rig[c]);
+    pose.position.z += share * (last->position.z - w->before.position.z);
+    dd_pose_displace(&pose, turn, NULL);
+    return pose;
+}
+
+/* Further aft by `by`; DD_ERROR_NO_EQUILIBRIUM where it falls, the boat then lies where it lay. */
+static dd_status shift(sliding *w, double by, dd_error *error)
+{
+    const dd_equilibrium before = w->s.at;
+    const double trim = trim_of(&before.pose);
+    const dd_pose from = expect(w, by);
+    dd_status status = dd_equilibrium_follow(w->s.m->workspace, 0, &from, w->s.memory, w->s.free, true, &w->s.at, error);
+    if (status == DD_ERROR_NO_EQUILIBRIUM && by <= shortest) {
+        w->s.at = before;
+        w->s.at.pose.position.x += by;
+        status = dd_settle_to(&w->s, before.pose.rig[DD_RIG_X], error);
+    }
+    if (status == DD_OK && fabs(trim_of(&w->s.at.pose) - trim) > jump) status = DD_ERROR_NO_EQUILIBRIUM;
+    if (status == DD_OK)
+        w->before = before.pose, w->back = by;
+    else
+        w->s.at = before, w->back = 0;
+    return status;
+}
+
+static dd_status slide(sliding *w, dd_error *error)
+{
+    dd_error why;
+    double by = stride;
+    dd_status status = dd_settle_to(&w->s, w->s.at.pose.rig[DD_RIG_X], &why);
+    if (status == DD_OK) read_place(w, 0);
+    for (int i = 0; status == DD_OK && i < MOST_STEPS; i++) {
+        const double left = w->d->way.clear - dd_study_distance_clear(w->s.m, &w->s.m->workspace->kinematics);
+        if (left <= 1e-6) return DD_OK;
+        const bool free = w->out->left < 1e-3 * w->d->weight;
+        if (free && w->d->way.launch && !w->d->way.engine) by = fmax(by, long_stride);
+        by = fmin(by, left);
+        status = shift(w, by, &why);
+        if (status == DD_ERROR_NO_EQUILIBRIUM && by > shortest) {
+            by = 0.5 * by;
+            status = DD_OK;
+            continue;
+        }
+        if (status != DD_OK) break;
+        w->way += by;
+        read_place(w, by);
+        by = fmin(2 * by, stride);
+    }
+    if (status == DD_ERROR_NO_EQUILIBRIUM) {
+        w->out->lost_at = w->way;
+        return DD_OK;
+    }
+    if (status != DD_OK && error != NULL) *error = why;
+    return status;
+}
+
+dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth_slide *out, dd_error *error)
+{
+    sliding w = {.d = d, .out = out};
+    dd_workspace *workspace = d->m->workspace;
+    dd_commands *set = &workspace->plan.set;
+    *out = (dd_depth_slide){.x = x, .push = -INFINITY, .skeg = INFINITY, .handle = NAN, .lost_at = NAN};
+    for (int i = 0; i < DD_SEEN_COUNT; i++) out->least.v[i] = out->most.v[i] = NAN;
+    dd_status status = dd_depth_look_at(d, x, look, &w.s, error);
+    if (status != DD_OK) return status;
+    w.s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
+    set->strap_hooked = 0;
+    set->unlatched = d->way.tilts;
+    if (d->way.engine) {
+        workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 0;
+        if (d->way.launch) workspace->plan.throttle.from = workspace->plan.throttle.to = -d->way.throttle;
+    }
+    status = slide(&w, error);
+    workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 1;
+    workspace->plan.throttle.from = workspace->plan.throttle.to = 0;
+    set->strap_hooked = 1;
+    set->unlatched = 0;
+    dd_settle_end(&w.s);
+    return status;
+}

@@ -1,0 +1,263 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The rig going down the ramp with the boat at home: rows that the ends of the band are looked for between. */
+#include "lib/base/error.h"
+#include "lib/base/numbers.h"
+#include "lib/case/case.h"
+#include "lib/crew/steps.h"
+#include "lib/shore/shore.h"
+#include "lib/study/depth.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double first_depth = -0.3; /* of the hub, m: the wheels are hardly wet */
+static const double row_apart = 0.05;   /* by the hub's depth, m */
+static const double goes_on = 0.15;     /* after the boat floats, by the hub's depth, m */
+static const double past_toe = 0.6;     /* as far as rows go beyond it, m */
+static const double usual_push = 200;   /* N */
+static const double usual_clear = 0.5;  /* m */
+
+static void leave_out(dd_case *scenario, const char *force)
+{
+    if (scenario->without_count < DD_WITHOUT) dd_text(scenario->without[scenario->without_count++], sizeof scenario->without[0], "%s", force);
+}
+
+/* Its level alone, and no wind: what a boat at rest does not feel costs nothing. */
+static void make_still(dd_case *still, double level)
+{
+    dd_water *w = &still->water;
+    w->level = level;
+    w->current = w->rise = 0;
+    w->level_count = 0;
+    w->surge.height = w->wave.height = w->wind.speed = 0;
+    /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
+    static const char *const idle[] = {"added mass", "wave damping", "cross flow", "resistance", "rig drag", "guide", "ground"};
+    for (size_t i = 0; i < sizeof idle / sizeof idle[0]; i++) leave_out(still, idle[i]);
+}
+
+static void read_way(const dd_case *scenario, dd_depth_way *way)
+{
+    *way = (dd_depth_way){.launch = scenario->action == DD_ACTION_LAUNCH, .push = fmin(usual_push, scenario->limits.push_force),
+                          .throttle = NAN, .acceleration = 0, .clear = usual_clear};
+    for (int i = 0; i < scenario->step_count; i++) {
+        const dd_step *step = &scenario->steps[i];
+        if (step->kind == DD_STEP_UNCOUPLE) way->loose = true;
+        if (step->kind == DD_STEP_UNLATCH) way->tilts = true;
+        if (step->kind == DD_STEP_PUSH_OFF) way->push = fmin(step->force, scenario->limits.push_force);
+        if (step->kind == DD_STEP_DRIVE_OFF || step->kind == DD_STEP_DRIVE_ON) way->engine = true, way->throttle = step->throttle;
+        if (step->kind == DD_STEP_PULL_OUT) way->acceleration = step->acceleration;
+        if (step->kind == DD_STEP_STOP) way->park = step->brake == DD_BRAKE_PARK;
+        if ((step->kind == DD_STEP_PUSH_OFF || step->kind == DD_STEP_DRIVE_OFF) && !isnan(step->until.distance_clear))
+            way->clear = fmax(way->clear, step->until.distance_clear);
+    }
+    if (way->engine) way->push = NAN;
+}
+
+/* The vehicle on its wheels: force along the path that its wheels pass on, over the load of those that brake, or that drive. */
+static void read_grip(const dd_depth *d, dd_depth_look *look)
+{
+    const dd_study_model *m = d->m;
+    const dd_vehicle_parameters *v = &m->rig->vehicle;
+    const double x = look->x, slope = dd_ramp_at(m->ramp, x).slope;
+    const double at[2] = {dd_vehicle_on_profile(v, m->ramp, x).front_x, x}, load[2] = {look->seen.v[DD_SEEN_FRONT_WHEELS], look->seen.v[DD_SEEN_REAR_WHEELS]};
+    double unbalanced[DD_COORDINATES], rolling = 0, held = 0, held_low = 0, driven = 0, driven_low = 0;
+    dd_unbalanced(m->workspace, unbalanced);
+    const double along = unbalanced[DD_RIG_X] / sqrt(1 + slope * slope);
+    for (int i = 0; i < 2; i++) {
+        const dd_grip grip = dd_shore_grip(m->ramp, &m->model.water, at[i], 0);
+        const bool holds = !d->way.park || v->park_lock == 2 || v->park_lock == i, drives = v->drive == 2 || v->drive == i;
+        rolling += grip.rolling_resistance * load[i];
+        if (holds) held += load[i], held_low += grip.friction_low * load[i];
+        if (drives) driven += load[i], driven_low += grip.friction_low * load[i];
+    }
+    const double own = m->rig->trailer.rolling_resistance, hub = dd_chassis_point(&m->workspace->kinematics, dd_study_rearmost_hub(m->rig)).x;
+    rolling += look->seen.v[DD_SEEN_AXLE_LOAD] * (isnan(own) ? dd_shore_grip(m->ramp, &m->model.water, hub, 0).rolling_resistance : own);
+    const double mass = v->mass + m->rig->trailer.mass + dd_hull_mass(m->hull)->mass;
+    look->hold_needed = held > 1 ? fabs(along) / held : INFINITY;
+    look->hold_low = held > 1 ? held_low / held : NAN;
+    look->drive_needed = driven > 1 ? (along + rolling + mass * d->way.acceleration) / driven : INFINITY;
+    look->drive_low = driven > 1 ? driven_low / driven : NAN;
+}
+
+static void read_look(const dd_depth *d, double x, dd_depth_look *look)
+{
+    look->x = x;
+    dd_seen_read(d->m, 0, &look->seen);
+    read_grip(d, look);
+}
+
+static int row_before(const dd_depth *d, double x)
+{
+    int i = d->count - 1;
+    while (i > 0 && d->look[i].x > x) i--;
+    return i;
+}
+
+dd_status dd_depth_look_at(dd_depth *d, double x, dd_depth_look *look, dd_settle *branch, dd_error *error)
+{
+    dd_settle own;
+    const dd_settle *from = &d->row[row_before(d, x)];
+    dd_status status = dd_settle_branch(from, DD_FRICTION_NONE, &own, error);
+    if (status != DD_OK) return status;
+    dd_settle_copy(from, &own);
+    own.pose_alone = from->pose_alone;
+    d->m->workspace->plan.set.strap_hooked = 1;
+    d->m->workspace->plan.set.unlatched = 0;
+    own.at.tangent[DD_RIG_X] = from->at.tangent[DD_RIG_X];
+    status = dd_settle_to(&own, x, error);
+    if (status == DD_OK) read_look(d, x, look);
+    if (status == DD_OK && branch != NULL)
+        *branch = own;
+    else
+        dd_settle_end(&own);
+    return status;
+}
+
+/* Of the frame over the ground on the way: where it is least by geometry, and there with the loads' squash. */
+static dd_status pass_crest(dd_depth *d, dd_settle *s, double from, double to, dd_error *error)
+{
+    const double step = 0.1;
+    double least = INFINITY;
+    const dd_trailer_parameters *t = &d->m->rig->trailer;
+    const dd_motion rest = {{0}, {0}};
+    d->crest_clearance = d->crest_x = NAN;
+    if (isnan(t->frame_clearance)) return DD_OK;
+    for (double x = from; x < to; x += step) {
+        dd_kinematics k;
+        const dd_pose pose = dd_study_rig_pose(d->m, x);
+        dd_kinematics_of(&d->m->model, 0, &pose, &rest, &k);
+        for (int i = 0; i <= 12; i++) {
+            const double behind = t->axles[0].behind_coupling * 0.3 + (t->rear_end_behind_coupling - 0.3 * t->axles[0].behind_coupling) * i / 12;
+            const dd_vec3 low = dd_chassis_point(&k, dd_vec(behind, 0, t->frame_clearance - t->coupling_height));
+            const double over = low.z - dd_ramp_at(d->m->ramp, low.x).z;
+            if (over < least - 1e-6) least = over, d->crest_x = x;
+        }
+    }
+    if (isnan(d->crest_x)) return DD_OK;
+    dd_status status = dd_settle_to(s, d->crest_x, error);
+    dd_seen seen;
+    if (status != DD_OK) return status;
+    dd_seen_read(d->m, 0, &seen);
+    d->crest_clearance = seen.v[DD_SEEN_FRAME_CLEARANCE];
+    return DD_OK;
+}
+
+static double still_carried(const dd_depth *d, const dd_seen *seen)
+{
+    const double *v = seen->v;
+    return v[DD_SEEN_CARRIED] - v[DD_SEEN_STOP_LOAD] + fmin(v[DD_SEEN_STOP_LOAD], fmax(0.0, d->weight - v[DD_SEEN_BUOYANCY])) -
+           d->m->scenario.limits.afloat_share * d->weight;
+}
+
+static double stern_load(const dd_depth *d, const dd_seen *seen) { return seen->v[DD_SEEN_REAR_LOAD] - d->m->scenario.limits.stern_lift_share * d->weight; }
+
+/* Where a value of the rows passes through zero, by straight lines between them: rows lie 50 mm of depth apart. */
+static double crossing(const dd_depth *d, double (*value)(const dd_depth *, const dd_seen *))
+{
+    for (int i = 1; i < d->count; i++) {
+        const double before = value(d, &d->look[i - 1].seen), now = value(d, &d->look[i].seen);
+        if (before > 0 && now <= 0) return d->look[i - 1].x + (d->look[i].x - d->look[i - 1].x) * before / (before - now);
+    }
+    return NAN;
+}
+
+static dd_status keep_row(dd_depth *d, const dd_settle *s, double x, dd_error *error)
+{
+    dd_settle *row = &d->row[d->count];
+    dd_status status = dd_settle_branch(s, DD_FRICTION_NONE, row, error);
+    if (status != DD_OK) return status;
+    dd_settle_copy(s, row);
+    row->pose_alone = s->pose_alone;
+    read_look(d, x, &d->look[d->count]);
+    d->count++;
+    return DD_OK;
+}
+
+static dd_status walk(dd_depth *d, dd_settle *s, double first, dd_error *error)
+{
+    double x = first, end = INFINITY;
+    dd_error why;
+    while (d->count < DD_DEPTH_ROWS && x <= end) {
+        dd_status status = dd_settle_to(s, x, &why);
+        if (status == DD_ERROR_NO_EQUILIBRIUM && d->count > 1) return DD_OK; /* as far as it lies */
+        if (status != DD_OK) {
+            if (error != NULL) *error = why;
+            return status;
+        }
+        status = keep_row(d, s, x, error);
+        if (status != DD_OK) return status;
+        const double slope = fmax(0.02, -dd_ramp_at(d->m->ramp, dd_chassis_point(&d->m->workspace->kinematics, dd_study_rearmost_hub(d->m->rig)).x).slope);
+        const dd_seen *seen = &d->look[d->count - 1].seen;
+        if (isinf(end) && still_carried(d, seen) <= 0) end = x + goes_on / slope;
+        if (seen->v[DD_SEEN_TOE_DISTANCE] < 0) end = fmin(end, x + past_toe);
+        x += row_apart / slope;
+    }
+    return DD_OK;
+}
+
+/* Wound home far inshore, or as another level's model lies there. */
+static dd_status lie_home(dd_depth *d, const dd_depth *other, double home, dd_error *error)
+{
+    dd_settle *s = &d->home;
+    if (other == NULL) return dd_settle_begin(d->m, DD_FRICTION_NONE, home, home, s, error);
+    dd_settle as = other->home;
+    as.m = d->m;
+    dd_status status = dd_settle_branch(&as, DD_FRICTION_NONE, s, error);
+    if (status != DD_OK) return status;
+    dd_settle_copy(&as, s);
+    d->m->workspace->plan.set.strap_hooked = 1;
+    s->at.pose = dd_study_driven(d->m, &s->at.pose, home);
+    return dd_settle_to(s, home, error);
+}
+
+static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
+{
+    double first = 0;
+    dd_settle s = {0};
+    dd_study_model *m = d->m;
+    dd_status status = dd_study_position(m, first_depth, &first, error);
+    if (status != DD_OK) return status;
+    const double home = first - DD_STUDY_APPROACH;
+    status = lie_home(d, other, home, error);
+    if (status == DD_OK) status = dd_settle_branch(&d->home, DD_FRICTION_NONE, &s, error);
+    if (status != DD_OK) return status;
+    dd_settle_copy(&d->home, &s);
+    /* In the rig's own plane: whether the floating stern holds upright is told beside it. */
+    s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_LENGTHWISE | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
+    s.pose_alone = true;
+    if (other == NULL) status = pass_crest(d, &s, home, first, error);
+    if (status == DD_OK && d->way.loose) m->workspace->plan.set.uncoupled = 1;
+    if (status == DD_OK) status = dd_settle_to(&s, first, error);
+    if (status == DD_OK) status = walk(d, &s, first, error);
+    dd_settle_end(&s);
+    d->stern_lifts = crossing(d, stern_load);
+    d->afloat = crossing(d, still_carried);
+    return status;
+}
+
+dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *other, dd_depth *d, dd_error *error)
+{
+    memset(d, 0, sizeof *d);
+    d->level = level;
+    d->still = malloc(sizeof *d->still);
+    if (d->still == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the scenario");
+    *d->still = *scenario;
+    make_still(d->still, level);
+    read_way(scenario, &d->way);
+    dd_status status = dd_study_model_create(d->still, &d->m, error);
+    if (status != DD_OK) return status;
+    d->weight = dd_hull_mass(d->m->hull)->mass * d->m->model.gravity;
+    d->m->workspace->plan.engine_tilt.from = d->m->workspace->plan.engine_tilt.to = 1;
+    return descend(d, other, error);
+}
+
+void dd_depth_close(dd_depth *d)
+{
+    for (int i = 0; i < d->count; i++) dd_settle_end(&d->row[i]);
+    d->count = 0;
+    dd_settle_end(&d->home);
+    dd_study_model_free(d->m);
+    d->m = NULL;
+    free(d->still);
+    d->still = NULL;
+}
