@@ -71,6 +71,11 @@ dd_seat_guide dd_seat_guide_at(const dd_seat *seat, const dd_guide *guide, doubl
 /* Table of what comes in the way over the run (lib/study/seat_travel.c). */
 void dd_seat_put_travel(const dd_seat *seat);
 
+/* A point of the boat as a fitter measures: X behind the coupling, Z above flat ground, trailer level; Y to port, m. */
+dd_vec3 dd_seat_fitters(const dd_seat *seat, dd_vec3 in_boat);
+/* Tables of sections, parts and distances in them, faces of the supports and strakes, for the pictures (lib/study/seat_sections.c). */
+void dd_seat_put_sections(const dd_seat *seat);
+
 /* Least clearance of one support to strakes and chine at home and over the travel while it bears, m, with both its sides moved out
    by `out` (in < 0); up and down do not change it. strake: NaN where the boat has no strakes given, or a keel roller no width;
    INFINITY where none comes beside it. chine: INFINITY of a keel roller. Both NaN of a guide. Costs about as much as a hundred

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 16, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
+enum { COLUMNS = 32, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
 
 static void cell_text(const dd_report_table *table, int row, int column, char text[200])
 {
