@@ -50,6 +50,10 @@ dd_status dd_equilibrium_creep(dd_workspace *workspace, double time, const dd_po
    close by. */
 dd_status dd_equilibrium_follow(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
                                 bool pose_alone, dd_equilibrium *result, dd_error *error);
+/* The balance below *pose, which it becomes, by descent on the energy: sure where supports only just touch, for poses without friction.
+   enough: imbalance that counts as none, of the weight. The workspace holds the evaluation with channels and stiffness there. Errors:
+   DD_ERROR_NO_EQUILIBRIUM, *pose and memory then stay. */
+dd_status dd_equilibrium_descend(dd_workspace *workspace, double time, dd_pose *pose, double *memory, int free, double enough, dd_error *error);
 /* What the free coordinates yield by under small loads on them, at the workspace's evaluation (with stiffness): loads in *q become
    displacements; coordinates that are not free stand still. Directions in which nothing holds the boat are left alone. false: no
    solution, *q spoilt. */

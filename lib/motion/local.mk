@@ -7,3 +7,4 @@ libcore_la_SOURCES += \
 	lib/motion/equilibrium.c lib/motion/equilibrium.h \
 	lib/motion/stiffness.c \
 	lib/motion/trust.c lib/motion/search.h
+libcore_la_SOURCES += lib/motion/descent.c

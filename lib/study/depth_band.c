@@ -11,6 +11,8 @@ static const double narrow = 0.25;   /* of the band's width, where it is not */
 /* Where a place that keeps every limit is looked for, shares of the way down to where the limits at home end. */
 static const double shares[] = {0.85, 0.7, 0.55, 0.4, 0.2};
 
+enum { apart = 2 }; /* rows, between places that are tried */
+
 typedef struct search {
     dd_depth *d;
     dd_depth_end end;
@@ -59,7 +61,10 @@ static dd_status end_of(dd_depth *d, dd_depth_end end, double *x, dd_depth_end *
 {
     search s = {.d = d, .end = end};
     double before = dd_depth_kept_home(d, end, &d->look[0]);
-    d->broken[end] = before < 0;
+    /* Ratings that are broken ashore are told as such; where there is no grip no depth will do. */
+    const bool grip = end == DD_END_HOLD || end == DD_END_PULL_OUT;
+    d->broken[end] = before < 0 && !grip;
+    if (before < 0 && grip) *x = d->look[0].x, *binds = end;
     for (int i = 1; i < d->count && d->look[i - 1].x < *x && before >= 0; i++) {
         const double now = dd_depth_kept_home(d, end, &d->look[i]);
         double root = d->look[i - 1].x;
@@ -91,7 +96,7 @@ dd_status dd_depth_try(dd_depth *d, dd_depth_candidate *c, dd_error *error)
     dd_depth_end end;
     dd_depth_place place;
     dd_status status = find_deepest(d, &x, &end, error);
-    if (status == DD_OK) status = dd_depth_judge(d, x - near, &place, &kept, error);
+    if (status == DD_OK) status = dd_depth_judge(d, fmax(d->look[0].x, x - near), &place, &kept, error);
     if (status != DD_OK) return status;
     *c = (dd_depth_candidate){.good = kept >= 0, .place = place, .deepest = place, .kept = kept};
     c->deepest.binds = end;
@@ -125,6 +130,28 @@ static dd_status find_end(dd_depth *d, double good, double kept_good, double bad
     return status;
 }
 
+/* From a good place along the rows to the first that is not: between the two lies the end. Beyond the last row there is none. */
+static dd_status find_edge(dd_depth *d, const dd_depth_candidate *c, bool deeper, dd_depth_place *edge, dd_error *error)
+{
+    double good = c->place.look.x, kept_good = c->kept, kept;
+    const double stop = deeper ? c->deepest.look.x : d->look[0].x;
+    dd_depth_place place;
+    *edge = c->place;
+    while (deeper ? good < stop - near : good > stop + near) {
+        int i = 0;
+        while (i + 1 < d->count && d->look[i + 1].x < good - 1e-9) i++;
+        const int beside = deeper ? i + 1 + apart : i + 1 - apart;
+        const double x = beside < 0 ? stop : beside >= d->count ? stop : deeper ? fmin(stop, d->look[beside].x) : d->look[beside].x;
+        dd_status status = dd_depth_judge(d, x, &place, &kept, error);
+        if (status != DD_OK) return status;
+        if (kept < 0) return find_end(d, good, kept_good, x, kept, edge, error);
+        good = x;
+        kept_good = kept;
+        *edge = place;
+    }
+    return DD_OK;
+}
+
 /* Where the stern has just lifted and the bow still lies on, as practice has it (P50), but not nearer to an end than the reserve. */
 static dd_status find_best(dd_depth *d, dd_depth_band *band, dd_error *error)
 {
@@ -139,7 +166,6 @@ static dd_status find_best(dd_depth *d, dd_depth_band *band, dd_error *error)
 dd_status dd_depth_find(dd_depth *d, dd_depth_band *band, dd_error *error)
 {
     dd_depth_candidate c;
-    double first;
     *band = (dd_depth_band){.width = NAN};
     dd_status status = dd_depth_try(d, &c, error);
     if (status != DD_OK) return status;
@@ -147,16 +173,8 @@ dd_status dd_depth_find(dd_depth *d, dd_depth_band *band, dd_error *error)
     band->least = band->best = c.place;
     band->most = c.deepest;
     if (!c.good) return DD_OK;
-    status = dd_depth_judge(d, d->look[0].x, &band->least, &first, error);
-    const dd_depth_end at_first = band->least.binds;
-    if (status == DD_OK && first < 0) status = find_end(d, c.place.look.x, c.kept, d->look[0].x, first, &band->least, error);
-    if (first >= 0) band->least.binds = at_first;
-    if (status == DD_OK && c.place.look.x < c.deepest.look.x) {
-        double last = -1;
-        dd_depth_place beyond;
-        status = dd_depth_judge(d, c.deepest.look.x, &beyond, &last, error);
-        if (status == DD_OK) status = find_end(d, c.place.look.x, c.kept, c.deepest.look.x, last, &band->most, error);
-    }
+    status = find_edge(d, &c, false, &band->least, error);
+    if (status == DD_OK && c.place.look.x < c.deepest.look.x) status = find_edge(d, &c, true, &band->most, error);
     band->width = depth_of(&band->most) - depth_of(&band->least);
     return status == DD_OK ? find_best(d, band, error) : status;
 }

@@ -10,8 +10,9 @@
 #include <math.h>
 
 enum { MOST_STEPS = 400 };
-static const double stride = 0.1, shortest = 0.0125; /* m */
+static const double stride = 0.12, shortest = 0.0125; /* m */
 static const double long_stride = 0.4;               /* of a boat that floats, m */
+static const double enough = 1e-6;                   /* of the weight */
 static const double jump = 0.05;                     /* rad: more within the shortest stride is a fall */
 static const double quarter = 0.25, bears = 0.3;     /* of the weight, as the run's own watch for a runaway has it */
 
@@ -123,13 +124,8 @@ static dd_status shift(sliding *w, double by, dd_error *error)
 {
     const dd_equilibrium before = w->s.at;
     const double trim = trim_of(&before.pose);
-    const dd_pose from = expect(w, by);
-    dd_status status = dd_equilibrium_follow(w->s.m->workspace, 0, &from, w->s.memory, w->s.free, true, &w->s.at, error);
-    if (status == DD_ERROR_NO_EQUILIBRIUM && by <= shortest) {
-        w->s.at = before;
-        w->s.at.pose.position.x += by;
-        status = dd_settle_to(&w->s, before.pose.rig[DD_RIG_X], error);
-    }
+    w->s.at.pose = expect(w, by);
+    dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error);
     if (status == DD_OK && fabs(trim_of(&w->s.at.pose) - trim) > jump) status = DD_ERROR_NO_EQUILIBRIUM;
     if (status == DD_OK)
         w->before = before.pose, w->back = by;
@@ -142,7 +138,7 @@ static dd_status slide(sliding *w, dd_error *error)
 {
     dd_error why;
     double by = stride;
-    dd_status status = dd_settle_to(&w->s, w->s.at.pose.rig[DD_RIG_X], &why);
+    dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, &why);
     if (status == DD_OK) read_place(w, 0);
     for (int i = 0; status == DD_OK && i < MOST_STEPS; i++) {
         const double left = w->d->way.clear - dd_study_distance_clear(w->s.m, &w->s.m->workspace->kinematics);

@@ -14,6 +14,7 @@ static const double first_depth = -0.3; /* of the hub, m: the wheels are hardly 
 static const double row_apart = 0.05;   /* by the hub's depth, m */
 static const double goes_on = 0.15;     /* after the boat floats, by the hub's depth, m */
 static const double past_toe = 0.6;     /* as far as rows go beyond it, m */
+static const double enough = 1e-7;       /* imbalance, of the weight */
 static const double usual_push = 200;   /* N */
 static const double usual_clear = 0.5;  /* m */
 
@@ -86,6 +87,20 @@ static void read_look(const dd_depth *d, double x, dd_depth_look *look)
     read_grip(d, look);
 }
 
+/* Along the branch, or down the energy to the next balance where it only just touches something. */
+static dd_status move(dd_settle *s, double x, dd_error *error)
+{
+    dd_error why;
+    dd_status status = dd_settle_to(s, x, &why);
+    if (status == DD_ERROR_NO_EQUILIBRIUM) {
+        dd_pose pose = dd_study_driven(s->m, &s->at.pose, x);
+        status = dd_equilibrium_descend(s->m->workspace, 0, &pose, s->memory, s->free, enough, &why);
+        if (status == DD_OK) s->at = (dd_equilibrium){.pose = pose, .stable = 1};
+    }
+    if (status != DD_OK && error != NULL) *error = why;
+    return status;
+}
+
 static int row_before(const dd_depth *d, double x)
 {
     int i = d->count - 1;
@@ -104,7 +119,7 @@ dd_status dd_depth_look_at(dd_depth *d, double x, dd_depth_look *look, dd_settle
     d->m->workspace->plan.set.strap_hooked = 1;
     d->m->workspace->plan.set.unlatched = 0;
     own.at.tangent[DD_RIG_X] = from->at.tangent[DD_RIG_X];
-    status = dd_settle_to(&own, x, error);
+    status = move(&own, x, error);
     if (status == DD_OK) read_look(d, x, look);
     if (status == DD_OK && branch != NULL)
         *branch = own;
@@ -134,7 +149,7 @@ static dd_status pass_crest(dd_depth *d, dd_settle *s, double from, double to, d
         }
     }
     if (isnan(d->crest_x)) return DD_OK;
-    dd_status status = dd_settle_to(s, d->crest_x, error);
+    dd_status status = move(s, d->crest_x, error);
     dd_seen seen;
     if (status != DD_OK) return status;
     dd_seen_read(d->m, 0, &seen);
@@ -178,7 +193,7 @@ static dd_status walk(dd_depth *d, dd_settle *s, double first, dd_error *error)
     double x = first, end = INFINITY;
     dd_error why;
     while (d->count < DD_DEPTH_ROWS && x <= end) {
-        dd_status status = dd_settle_to(s, x, &why);
+        dd_status status = move(s, x, &why);
         if (status == DD_ERROR_NO_EQUILIBRIUM && d->count > 1) return DD_OK; /* as far as it lies */
         if (status != DD_OK) {
             if (error != NULL) *error = why;
@@ -227,7 +242,7 @@ static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
     s.pose_alone = true;
     if (other == NULL) status = pass_crest(d, &s, home, first, error);
     if (status == DD_OK && d->way.loose) m->workspace->plan.set.uncoupled = 1;
-    if (status == DD_OK) status = dd_settle_to(&s, first, error);
+    if (status == DD_OK) status = move(&s, first, error);
     if (status == DD_OK) status = walk(d, &s, first, error);
     dd_settle_end(&s);
     d->stern_lifts = crossing(d, stern_load);

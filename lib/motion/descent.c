@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Statics by descent on the energy: Newton's step with K made positive, no longer than lets the energy fall. Where supports only just
+   touch, K jumps and the imbalance of a whole step grows before it falls; the energy does not. For poses that friction does not hold. */
+#include "lib/base/error.h"
+#include "lib/motion/search.h"
+#include <gsl/gsl_linalg.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_STEPS = 80, MOST_HALVINGS = 14, MOST_SHIFTS = 12 };
+static const double longest = 0.1;  /* of one step, m and rad */
+static const double sufficient = 1e-4; /* of the fall that the slope promises */
+
+static double energy_of(const dd_workspace *w)
+{
+    double sum = 0;
+    for (int f = 0; f < w->system->force_count; f++) sum += w->loads[f].energy;
+    return sum;
+}
+
+/* K x = load with K made positive by a growing share of its diagonal. false: it cannot be. */
+static bool solve(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], const double *load, double *step)
+{
+    const size_t n = (size_t)s->count;
+    double a[DD_COORDINATES * DD_COORDINATES], most = 0;
+    for (size_t i = 0; i < n; i++) most = fmax(most, fabs(K[s->free[i]][s->free[i]]));
+    double more = 0;
+    for (int t = 0; t < MOST_SHIFTS; t++, more = more > 0 ? 10 * more : 1e-9 * most) {
+        for (size_t r = 0; r < n; r++)
+            for (size_t c = 0; c < n; c++)
+                a[r * n + c] = 0.5 * (K[s->free[r]][s->free[c]] + K[s->free[c]][s->free[r]]) + (r == c ? more : 0);
+        gsl_matrix_view m = gsl_matrix_view_array(a, n, n);
+        gsl_vector_const_view b = gsl_vector_const_view_array(load, n);
+        gsl_vector_view x = gsl_vector_view_array(step, n);
+        if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS) continue;
+        return gsl_linalg_cholesky_solve(&m.matrix, &b.vector, &x.vector) == GSL_SUCCESS;
+    }
+    return false;
+}
+
+typedef struct place {
+    dd_pose pose;
+    double energy, left, load[DD_COORDINATES];
+} place;
+
+static bool look(dd_search *s, place *p)
+{
+    double load[DD_COORDINATES];
+    if (dd_search_evaluate(s, &p->pose, DD_WANT_STIFFNESS | DD_WANT_CHANNELS) != 0) return false;
+    p->left = dd_search_left(s, load);
+    for (int i = 0; i < s->count; i++) p->load[i] = load[s->free[i]];
+    p->energy = energy_of(s->workspace);
+    return isfinite(p->energy);
+}
+
+static void displace(const dd_search *s, const double *step, double share, dd_pose *pose)
+{
+    double q[DD_COORDINATES] = {0};
+    for (int i = 0; i < s->count; i++) q[s->free[i]] = share * step[i];
+    dd_pose_displace(pose, q + DD_HULL_COORDINATE, q);
+}
+
+/* One step downhill from *at. false: none leads further down. */
+static bool step_down(dd_search *s, place *at)
+{
+    double K[DD_COORDINATES][DD_COORDINATES], step[DD_COORDINATES], slope = 0, size = 0;
+    dd_stiffness(s->workspace, K);
+    if (!solve(s, K, at->load, step)) return false;
+    for (int i = 0; i < s->count; i++) slope += at->load[i] * step[i], size = fmax(size, fabs(step[i]));
+    double share = size > longest ? longest / size : 1;
+    for (int j = 0; j < MOST_HALVINGS; j++, share *= 0.5) {
+        place next = {.pose = at->pose};
+        displace(s, step, share, &next.pose);
+        if (look(s, &next) && (next.energy <= at->energy - sufficient * share * slope || next.left < 0.5 * at->left)) {
+            *at = next;
+            return true;
+        }
+    }
+    return false;
+}
+
+dd_status dd_equilibrium_descend(dd_workspace *w, double time, dd_pose *pose, double *memory, int free_mask, double enough, dd_error *error)
+{
+    const dd_system *system = w->system;
+    const dd_commands commands = dd_plan_at(&w->plan, time);
+    dd_search s = {.workspace = w, .time = time, .base = *pose, .balanced = DD_BALANCED};
+    for (int c = 0; c < DD_COORDINATES; c++) {
+        const bool there = c < DD_HULL_COORDINATE ? dd_rig_coordinate_free(system, &commands, c) : system->model.hull != NULL;
+        if ((free_mask & (1 << c)) != 0 && there) s.free[s.count++] = c;
+    }
+    s.weight = system->model.gravity * (system->model.hull != NULL ? dd_hull_mass(system->model.hull)->mass : system->model.rig->trailer.mass);
+    for (int f = 0; f < system->force_count; f++) s.parts |= system->forces[f].kind->rest != NULL;
+    s.y = calloc((size_t)(system->size + system->memory_count), sizeof(double));
+    if (s.y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_descend", "no memory for the search");
+    s.memory = s.y + system->size;
+    memcpy(s.memory, memory, (size_t)system->memory_count * sizeof(double));
+    place at = {.pose = *pose, .left = INFINITY};
+    bool goes_on = look(&s, &at);
+    for (int i = 0; i < MOST_STEPS && goes_on && at.left >= enough; i++) goes_on = step_down(&s, &at);
+    const bool found = at.left < enough;
+    if (found) {
+        *pose = at.pose;
+        memcpy(memory, s.memory, (size_t)system->memory_count * sizeof(double));
+    }
+    free(s.y);
+    return found ? DD_OK : dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_equilibrium_descend", "%.3g of the weight is left unbalanced (rig x %.3f m)", at.left, pose->rig[DD_RIG_X]);
+}
