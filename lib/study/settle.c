@@ -144,24 +144,27 @@ static dd_status check(const dd_settle *s, const move *to, const dd_pose *expect
 
 enum { HEADING = 32 << DD_HULL_COORDINATE };
 
-static bool is_carried(const dd_settle *s)
+/* Whether a support at its centre or aft of it carries the boat. */
+static bool stern_is_carried(const dd_settle *s)
 {
     const dd_rig *rig = s->m->rig;
     const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
     if (rig == NULL || rollers == NULL) return false;
+    const dd_kinematics *k = &s->m->workspace->kinematics;
+    const double centre = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_mass(s->m->hull)->centre)).x;
     const double *load = s->m->workspace->channels + dd_system_channel(s->m->system, &dd_force_roller, 0, "load_N");
     for (int i = 0; i < rig->roller_count; i++)
-        if (load[i * rollers->channel_count] > 0) return true;
+        if (rig->rollers[i].centre.x >= centre && load[i * rollers->channel_count] > 0) return true;
     return false;
 }
 
-/* Strap and stop alone: a strap that pulls from aft of where the stem meets the stop pushes the boat end-on, and turns its stern out as
-   it swings. Nothing falls; a hand on the stern keeps it straight. Changes *next then. */
+/* The stern afloat, the bow held: a strap that pulls from aft of where the stem meets the stop pushes the boat end-on, which turns its
+   stern out. It swings and does not fall; a hand on the stern keeps it straight. Changes *next then. */
 static void keep_heading(dd_settle *s, dd_equilibrium *next)
 {
     dd_equilibrium at;
     if (dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free & ~HEADING, false, &at, NULL) != DD_OK || !at.stable ||
-        is_carried(s))
+        stern_is_carried(s))
         return;
     *next = at;
     s->swings = true;
@@ -292,7 +295,7 @@ static dd_status stand_up(dd_settle *s, const dd_pose *from, dd_equilibrium *nex
 static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
 {
     dd_equilibrium next;
-    if (s->swings && is_carried(s)) s->swings = false, s->free |= HEADING;
+    if (s->swings && stern_is_carried(s)) s->swings = false, s->free |= HEADING;
     const dd_pose from = expect(s, to);
     const int strap = strap_memory(s);
     const double before = dd_settle_strap(s);

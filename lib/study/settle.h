@@ -15,7 +15,7 @@ typedef struct dd_settle {
     int free;          /* DD_FREE_... */
     dd_friction_state held; /* that it was found with */
     bool pose_alone;        /* whether it is stable is not asked */
-    bool swings;            /* off its supports nothing holds its stern sideways: its heading is kept as by a hand, until they carry again */
+    bool swings;            /* its stern afloat nothing holds it sideways: its heading is kept as by a hand, until supports there carry again */
     bool stays_upright;     /* no balance at a heel is looked for where the upright one gives way: the branch ends there */
     double lean;            /* by which it last fell over onto a balance beside the upright one, rad, port side down > 0; 0: it has not */
 } dd_settle;

@@ -231,7 +231,7 @@ static void tell_swing(study *s, const dd_seen *seen)
     dd_event event = {.time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = seen->v[DD_SEEN_STRAP_TENSION]};
     s->swung = true;
     snprintf(event.name, sizeof event.name, "stern swings free");
-    snprintf(event.detail, sizeof event.detail, "off its supports strap and stop turn it aside: a line on the stern keeps it straight");
+    snprintf(event.detail, sizeof event.detail, "afloat there, and strap and stop turn it aside: a line on the stern keeps it straight");
     snprintf(event.value_unit, sizeof event.value_unit, "N");
     (void)dd_recorder_event(s->recorder, &event, NULL);
 }
