@@ -52,7 +52,9 @@ check_PROGRAMS += tests/unit/study/test_seat_road
 tests_unit_study_test_seat_road_SOURCES = tests/unit/study/test_seat_road.c tests/unit/study/reports.c tests/unit/study/reports.h
 EXTRA_DIST += tests/reference/road/restraint.csv
 check_PROGRAMS += tests/unit/study/test_seat_contacts
-tests_unit_study_test_seat_contacts_SOURCES = tests/unit/study/test_seat_contacts.c tests/unit/hull/hulls.c tests/unit/hull/hulls.h
+tests_unit_study_test_seat_contacts_SOURCES = tests/unit/study/test_seat_contacts.c tests/unit/study/reports.c tests/unit/study/reports.h \
+	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
+EXTRA_DIST += tests/unit/study/vee-on-rollers.yaml
 check_PROGRAMS += tests/unit/study/test_brake_stop
 tests_unit_study_test_brake_stop_SOURCES = tests/unit/study/test_brake_stop.c tests/unit/study/reports.c tests/unit/study/reports.h \
 	tests/unit/ode/cvode_stepper.c tests/unit/ode/cvode_stepper.h

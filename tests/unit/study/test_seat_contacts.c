@@ -3,6 +3,7 @@
    toward the bow. All expected values are closed forms, worked out beside each check; 1e-9 m, where a place is found by halving 1e-7. */
 #include "lib/study/seat_meet.h"
 #include "tests/unit/hull/hulls.h"
+#include "tests/unit/study/reports.h"
 
 static const double deadrise = 20 * DEGREE, tight = 1e-9, halved = 1e-7;
 
@@ -177,10 +178,150 @@ static void strakes_beside_a_keel_roller(void **state)
     dd_hull_free(hull);
 }
 
+/* --- in the report -------------------------------------------------------------------------------------------------- */
+
+static const char vee_rig[] = "tests/unit/study/vee-on-rollers.yaml";
+
+static dd_report *seated(const char *override)
+{
+    const char *overrides[] = {override, NULL};
+    dd_case_file *file = scenario_with(vee_rig, overrides);
+    dd_report *report = NULL;
+    dd_error error = {.status = DD_OK};
+    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    dd_case_free(file);
+    return report;
+}
+
+static bool notes_say(const dd_report *report, const char *words)
+{
+    for (int i = 0; i < report->note_count; i++)
+        if (strstr(report->notes[i], words) != NULL) return true;
+    return false;
+}
+
+/* Axles at 17 deg under panels of 20 deg, 0.5 m out, rollers 70 mm wide and 75 mm thick: the axle's outer end is 3 deg farther off. The
+   hull trims by less than 4 mrad, which enters squared. Millimetres within 0.01. */
+static void a_pair_of_rollers_in_the_report(void **state)
+{
+    (void)state;
+    const double axle = 17 * DEGREE, half = 35 * cos(axle), radius = 37.5;
+    dd_report *report = seated(NULL);
+    for (int side = -1; side <= 1; side += 2) {
+        const char *row = side > 0 ? "side rollers port" : "side rollers starboard";
+        const double gap = number_at(report, "contacts", row, "gap"), y = number_at(report, "contacts", row, "to port");
+        assert_true(gap < -1); /* it bears */
+        assert_string_equal(cell_at(report, "contacts", row, "panel")->text, "bottom");
+        CHECK_NEAR(1e3 * side * y, 500 + radius * sin(axle) - (radius + gap) * sin(deadrise), 0.01, row);
+        CHECK_NEAR(number_at(report, "contacts", row, "height"), side * y * tan(deadrise), 1e-6, row);
+        CHECK_NEAR(number_at(report, "contacts", row, "angle to panel"), -3, 1e-3, row);
+        CHECK_NEAR(number_at(report, "contacts", row, "to keel"), 500 - half, 0.01, row);
+        CHECK_NEAR(number_at(report, "contacts", row, "to chine"), 1000 - 500 - half, 0.01, row);
+        CHECK_NEAR(number_at(report, "contacts", row, "to panel edge"), 500 - half, 0.01, row);
+        CHECK_NEAR(number_at(report, "contacts", row, "to strake 1"), 580 - 500 - half, 0.01, row);
+    }
+    assert_string_equal(cell_at(report, "contacts", "rear keel roller", "panel")->text, "keel");
+    CHECK_NEAR(number_at(report, "contacts", "rear keel roller", "to port"), 0, 1e-6, "on the middle plane");
+    const double apart = number_at(report, "contacts", "front keel roller", "from transom") - number_at(report, "contacts", "rear keel roller", "from transom");
+    CHECK_NEAR(apart, 2.4, 0.01, "as far apart as the rollers stand, but for the keel's rise ahead of 3 m");
+    dd_report_free(report);
+}
+
+/* The strake comes over the outer edge, where there is room of 67 mm (tan 20 deg - tan 17 deg), and leaves the inner edge, where there is
+   none; in between, middle on middle, it lies over the roller by half its own width and half the roller's. */
+static void the_run_in_the_report(void **state)
+{
+    (void)state;
+    const double half = 0.035 * cos(17 * DEGREE), room = 2 * half * (tan(deadrise) - tan(17 * DEGREE));
+    dd_report *report = seated(NULL);
+    const dd_report_table *t = table_named(report, "travel");
+    const double home = number_at(report, "contacts", "side rollers port", "from transom");
+    assert_int_equal(t->row_count, 10); /* two of the strake, three of the chine, each side */
+    for (int r = 0; r < 10; r += 5) {
+        const dd_report_cell *meets = &t->cells[r * t->column_count], *leaves = meets + t->column_count, *out = leaves + t->column_count;
+        assert_string_equal(meets[1].text, "only");
+        assert_string_equal(meets[2].text, "launching");
+        assert_string_equal(leaves[2].text, "retrieving");
+        CHECK_NEAR(meets[5].value, (0.8 - 0.02 - 0.5 - half) / 0.1, 1e-4, "it comes over the outer edge");
+        CHECK_NEAR(meets[4].value, meets[5].value - home, 1e-3, "from home");
+        CHECK_NEAR(meets[6].value, 15 - 1e3 * room, 0.01, "step at the outer edge");
+        CHECK_NEAR(leaves[5].value, (0.8 + 0.02 - 0.5 + half) / 0.1, 1e-4, "it leaves the inner edge");
+        CHECK_NEAR(leaves[6].value, 15, 1e-6, "step at the inner edge");
+        assert_string_equal(meets[9].text, "yes");
+        assert_string_equal(leaves[9].text, "no"); /* the keel has risen by 0.2 x 0.535 m */
+        CHECK_NEAR(leaves[8].value, 1e3 * 0.2 * (leaves[5].value - 3), 8, "lifted, but for the trim");
+        CHECK_NEAR(out[5].value, 3 + (1 - 0.5 - half) / 0.4, 1e-4, "the outer edge leaves the chine");
+        CHECK_NEAR(out[1 * t->column_count + 5].value, 3 + (1 - 0.5 + half) / 0.4, 1e-4, "the inner edge leaves it");
+        assert_string_equal(out[2 * t->column_count + 3].text, "the chine passes over it");
+    }
+    const dd_check *check = check_needed(report, "clearance to strakes");
+    CHECK_NEAR(check->value, -20 - 1e3 * half, 0.01, "middle on middle");
+    assert_int_equal(check->outcome, DD_CHECK_BROKEN);
+    assert_non_null(strstr(check->words, "side rollers port beside the strake only"));
+    assert_non_null(strstr(check->words, "3.00 m from the transom"));
+    dd_report_free(report);
+}
+
+/* What is not given is told, and what cannot be told apart. */
+static void not_given_is_not_checked(void **state)
+{
+    (void)state;
+    dd_report *report = seated("boat.strakes=[]");
+    assert_int_equal(check_needed(report, "clearance to strakes")->outcome, DD_CHECK_NOT_CHECKED);
+    assert_non_null(strstr(check_needed(report, "clearance to strakes")->words, "boat.strakes"));
+    dd_report_free(report);
+    report = seated("trailer.supports[front keel roller].width=0 mm");
+    assert_true(notes_say(report, "Not checked: strakes beside 1 keel roller without a width."));
+    dd_report_free(report);
+    report = seated("boat.strakes[only].half breadths=[850 mm, 850 mm, 370 mm]"); /* 0.61 m at 3.25 m, where it bears last */
+    CHECK_NEAR(check_needed(report, "clearance to strakes")->value, 590 - 500 - 35 * cos(17 * DEGREE), 2, "still beside it");
+    assert_int_equal(check_needed(report, "clearance to strakes")->outcome, DD_CHECK_GOOD);
+    dd_report_free(report);
+    report = seated("boat.strakes[only].height=3 mm"); /* below the room at the outer edge; at the inner edge it still catches */
+    CHECK_NEAR(check_needed(report, "clearance to strakes")->value, -20 - 35 * cos(17 * DEGREE), 0.01, "it is caught all the same");
+    dd_report_free(report);
+    report = seated("boat.strakes=[{name: aft, at: [0 m, 0.5 m], half breadths: [500 mm, 500 mm], width: 40 mm}]");
+    assert_null(check_named(report, "clearance to strakes"));
+    assert_true(notes_say(report, "No strake comes beside a support while it bears."));
+    dd_report_free(report);
+}
+
+/* The section at the side rollers: what stands in it, and the distances that the picture shows. */
+static void a_section_for_the_picture(void **state)
+{
+    (void)state;
+    const double half = 0.035 * cos(17 * DEGREE);
+    dd_report *report = seated(NULL);
+    const dd_report_table *t = table_named(report, "distances");
+    int found = 0;
+    for (int r = 0; r < t->row_count; r++) {
+        const dd_report_cell *row = &t->cells[r * t->column_count];
+        if (strcmp(row[8].text, "side rollers port to keel") == 0) {
+            found++;
+            CHECK_NEAR(row[2].value, 0, 1e-9, "from the keel");
+            CHECK_NEAR(row[6].value, 500 - 1e3 * half, 0.01, "to the inner edge");
+            assert_true(isnan(row[7].value)); /* nothing is asked of it */
+        }
+        if (strcmp(row[8].text, "side rollers port to only") == 0) {
+            found++;
+            CHECK_NEAR(row[3].value, 0.58, 1e-6, "to the strake's inner edge");
+            CHECK_NEAR(row[6].value, 580 - 500 - 1e3 * half, 0.01, "from the outer edge");
+            CHECK_NEAR(row[7].value, 20, 1e-9, "asked");
+        }
+    }
+    assert_int_equal(found, 2);
+    double row = number_at(report, "faces", "side rollers port", "row");
+    CHECK_NEAR(row, number_at(report, "faces", "side rollers port", "load") + number_at(report, "faces", "side rollers starboard", "load"), 1e-9, "a row");
+    assert_true(isnan(number_at(report, "faces", "side rollers starboard", "row")));
+    dd_report_free(report);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_band_under_a_panel), cmocka_unit_test(it_bears_until_the_hull_has_risen_or_left),
                                        cmocka_unit_test(a_strake_runs_in_over_a_roller), cmocka_unit_test(a_strake_passes_over_until_there_is_no_room),
-                                       cmocka_unit_test(strakes_beside_a_keel_roller)};
+                                       cmocka_unit_test(strakes_beside_a_keel_roller), cmocka_unit_test(a_pair_of_rollers_in_the_report),
+                                       cmocka_unit_test(the_run_in_the_report), cmocka_unit_test(not_given_is_not_checked),
+                                       cmocka_unit_test(a_section_for_the_picture)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
