@@ -63,6 +63,12 @@ DD_API DD_CHECKED dd_status dd_study_adjust(const dd_case *scenario, dd_progress
  *  scenario for the road alone; DD_ERROR_ARGUMENT: the ramp never gets wet enough (the place names the key). */
 DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, dd_report **report, dd_error *error);
 
+/** What stops, holds and pushes back the rig, with no, overrun, electric and electric-over-hydraulic brakes side by side: a stop from a speed on
+ *  the dry and the wet road, setting of the controller, holding on a ramp, pushing back up a drive, breaking away, a long descent, the
+ *  swing, published rules. The scenario needs no ramp, water or procedure; what is asked is in `braking`. *report, errors: as
+ *  dd_study_weigh(); DD_ERROR_ARGUMENT: a speed above 130 km/h or a grade above 30 %; those of the integrator. */
+DD_API DD_CHECKED dd_status dd_study_brake(const dd_case *scenario, dd_report **report, dd_error *error);
+
 #ifdef __cplusplus
 }
 #endif

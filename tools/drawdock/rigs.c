@@ -121,6 +121,8 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
 
 int command_weigh(const options *given) { return given->trailers ? which_trailer(given) : study_rigs(given, dd_study_weigh); }
 
+int command_brake(const options *given) { return study_rigs(given, dd_study_brake); }
+
 int command_seat(const options *given) { return given->adjust ? adjust_rig(given) : study_rigs(given, dd_study_seat); }
 
 int command_depth(const options *given) { return study_rigs(given, dd_study_ramp_depth); }

@@ -48,7 +48,7 @@ const dd_key dd_overrun_brake_keys[] = {
 /* clang-format on */
 
 #define SET_IN 1e-3          /* m, over which the threshold sets in */
-#define STOP_STIFFNESS 2.0e6 /* N/m of either end of the travel, with rubber */
+#define STOP_STIFFNESS 5.0e5 /* N/m of either end of the travel, with rubber */
 #define STOP_SOFT 1e-3       /* m, over which an end sets in */
 
 /* Force and energy of an end of the travel passed by x. */

@@ -1,0 +1,253 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* brake: holding, pulling out, swing, heat by closed forms; what each system changes, on the shipped rig; refusals. */
+#include "lib/study/brake.h"
+#include "tests/unit/study/reports.h"
+#include <drawdock/rules.h>
+
+#define G 9.81
+
+static dd_report *braked_with(const char *const *overrides)
+{
+    dd_report *report = NULL;
+    dd_error error = {.status = DD_OK};
+    dd_case_file *file = scenario_with(BARE, overrides);
+    if (dd_study_brake(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    dd_case_free(file);
+    return report;
+}
+
+static void worked_rig(dd_vehicle_parameters *v, dd_trailer_parameters *t)
+{
+    dd_vehicle_defaults(v);
+    dd_trailer_defaults(t);
+    v->mass = 1800, v->wheelbase = 2.7, v->centre_behind_front_axle = 1.25, v->centre_height = 0.6;
+    v->coupling_behind_rear_axle = 1.1, v->coupling_height = 0.45;
+    t->mass = 1500, t->centre_behind_coupling = 4.185, t->centre_above_ground = 1.0, t->axle_count = 1, t->axles[0].behind_coupling = 4.5;
+}
+
+/* Standing and pulling out on a ramp: road statics C09 and C10 (grade: formula, derived): 0.1 N and 1e-4. */
+static void ramp_statics(void **state)
+{
+    (void)state;
+    dd_vehicle_parameters v;
+    dd_trailer_parameters t;
+    worked_rig(&v, &t);
+    const struct {
+        double slope, coupling, pull, front, rear, need[3];
+    } rows[] = {{0.12, 808.4, 1753.2, 8326.4, 10014.3, {0.4632, 0.3852, 0.2103}}, {0.15, 751.9, 2182.8, 8125.9, 10088.6, {0.5910, 0.4760, 0.2636}}};
+    for (int i = 0; i < 2; i++) {
+        const dd_standing z = dd_stand_on(&v, &t, G, atan(rows[i].slope), 0, NAN);
+        NEAR(z.coupling, rows[i].coupling, 0.1);
+        NEAR(z.pull, rows[i].pull, 0.1);
+        NEAR(z.front, rows[i].front, 0.1);
+        NEAR(z.rear, rows[i].rear, 0.1);
+        for (int axles = 0; axles < 3; axles++) NEAR(dd_friction_needed(&z, axles), rows[i].need[axles], 1e-4);
+    }
+}
+
+/* Holding with the rear wheels alone or all four, coupling loaded, bare and lifted (practice rows P131 and P132): as printed, 0.02. */
+static void holding(void **state)
+{
+    (void)state;
+    dd_vehicle_parameters v;
+    dd_trailer_parameters t;
+    char line[256];
+    int rows = 0;
+    worked_rig(&v, &t);
+    v.mass = 2000, v.wheelbase = 2.8, v.centre_behind_front_axle = 0.45 * 2.8;
+    FILE *file = fopen(SOURCE_DIR "/tests/reference/road/holding.csv", "r");
+    assert_non_null(file);
+    while (fgets(line, sizeof line, file)) {
+        double slope, coupling, rear, four;
+        const int read = sscanf(line, "%lf,%lf,%lf,%lf", &slope, &coupling, &rear, &four);
+        if (read < 3) continue;
+        const dd_standing z = dd_stand_on(&v, &t, G, atan(slope), 0, coupling * G);
+        NEAR(dd_friction_needed(&z, 1), rear, 0.02);
+        if (read == 4) NEAR(dd_friction_needed(&z, 2), four, 0.02);
+        rows++;
+    }
+    fclose(file);
+    assert_int_equal(rows, 6);
+}
+
+/* A trailer behind a vehicle that nothing moves: I t'' + C l^2/U t' + C l t = 0 about the ball, so frequency sqrt(C l / I) and damping
+   l sqrt(C l / I) / (2 U) (closed form); 1e-4 for a vehicle 1e7 times heavier. */
+static void swing_of_one_axle(void **state)
+{
+    (void)state;
+    dd_error error;
+    double damping, frequency;
+    dd_swing_rig rig = {.mass = 1e10, .inertia = 1e10, .front = 1, .rear = 1, .ball = 2, .front_stiffness = 1e5, .rear_stiffness = 1e5,
+                        .trailer_mass = 1000, .trailer_inertia = 1500, .centre = 4, .axle_count = 1, .axle = {4.2}, .stiffness = {9e4}};
+    const double about_ball = 1500 + 1000 * 16, expected = sqrt(9e4 * 4.2 / about_ball);
+    for (double speed = 10; speed < 60; speed += 10) {
+        assert_int_equal(dd_swing_mode(&rig, speed, &damping, &frequency, &error), DD_OK);
+        NEAR(frequency, expected, 1e-4 * expected);
+        NEAR(damping, 4.2 * expected / (2 * speed), 1e-4);
+    }
+    rig.yaw_damping = 5000; /* adds to C l^2/U */
+    assert_int_equal(dd_swing_mode(&rig, 20, &damping, &frequency, &error), DD_OK);
+    NEAR(damping, (9e4 * 4.2 * 4.2 / 20 + 5000) / (2 * about_ball * expected), 1e-4);
+}
+
+/* What moves the swing: a tail-heavy trailer of great yaw inertia swings on from a lower speed than a nose-heavy one, and damping falls with
+   speed and crosses nought at the critical speed. */
+static void swing_trends(void **state)
+{
+    (void)state;
+    dd_error error;
+    double damping, frequency, critical[2];
+    dd_swing_rig rig = {.mass = 1500, .inertia = 2500, .front = 1.3, .rear = 1.4, .ball = 2.5, .front_stiffness = 8e4, .rear_stiffness = 9e4,
+                        .trailer_mass = 1800, .trailer_inertia = 6000, .centre = 4.1, .axle_count = 1, .axle = {4.2}, .stiffness = {1.2e5}};
+    for (int i = 0; i < 2; i++) {
+        rig.centre = i == 0 ? 4.1 : 3.9;
+        assert_int_equal(dd_swing_critical(&rig, &critical[i], &error), DD_OK);
+        print_message("centre %.1f m behind the ball: %.1f m/s\n", rig.centre, critical[i]);
+    }
+    assert_true(critical[0] < critical[1]);
+    assert_true(critical[0] < 60);
+    rig.centre = 4.1;
+    assert_int_equal(dd_swing_mode(&rig, critical[0], &damping, &frequency, &error), DD_OK);
+    NEAR(damping, 0, 1e-6);
+    assert_int_equal(dd_swing_mode(&rig, 0.8 * critical[0], &damping, &frequency, &error), DD_OK);
+    assert_true(damping > 0.01);
+}
+
+/* The lump of iron: no cooling, q t / (m c); for long, q / h (closed forms); half way by the differential equation. */
+static void warming(void **state)
+{
+    (void)state;
+    dd_brake_heat heat = {.iron = 5, .cooling = 0, .cooling_by_speed = 0, .fades_from = 520, .fades_to = 720};
+    NEAR(dd_brake_warm(&heat, 3000, 20, 290, 290, 60), 290 + 3000 * 60 / (5 * 480.0), 1e-9);
+    heat.cooling = 5, heat.cooling_by_speed = 0.5;
+    NEAR(dd_brake_warm(&heat, 3000, 20, 290, 290, 1e6), 290 + 3000 / 15.0, 1e-6);
+    double t = 290;
+    for (int i = 0; i < 100000; i++) t += 1e-3 * (3000 - 15 * (t - 290)) / (5 * 480.0);
+    NEAR(dd_brake_warm(&heat, 3000, 20, 290, 290, 100), t, 0.01);
+    NEAR(dd_brake_fade(&heat, 0.6, 500), 1, 1e-12);
+    NEAR(dd_brake_fade(&heat, 0.6, 800), 0.6, 1e-12);
+    NEAR(dd_brake_fade(&heat, 0.6, 620), 0.8, 1e-12);
+}
+
+/* The shipped rig on one page: trailer brakes shorten the stop, dry and wet; an overrun brake works only once the vehicle slows; the energy closes;
+   the page names what each does on a hill and in reverse. */
+static void every_system(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"none", "overrun", "electric", "electric-hydraulic *"};
+    dd_report *r = braked_with(NULL);
+    for (int i = 1; i < 4; i++)
+        for (int wet = 0; wet < 2; wet++)
+            assert_true(number_at(r, "stops", names[i], wet ? "wet" : "dry") < number_at(r, "stops", "none", wet ? "wet" : "dry") - 10);
+    for (int i = 0; i < 4; i++) assert_true(number_at(r, "stops", names[i], "wet") > number_at(r, "stops", names[i], "dry"));
+    assert_true(number_at(r, "stop_details", "overrun, dry", "engages") > 0.03);
+    assert_true(isnan(number_at(r, "stop_details", "none, dry", "engages")));
+    assert_true(number_at(r, "stops", "electric", "push dry") < number_at(r, "stops", "none", "push dry"));
+    const dd_report_table *energy = table_named(r, "energy");
+    for (int i = 0; i < energy->row_count; i++) NEAR(energy->cells[(i + 1) * energy->column_count - 1].value, 0, 1e-6);
+    assert_true(number_at(r, "hills", "overrun", "pushed back") > number_at(r, "hills", "none", "pushed back"));
+    NEAR(number_at(r, "hills", "electric", "pushed back"), number_at(r, "hills", "none", "pushed back"), 1e-9);
+    assert_string_equal(cell_at(r, "hold", "park brake, coupling lifted", "verdict")->text, "slides");
+    assert_true(number_at(r, "hold", "park brake, coupling lifted", "friction needed") > number_at(r, "hold", "park brake", "friction needed"));
+    assert_true(number_at(r, "hold", "foot brake", "friction needed") < number_at(r, "hold", "park brake", "friction needed"));
+    assert_true(number_at(r, "descent", "none", "vehicle at the end") > number_at(r, "descent", "overrun", "vehicle at the end"));
+    dd_report_free(r);
+}
+
+/* Pushed back up a slope an overrun brake is put on by gravity; its lever frees it: P = W (sin + c cos) then, and what B = r (P - threshold) gives
+   without (closed form, r as its figures give it). */
+static void reversing(void **state)
+{
+    (void)state;
+    const char *lever[] = {"trailer.brake figures.overrun.reverse=lock-out lever", "trailer.brakes={fitted: overrun, axles: 2}", NULL};
+    dd_report *r = braked_with(lever);
+    const dd_report_table *t = table_named(r, "hills");
+    double off = NAN, on = NAN, none = number_at(r, "hills", "none", "pushed back");
+    for (int i = 0; i < t->row_count; i++) {
+        const dd_report_cell *row = &t->cells[i * t->column_count];
+        if (strncmp(row[0].text, "overrun", 7) != 0) continue;
+        if (strcmp(row[6].text, "locked out") == 0)
+            on = row[3].value;
+        else
+            off = row[3].value;
+    }
+    NEAR(on, none, 1e-9);
+    dd_report_free(r);
+    dd_case_file *file = scenario_with(BARE, NULL);
+    dd_report *weighed_rig = weighed(dd_case_of(file));
+    const double w = number_at(weighed_rig, "road", "as given", "trailer") * 9.80665, plain = w * (sin(atan(0.1)) + 0.012 * cos(atan(0.1)));
+    NEAR(none, plain, 1e-3 * plain);
+    const double rate = 0.49 / 0.08, free_push = (plain - rate * 0.02 * w) / (1 - rate);
+    NEAR(off, rate < 1 && free_push < 0.1 * w ? free_push : plain + rate * 0.08 * w, 1e-3 * plain);
+    dd_report_free(weighed_rig);
+    dd_case_free(file);
+}
+
+/* More gain shortens the wet stop until wheels stand, then it is longer. */
+static void gain_trend(void **state)
+{
+    (void)state;
+    const char *strong[] = {"trailer.brake figures.electric.torque=3 kN m", "braking.wet slide=55 %", NULL};
+    dd_report *r = braked_with(strong);
+    const dd_report_table *t = table_named(r, "gain");
+    double free_wheels = INFINITY, most = NAN;
+    bool locks = false, locked_before = false;
+    for (int i = 0; i < t->row_count; i++) {
+        const dd_report_cell *row = &t->cells[i * t->column_count];
+        if (strncmp(row[0].text, "electric,", 9) != 0) continue;
+        locks = strcmp(row[4].text, "yes") == 0;
+        if (!locks) {
+            assert_false(locked_before); /* more gain never frees them */
+            assert_true(row[3].value < free_wheels - 1);
+            free_wheels = row[3].value;
+        }
+        locked_before = locks;
+        most = row[3].value;
+    }
+    assert_true(locks && isfinite(free_wheels));
+    assert_true(number_at(r, "best_gain", "electric, wet", "distance") < free_wheels - 0.5);
+    free_wheels = number_at(r, "best_gain", "electric, wet", "distance");
+    print_message("wet: %.1f m at the best gain without a standing wheel, %.1f m at the most\n", free_wheels, most);
+    assert_true(most > free_wheels + 0.5);
+    dd_report_free(r);
+}
+
+static void contradictions(void **state)
+{
+    (void)state;
+    char text[2000];
+    refusal_of(BARE, "trailer.brakes={fitted: electric, axles: 2, park brake: yes}", text, sizeof text);
+    assert_non_null(strstr(text, "magnets hold only while current flows"));
+    refusal_of(BARE, "trailer.brakes={fitted: none, axles: 2}", text, sizeof text);
+    assert_non_null(strstr(text, "without brakes"));
+    refusal_of(BARE, "braking.speed=140 km/h", text, sizeof text);
+    assert_non_null(strstr(text, "130"));
+    refusal_of(BARE, "braking.grade=35 %", text, sizeof text);
+    assert_non_null(strstr(text, "30"));
+    refusal_of(BARE, "trailer.brake figures.overrun.slack=100 mm", text, sizeof text);
+    assert_non_null(strstr(text, "never bear"));
+    dd_case_file *file = scenario_with(BARE, NULL);
+    dd_case *wrong = malloc(sizeof *wrong);
+    *wrong = *dd_case_of(file);
+    dd_trailer_parameters t = wrong->trailer;
+    t.brakes.fitted = DD_FITTED_OVERRUN;
+    t.braking.controller.kind = DD_CONTROL_FULL;
+    const char *key = "";
+    char message[400] = "";
+    assert_false(dd_trailer_braking_rules[0].holds(&t, message, sizeof message, &key));
+    assert_non_null(strstr(message, "no lever or pedal"));
+    dd_report *report = NULL;
+    dd_error error = {.status = DD_OK};
+    wrong->cookie = 1;
+    assert_int_equal(dd_study_brake(wrong, &report, &error), DD_ERROR_ARGUMENT);
+    free(wrong);
+    dd_case_free(file);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(ramp_statics),  cmocka_unit_test(holding),   cmocka_unit_test(swing_of_one_axle), cmocka_unit_test(swing_trends),
+                                       cmocka_unit_test(warming),       cmocka_unit_test(every_system), cmocka_unit_test(reversing),      cmocka_unit_test(gain_trend),
+                                       cmocka_unit_test(contradictions)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
