@@ -9,6 +9,7 @@ static const double shortest_move = 0.001; /* m */
 static const double first_move = 0.5;      /* m */
 static const double longest_move = 4.0;    /* m */
 static const double rights_within = 0.1;   /* what a boat that leans takes to stand up, m */
+static const double slip = 0.05;           /* how far the stem of a boat afloat may shift on its stop at once, m */
 static const double least_bend = 0.05;     /* a shorter move tells nothing of how the tangent bends, m */
 static const double straight_on = 0.5;     /* within it the branch goes on along its tangent, m */
 
@@ -128,18 +129,6 @@ static bool comes_upright(const dd_settle *s, const move *to, const dd_equilibri
     return leans(s) && (to->rights || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move) && next->stable && fabs(is.m[2][1]) < fabs(was.m[2][1]);
 }
 
-static dd_status check(const dd_settle *s, const move *to, const dd_pose *expected, const dd_equilibrium *next, dd_error *error)
-{
-    const double off = dd_pose_distance(expected, &next->pose, arm_of(s));
-    if (!pose_alone(s) && !next->stable)
-        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
-                       "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", to->x,
-                       next->smallest_stiffness);
-    if (!to->asked && off > to->reach && !comes_upright(s, to, next))
-        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle", "the next place where it lies still is %.3f m off", off);
-    return DD_OK;
-}
-
 /* --- a stern that swings ---------------------------------------------------------------------------------------- */
 
 enum { HEADING = 32 << DD_HULL_COORDINATE };
@@ -169,6 +158,33 @@ static void keep_heading(dd_settle *s, dd_equilibrium *next)
     *next = at;
     s->swings = true;
     s->free &= ~HEADING;
+}
+
+/* The stern afloat, the stem shifts from one part of its stop to the next: to the balance beside the one that has ended. */
+static bool slips(const dd_settle *s, const move *to, const dd_equilibrium *next, double off)
+{
+    return off < slip && next->stable && fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move && !stern_is_carried(s);
+}
+
+/* Downhill from a place that holds it no longer to the next that does. */
+static dd_status slip_down(dd_settle *s, const dd_pose *from, dd_equilibrium *next, dd_error *error)
+{
+    dd_pose pose = *from;
+    if (stern_is_carried(s)) return DD_ERROR_NO_EQUILIBRIUM;
+    dd_status status = dd_equilibrium_descend(s->m->workspace, 0, &pose, s->memory, s->free, 1e-7, error);
+    return status != DD_OK ? status : dd_equilibrium_follow(s->m->workspace, 0, &pose, s->memory, s->free, pose_alone(s), next, error);
+}
+
+static dd_status check(const dd_settle *s, const move *to, const dd_pose *expected, const dd_equilibrium *next, dd_error *error)
+{
+    const double off = dd_pose_distance(expected, &next->pose, arm_of(s));
+    if (!pose_alone(s) && !next->stable)
+        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle",
+                       "the boat falls here (rig x %.3f m): its equilibrium is not stable, smallest stiffness %.4g N/m", to->x,
+                       next->smallest_stiffness);
+    if (!to->asked && off > to->reach && !comes_upright(s, to, next) && !slips(s, to, next, off))
+        return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "settle", "the next place where it lies still is %.3f m off", off);
+    return DD_OK;
 }
 
 /* --- the balance beside an upright one that does not hold --------------------------------------------------------- */
@@ -307,6 +323,7 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
     if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || to->asked))
         status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && leans(s)) status = stand_up(s, &from, &next, error);
+    if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && !leans(s)) status = slip_down(s, &from, &next, error);
     if (status == DD_OK) status = take_hold(s, &next, error);
     if (status == DD_OK && !pose_alone(s) && !next.stable) keep_heading(s, &next);
     const bool upright = status != DD_OK || pose_alone(s) || next.stable;
