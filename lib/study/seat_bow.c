@@ -5,7 +5,6 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/force/strap.h"
-#include "lib/ode/ode.h"
 #include "lib/study/seat_afloat.h"
 #include <math.h>
 
@@ -29,9 +28,8 @@ typedef struct balance {
     int count;
 } balance;
 
-static double greatest_and_least(double z, void *context)
+static double greatest_and_least(double z, const balance *b)
 {
-    const balance *b = context;
     double most = -INFINITY, least = INFINITY;
     for (int i = 0; i < b->count; i++) {
         const double by = dd_seat_tightens(dd_vec(b->drum.x, b->drum.y, z), b->home, b->afloat[i]);
@@ -43,11 +41,17 @@ static double greatest_and_least(double z, void *context)
 
 double dd_seat_least_change(dd_vec3 drum, dd_vec3 home, const dd_vec3 *afloat, int count)
 {
-    balance b = {drum, home, afloat, count};
-    const double low = home.z - far_off, high = home.z + far_off, at_low = greatest_and_least(low, &b), at_high = greatest_and_least(high, &b);
-    double root;
-    if (!(at_low > 0 && at_high < 0)) return NAN;
-    return dd_ode_locate(greatest_and_least, &b, low, high, at_low, at_high, 1e-12, &root, NULL) == DD_OK ? root : NAN;
+    const balance b = {drum, home, afloat, count};
+    double low = home.z - far_off, high = home.z + far_off;
+    if (!(greatest_and_least(low, &b) > 0 && greatest_and_least(high, &b) < 0)) return NAN;
+    for (int halvings = 0; halvings < 60; halvings++) { /* asks for no memory: NAN is no answer then */
+        const double middle = 0.5 * (low + high);
+        if (greatest_and_least(middle, &b) > 0)
+            low = middle;
+        else
+            high = middle;
+    }
+    return 0.5 * (low + high);
 }
 
 double dd_seat_tension(double rigidity, double spare, double pretension, double afloat, double home)

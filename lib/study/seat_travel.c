@@ -121,10 +121,12 @@ static void put_chine_edge(const dd_seat *s, const dd_seat_band *b, const dd_sea
     event e = event_at(s, b, run, narrows ? "launching" : "retrieving", x);
     e.obstacle = "chine";
     e.room = room;
+    if (inner) e.lifted = NAN; /* at the very edge of the bottom; the room says it */
     put_event(s, &e, inner ? "leaves the bottom" : "its outer edge comes out from under");
     if (!inner) return;
     e = event_at(s, b, run, narrows ? "retrieving" : "launching", x);
     e.obstacle = "chine";
+    e.lifted = NAN;
     e.room = room > 0 ? room : NAN;
     e.step = room > 0 ? NAN : -room;
     put_event(s, &e, room > 0 ? "the chine passes over it" : "the chine comes against it");

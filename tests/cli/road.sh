@@ -23,6 +23,11 @@ for study in weigh seat; do
     check "$study: side by side" status 0 "$tool" $study "$road" "$SOURCE_DIR/scenarios/rigs/six-rocker-launch.yaml"
     check "$study: side by side: what differs" grep -q '^What differs' out
 done
+four=("$road" "$SOURCE_DIR"/scenarios/rigs/six-rocker-launch.yaml "$SOURCE_DIR"/scenarios/rigs/seven-multi-roller-launch.yaml "$SOURCE_DIR"/scenarios/set-up-by-eye.yaml)
+check 'four rigs side by side' status 0 "$tool" weigh "${four[@]}"
+check 'in one part: long names stand in two lines' [ "$(grep -c '^  figure' out)" -eq 1 ]
+check 'within the width' [ "$(wc -L <out)" -le 79 ]
+check 'the numbers beside the first line, the rest of the name indented' grep -A1 -E '^  rating of axle 1 .*1700\.0 ' <(grep -A1 'rating of axle 1' out | grep -B1 -E '^    [a-z ]+$')
 check 'pictures of seat' [ -s seat/carried.svg ]
 check 'every field of JSON is in the help' "$PYTHON" -c '
 import json, subprocess, sys

@@ -192,18 +192,18 @@ static dd_status by_stations(text *texts)
     return compute(dd_study_run, SOURCE_DIR "/tests/unit/case/surveyed.yaml", short_run, texts);
 }
 
-/* A report of a rig whose boat's place is given: no statics in it. */
-static dd_status weigh(text *texts)
+typedef dd_status (*reporting)(const dd_case *, dd_report **, dd_error *);
+static dd_status report_of(reporting report_on, const char *path, text *texts)
 {
     memory.counting = false;
     dd_case_file *file = NULL;
     dd_error_list list;
-    if (dd_case_read(SOURCE_DIR "/tests/unit/case/road.yaml", NULL, NULL, &file, &list) != DD_OK)
+    if (dd_case_read(path, NULL, NULL, &file, &list) != DD_OK)
         fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
     memory.counting = true;
     dd_report *report = NULL;
     dd_error error = {.status = DD_OK};
-    dd_status status = dd_study_weigh(dd_case_of(file), &report, &error);
+    dd_status status = report_on(dd_case_of(file), &report, &error);
     if (error.status != status) FAULT("request %ld: returned %d, told %d\n", memory.fail_at, (int)status, (int)error.status);
     if ((status == DD_OK) != (report != NULL)) FAULT("request %ld: neither error nor report, or both\n", memory.fail_at);
     if (status == DD_OK) status = keep(texts, dd_report_json(report));
@@ -211,6 +211,11 @@ static dd_status weigh(text *texts)
     dd_case_free(file);
     return status;
 }
+
+/* A report of a rig whose boat's place is given: no statics in it. */
+static dd_status weigh(text *texts) { return report_of(dd_study_weigh, SOURCE_DIR "/tests/unit/case/road.yaml", texts); }
+/* With statics, a hull by stations, its strakes. */
+static dd_status seat(text *texts) { return report_of(dd_study_seat, SOURCE_DIR "/tests/unit/study/vee-on-rollers.yaml", texts); }
 
 static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
 {
@@ -277,12 +282,13 @@ static void reading(void **state) { (void)state, every_request_fails(read_and_sh
 static void launching(void **state) { (void)state, every_request_fails(launch, 60, 4); }
 static void settling(void **state) { (void)state, every_request_fails(settle, 10, 2); }
 static void weighing(void **state) { (void)state, every_request_fails(weigh, 60, 2); }
+static void seating(void **state) { (void)state, every_request_fails(seat, 40, 2); }
 static void a_hull_by_stations(void **state) { (void)state, every_request_fails(by_stations, 60, 3); }
 
 int main(void)
 {
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
     const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
-                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing)};
+                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

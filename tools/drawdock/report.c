@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 32, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
+enum { COLUMNS = 32, NARROWEST_NAME = 20, NAME_INDENT = 2, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
 
 static void cell_text(const dd_report_table *table, int row, int column, char text[200])
 {
@@ -36,8 +36,8 @@ static int longest_word(const char *text)
     return longest;
 }
 
-/* Lines of a heading set in a width. */
-static int heading_lines(const char *text, int width, char lines[HEAD_LINES][64])
+/* Lines of a heading or a name set in a width, those after the first indented. */
+static int set_lines(const char *text, int width, int indent, char lines[HEAD_LINES][64])
 {
     int count = 0, column = 0;
     for (int i = 0; i < HEAD_LINES; i++) lines[i][0] = '\0';
@@ -47,10 +47,11 @@ static int heading_lines(const char *text, int width, char lines[HEAD_LINES][64]
         if (column > 0 && column + 1 + word > width && count + 1 < HEAD_LINES) {
             count++;
             column = 0;
+            dd_text(lines[count], sizeof lines[count], "%*s", indent, "");
         }
         size_t used = strlen(lines[count]);
         dd_text(lines[count] + used, sizeof lines[count] - used, "%s%.*s", column ? " " : "", (int)length, at);
-        column += word + (column ? 1 : 0);
+        column += word + (column ? 1 : count > 0 ? indent : 0);
         at += length;
     }
     return count + 1;
@@ -93,7 +94,7 @@ static int add_part(dd_string *out, const dd_report_table *table, const int *wid
     for (int i = 0; i < count; i++) {
         const dd_report_column *column = &table->columns[chosen[i]];
         dd_text(text, sizeof text, "%s%s%s", column->name, *column->unit ? " " : "", column->unit);
-        int needed = heading_lines(text, width[chosen[i]], heads[i]);
+        int needed = set_lines(text, width[chosen[i]], 0, heads[i]);
         lines = needed > lines ? needed : lines;
     }
     for (int l = 0; l < lines; l++) {
@@ -105,15 +106,45 @@ static int add_part(dd_string *out, const dd_report_table *table, const int *wid
         dd_string_add(out, "\n");
     }
     for (int r = 0; r < table->row_count; r++) {
+        char names[HEAD_LINES][64];
+        cell_text(table, r, 0, text);
+        const int needed = set_lines(text, width[0], NAME_INDENT, names);
         dd_string_add(out, "  ");
-        for (int i = 0; i < count; i++) {
-            if (i) dd_string_add(out, "  ");
+        add_aligned(out, names[0], width[0], !is_of_words(table, 0));
+        for (int i = 1; i < count; i++) {
+            dd_string_add(out, "  ");
             cell_text(table, r, chosen[i], text);
             add_aligned(out, text, width[chosen[i]], !is_of_words(table, chosen[i]));
         }
         dd_string_add(out, "\n");
+        for (int l = 1; l < needed; l++) {
+            dd_string_add(out, "  ");
+            add_aligned(out, names[l], width[0], false);
+            dd_string_add(out, "\n");
+        }
+        lines += needed;
     }
-    return lines + table->row_count;
+    return lines;
+}
+
+static int count_parts(const int *width, int count)
+{
+    int parts = 0;
+    for (int first = 1; first < count || first == 1; parts++) first = fitting(width, count, first);
+    return parts;
+}
+
+/* Sets the names in the first column in several lines where that leaves fewer parts of the table. */
+static void narrow_names(const dd_report_table *table, int *width, int count)
+{
+    const int widest = width[0];
+    int fewest = count_parts(width, count), best = widest;
+    if (!is_of_words(table, 0)) return;
+    while (--width[0] >= NARROWEST_NAME) {
+        const int parts = count_parts(width, count);
+        if (parts < fewest) fewest = parts, best = width[0];
+    }
+    width[0] = best;
 }
 
 static int add_table(dd_string *out, const dd_report_table *table)
@@ -132,6 +163,7 @@ static int add_table(dd_string *out, const dd_report_table *table)
             width[c] = columns > width[c] ? columns : width[c];
         }
     }
+    narrow_names(table, width, count);
     dd_string_add(out, table->title);
     dd_string_add(out, "\n");
     for (int first = 1; first < count || first == 1;) {
@@ -270,7 +302,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     dd_string_add(&head, "\n");
     int lines = 1 + screen_wrap(&head, "", report->title, 1) + screen_wrap(&head, "  ", report->sentence, SENTENCE_LINES);
     if (*report->headline) lines += screen_wrap(&head, "  ", report->headline, 2);
-    lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, DD_CAUTION_ROAD);
+    lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, strcmp(report->study, "depth") == 0 ? DD_CAUTION_RAMP : DD_CAUTION_ROAD);
     if (folder) lines += add_written(&tail, folder, files);
     int room = SCREEN_LINES - lines, checked = 0;
     for (int i = 0; i < report->check_count; i++) checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
