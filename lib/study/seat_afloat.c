@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/seat_afloat.h"
 #include "lib/base/error.h"
+#include "lib/force/bow_stop.h"
 #include <drawdock/shore.h>
 #include <math.h>
 #include <stdlib.h>
@@ -101,6 +102,23 @@ static void let_down(const dd_seat *s, dd_seat_model *met, dd_seat_afloat *a)
     }
 }
 
+/* Lets it down and slides it along to the stop, by turns: supports are nearly level and a stem is nearly upright, so that each turn moves it
+   by much less than the last. */
+static void lay(const dd_seat *s, dd_seat_model *met, dd_quaternion attitude, dd_seat_afloat *a)
+{
+    const double home_x = a->placement.origin.x;
+    let_down(s, met, a);
+    for (int i = 0; i < 60; i++) {
+        const dd_pose pose = {.position = a->placement.origin, .attitude = attitude};
+        const dd_at_stop at = dd_bow_stop_touch(&s->m->model, &pose);
+        a->passed = dd_bow_stop_passed(&at);
+        const double by = (a->passed == 0 && isfinite(at.x) ? at.x : home_x) - a->placement.origin.x;
+        a->placement.origin.x += by;
+        if (fabs(by) > 0) let_down(s, met, a);
+        if (fabs(by) < exact) return;
+    }
+}
+
 dd_status dd_seat_float(const dd_seat *s, double slope, dd_seat_afloat *a, dd_error *error)
 {
     dd_water water = s->scenario->water;
@@ -121,7 +139,7 @@ dd_status dd_seat_float(const dd_seat *s, double slope, dd_seat_afloat *a, dd_er
     a->placement.origin.x += dd_placed_point(&s->placement, eye).x - dd_placed_point(&a->placement, eye).x;
     a->up = dd_apply(&upright, dd_vec(0, 0, 1));
     a->seaward = dd_apply(&upright, dd_vec(1, 0, 0));
-    let_down(s, met, a);
+    lay(s, met, q, a);
     free(met);
     /* of the keel, which points forward: the trailer's -X */
     const dd_mat3 *now = &a->placement.to_trailer;

@@ -7,13 +7,15 @@
 enum { DD_SEAT_SLOPES = 3 };
 extern const double dd_seat_slopes[DD_SEAT_SLOPES]; /* rise over run: a flat, a usual and a steep ramp */
 
-/* Floating free, at rest, with its bow eye as far behind the coupling as at home and the hull just touching what it touches last; the
-   rig on an even slope as it stands on level ground. Trailer frame (of the bed, latched). */
+/* Floating free, at rest, its stem just touching the bow stop and the hull just touching the support that it touches last; the rig on an
+   even slope as it stands on level ground. Where the stop does not hold it there, or none is given, the bow eye is as far behind the
+   coupling as at home. Trailer frame (of the bed, latched). */
 typedef struct dd_seat_afloat {
     double slope;           /* of the ramp, rise over run */
     double pitch;           /* of the hull in its trailer against home, bow down > 0, rad */
     dd_placement placement; /* of the boat */
     int support;            /* that it touches last; -1: none stands under it */
+    int passed;             /* as dd_bow_stop_passed(): 1: over the stop, -1: under it, 0: held, or no stop */
     dd_waterplane water;    /* boat axes */
     dd_vec3 up, seaward;    /* upright, and level down the ramp; unit */
     double hub_depth;       /* of the rearmost hub under water, m; < 0: above it */

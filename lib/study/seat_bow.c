@@ -7,11 +7,13 @@
 #include "lib/force/strap.h"
 #include "lib/study/seat_afloat.h"
 #include <math.h>
+#include <stdarg.h>
 
 static const double level_within = 5.0;   /* degrees of the strap from level at home: "a few" */
 static const double loaded = 0.005;       /* of the weight: a support that bears less carries nothing */
 static const double far_off = 2.0;        /* m: no drum stands further over or under the eye */
 static const int turns_left = 3;          /* on the drum with the strap all the way out */
+static const char does_not_float[] = "the boat as it is loaded does not float upright";
 static const double degree = 57.295779513082320877;
 
 dd_vec3 dd_seat_swung(dd_vec3 eye, dd_vec3 fulcrum, double pitch)
@@ -63,9 +65,9 @@ double dd_seat_tension(double rigidity, double spare, double pretension, double 
 
 double dd_seat_turns(const dd_winch_parameters *winch, int turns)
 {
-    double wound = 0;
-    for (int i = 0; i < turns; i++) wound += 2 * acos(-1.0) * dd_winch_lever(winch, wound);
-    return wound;
+    /* a strap's turns lie upon each other, those of wire and rope beside each other */
+    const double t = winch->strap_thickness, layers = winch->kind == DD_LINE_OF_STRAP ? turns : 1;
+    return 2 * acos(-1.0) * turns * (winch->drum_radius + 0.5 * layers * t);
 }
 
 /* --- what is there ---------------------------------------------------------------------------------------------- */
@@ -78,6 +80,7 @@ typedef struct bow {
     int count;                        /* of slopes on which it floats; 0 or all */
     dd_seat_afloat afloat[DD_SEAT_SLOPES];
     dd_vec3 rolls[DD_SEAT_SLOPES], grips[DD_SEAT_SLOPES]; /* the eye afloat: in the stop, about the fulcrum */
+    double head;                      /* of the stem afloat, lowest over the slopes (trailer Z); INFINITY: it does not float */
     double level, least;              /* heights of the drum (trailer Z): level with the eye, of least change */
 } bow;
 
@@ -97,19 +100,22 @@ static void find_fulcrum(const dd_seat *s, bow *b)
 static dd_status find(const dd_seat *s, bow *b, dd_error *error)
 {
     const dd_trailer_parameters *t = &s->m->rig->trailer;
-    const dd_vec3 eye = dd_hull_bow_eye(s->m->hull);
+    const dd_stem_line stem = dd_hull_stem_line(s->m->hull);
+    const dd_vec3 eye = dd_hull_bow_eye(s->m->hull), head = dd_vec(stem.end, 0, stem.head);
     *b = (bow){.eye = dd_placed_point(&s->placement, eye), .half_height = t->bow_stop.half_height};
     b->drum = dd_vec(t->winch.behind_coupling, 0, t->winch.above_ground - t->coupling_height);
     b->stop = dd_vec(t->bow_stop.behind_coupling, 0, t->bow_stop.above_ground - t->coupling_height);
     b->has_stop = isfinite(b->stop.x) && isfinite(b->stop.z);
     b->level = b->eye.z;
     b->least = NAN;
+    b->head = INFINITY;
     find_fulcrum(s, b);
     for (int i = 0; i < DD_SEAT_SLOPES; i++) {
         dd_error why;
         dd_status status = dd_seat_float(s, dd_seat_slopes[i], &b->afloat[i], &why);
         if (status == DD_ERROR_NO_EQUILIBRIUM) {
             b->count = 0;
+            b->head = INFINITY;
             return DD_OK;
         }
         if (status != DD_OK) {
@@ -117,6 +123,7 @@ static dd_status find(const dd_seat *s, bow *b, dd_error *error)
             return status;
         }
         b->rolls[i] = dd_placed_point(&b->afloat[i].placement, eye);
+        b->head = fmin(b->head, dd_placed_point(&b->afloat[i].placement, head).z);
         b->grips[i] = isfinite(b->fulcrum.x) ? dd_seat_swung(b->eye, b->fulcrum, b->afloat[i].pitch) : b->rolls[i];
         b->count++;
     }
@@ -148,6 +155,7 @@ static void put_slopes(const dd_seat *s, const bow *b)
     dd_reporter_table(r, "bow", "From afloat to home on level ground, the strap not let off", 1);
     dd_reporter_column(r, "ramp", "", 0, "rise over run");
     dd_reporter_column(r, "pitch", "deg", 1, "by which the bow comes up in the trailer");
+    dd_reporter_column(r, "hub under water", "mm", 0, "rearmost, where the boat just comes free");
     dd_reporter_column(r, "eye rises", "mm", 0, "in the trailer, boat in its stop");
     dd_reporter_column(r, "tightens, rolls", "mm", 0, "strap, where the hull rolls on into the stop; below 0: it slackens");
     dd_reporter_column(r, "tightens, grips", "mm", 0, "strap, where the foremost support grips the hull and it swings about that");
@@ -157,6 +165,7 @@ static void put_slopes(const dd_seat *s, const bow *b)
     for (int i = 0; i < b->count; i++) {
         dd_reporter_words(r, "%g %%", 100 * b->afloat[i].slope);
         dd_reporter_value(r, b->afloat[i].pitch);
+        dd_reporter_value(r, b->afloat[i].hub_depth);
         dd_reporter_value(r, b->eye.z - b->rolls[i].z);
         dd_reporter_value(r, dd_seat_tightens(b->drum, b->eye, b->rolls[i]));
         dd_reporter_value(r, dd_seat_tightens(b->drum, b->eye, b->grips[i]));
@@ -182,10 +191,10 @@ static void put_place(const dd_seat *s, const char *name, dd_vec3 now, double be
     dd_reporter_value(s->report, belongs - now.z);
 }
 
-/* The stop's middle may stand from the eye's height up to half its height above; and reach down to the eye afloat. */
+/* The stop's middle: no lower than the eye at home, and otherwise low enough to stand in the stem's way afloat. */
 static double stop_belongs(const bow *b)
 {
-    return fmin(fmax(b->stop.z, b->eye.z), b->eye.z + b->half_height);
+    return fmax(b->eye.z, fmin(b->stop.z, b->head + b->half_height));
 }
 
 static void put_post(const dd_seat *s, const bow *b)
@@ -197,18 +206,35 @@ static void put_post(const dd_seat *s, const bow *b)
     dd_reporter_column(r, "above ground", "m", 3, "now, trailer level");
     dd_reporter_column(r, "belongs above ground", "m", 3, "for this hull");
     dd_reporter_column(r, "raise", "mm", 0, "by so much; below 0: lower it");
-    put_place(s, "bow eye, boat home", b->eye, b->eye.z);
-    put_place(s, "drum, level with the eye", b->drum, b->level);
-    put_place(s, "drum, least change of the strap", b->drum, b->least);
-    if (b->has_stop) put_place(s, "bow stop, eye in its lower half", b->stop, stop_belongs(b));
+    put_place(s, "bow eye with the boat home", b->eye, b->eye.z);
+    put_place(s, "drum level with the eye", b->drum, b->level);
+    put_place(s, "drum at least change of strap", b->drum, b->least);
+    if (b->has_stop) put_place(s, "bow stop over eye and under stem head", b->stop, stop_belongs(b));
 }
 
 static const char *way(double by) { return by < 0 ? "Lower" : "Raise"; }
 
+static void say_change(const dd_seat *s, const bow *b)
+{
+    char text[2][DD_REPORTER_TEXT];
+    double least = INFINITY, most = -INFINITY;
+    for (int i = 0; i < b->count; i++) {
+        const double rolls = dd_seat_tightens(b->drum, b->eye, b->rolls[i]), grips = dd_seat_tightens(b->drum, b->eye, b->grips[i]);
+        least = fmin(least, fmin(rolls, grips));
+        most = fmax(most, fmax(rolls, grips));
+    }
+    if (least < 0)
+        dd_reporter_note(s->report, "As the stern comes down on 8 to 15 %% the strap slackens by up to %s: wind it home again on level ground before you drive off.",
+                         dd_reporter_quantity(s->report, -least, "mm", 0, text[0]));
+    if (most > 0)
+        dd_reporter_note(s->report, "As the stern comes down on 8 to 15 %% the strap tightens by up to %s: let it off a little before.",
+                         dd_reporter_quantity(s->report, most, "mm", 0, text[1]));
+}
+
 static void say_post(const dd_seat *s, const bow *b)
 {
     dd_reporter *r = s->report;
-    char text[3][DD_REPORTER_TEXT];
+    char text[2][DD_REPORTER_TEXT];
     const double by = b->level - b->drum.z, stop = b->has_stop ? stop_belongs(b) - b->stop.z : 0;
     dd_reporter_quantity(r, fabs(by), "mm", 0, text[0]);
     dd_reporter_quantity(r, b->level + s->scenario->trailer.coupling_height, "mm", 0, text[1]);
@@ -216,15 +242,13 @@ static void say_post(const dd_seat *s, const bow *b)
         dd_reporter_note(r, "The drum is level with the bow eye within %.0f degrees (%s): leave it.", level_within, text[0]);
     else
         dd_reporter_note(r, "%s the drum %s, to %s above the ground: it then pulls level with the bow eye.", way(by), text[0], text[1]);
-    if (isfinite(b->least))
-        dd_reporter_note(r, "On 8 to 15 %% the strap's length changes least with the drum %s the eye.",
-                         fabs(b->least - b->eye.z) < 0.005 ? "level with"
-                         : dd_text(text[2], sizeof text[2], "%.0f mm %s", 1e3 * fabs(b->least - b->eye.z), b->least > b->eye.z ? "above" : "below") > 0 ? text[2] : "");
+    say_change(s, b);
     if (!b->has_stop)
         dd_reporter_note(r, "A bow stop is not given.");
     else if (fabs(stop) > 5e-4)
-        dd_reporter_note(r, "%s the bow stop %s: the eye then lies in its lower half, where the strap holds the bow down under it.", way(stop),
-                         dd_reporter_quantity(r, fabs(stop), "mm", 0, text[0]));
+        dd_reporter_note(r, "%s the bow stop %s: %s.", way(stop), dd_reporter_quantity(r, fabs(stop), "mm", 0, text[0]),
+                         stop > 0 ? "its middle is then no lower than the eye, and the strap holds the bow down under it"
+                                  : "afloat on a steep ramp the stem head then no longer passes under it");
 }
 
 /* --- checks ----------------------------------------------------------------------------------------------------- */
@@ -238,55 +262,49 @@ static double farthest(const dd_seat *s, const bow *b, int i)
     return dd_norm(dd_sub(b->drum, dd_add(b->rolls[i], dd_scale(way_aft, b->afloat[i].seaward))));
 }
 
+static void add_check(const dd_seat *s, const char *name, double value, double limit, const char *unit, int least, const char *format, ...)
+{
+    dd_check check = dd_check_of("bow", NULL, value, limit, unit, "practice", "%s", name);
+    va_list arguments;
+    va_start(arguments, format);
+    dd_text_list(check.words, sizeof check.words, format, arguments);
+    va_end(arguments);
+    check.least = least;
+    check.outcome = DD_CHECK_CAUTION;
+    dd_reporter_check(s->report, &check);
+}
+
 static void check_strap(const dd_seat *s, const bow *b)
 {
     const dd_system_force *strap = dd_system_find(s->m->system, &dd_force_strap);
     dd_reporter *r = s->report;
-    char text[3][DD_REPORTER_TEXT];
-    double most = NAN;
+    char text[2][DD_REPORTER_TEXT], words[200];
+    double most = NAN, tension = b->count > 0 ? 0 : NAN;
     for (int i = 0; i < b->count; i++) most = fmax(most, farthest(s, b, i));
-    const double turns = dd_seat_turns(&s->m->rig->trailer.winch, turns_left), needed = most + turns;
+    for (int i = 0; i < b->count; i++) tension = fmax(tension, tension_at(s, b, i, b->drum.z));
+    const double turns = dd_seat_turns(&s->m->rig->trailer.winch, turns_left);
     const double whole = strap != NULL ? dd_strap_whole_length(strap->instance) : NAN;
+    dd_text(words, sizeof words, "%s from the drum to the eye over the rearmost support and %d turns left on the drum (%s)",
+            dd_reporter_quantity(r, most, "mm", 0, text[0]), turns_left, dd_reporter_quantity(r, turns, "mm", 0, text[1]));
     dd_reporter_note(r, "Strap from drum to eye at home: %s; mark it there.",
                      dd_reporter_quantity(r, dd_norm(dd_sub(b->drum, b->eye)), "mm", 0, text[0]));
-    dd_check check = dd_check_of("bow", NULL, whole, needed, "mm", "practice", "%s from the drum to the eye over the rearmost support and %d turns left on the drum (%s)",
-                                 dd_reporter_quantity(r, most, "mm", 0, text[1]), turns_left, dd_reporter_quantity(r, turns, "mm", 0, text[2]));
-    dd_text(check.name, sizeof check.name, "strap long enough to hook on afloat");
-    check.least = 1;
-    check.outcome = DD_CHECK_CAUTION;
-    dd_reporter_check(r, &check);
-    double tension = b->count > 0 ? 0 : NAN;
-    for (int i = 0; i < b->count; i++) tension = fmax(tension, tension_at(s, b, i, b->drum.z));
-    check = dd_check_of("bow", NULL, tension, s->scenario->trailer.winch.strap_rating, "kN", "practice",
-                        "were post and supports rigid: let the strap off a little before the stern comes down, and wind it home again on level ground");
-    dd_text(check.name, sizeof check.name, "strap as the stern comes down");
-    check.outcome = DD_CHECK_CAUTION;
-    dd_reporter_check(r, &check);
+    add_check(s, "strap long enough to hook on afloat", whole, most + turns, "mm", 1, "%s", isfinite(most) ? words : does_not_float);
+    dd_reporter_assumed(r, "Length of the strap: of the key forces: strap: strap length, whose default is a guess");
+    add_check(s, "strap as the stern comes down", tension, s->scenario->trailer.winch.strap_rating, "kN", 0, "%s",
+              b->count == 0 ? does_not_float : isnan(s->scenario->trailer.winch.strap_rating) ? "give winch.strap rating"
+              : "were post and supports rigid: let the strap off a little before the stern comes down, and wind it home again on level ground");
 }
 
 static void check_post(const dd_seat *s, const bow *b)
 {
-    dd_reporter *r = s->report;
     const double angle = strap_angle(b, b->drum.z);
-    dd_check check = dd_check_of("bow", NULL, fabs(angle) / degree, level_within / degree, "deg", "practice",
-                                 "the strap pulls %s at home; a drum level with the eye pulls straight, and its strap changes least", angle > 0 ? "up" : "down");
-    dd_text(check.name, sizeof check.name, "drum level with the bow eye");
-    check.outcome = DD_CHECK_CAUTION;
-    dd_reporter_check(r, &check);
-    check = dd_check_of("bow", NULL, b->has_stop ? b->stop.z - b->eye.z : NAN, 0, "mm", "practice", "%s",
-                        !b->has_stop ? "a bow stop is not given" : "an eye above the stop's middle lets the strap pull the bow over the stop in a hard stop of the vehicle");
-    dd_text(check.name, sizeof check.name, "bow stop above the bow eye");
-    check.least = 1;
-    check.outcome = DD_CHECK_CAUTION;
-    dd_reporter_check(r, &check);
-    double lowest = INFINITY;
-    for (int i = 0; i < b->count; i++) lowest = fmin(lowest, b->rolls[i].z);
-    if (!b->has_stop || b->count == 0) return;
-    check = dd_check_of("bow", NULL, lowest - (b->stop.z - b->half_height), 0, "mm", "practice", "afloat on 15 %% the bow lies lower: under the stop's lower edge it passes beneath");
-    dd_text(check.name, sizeof check.name, "bow eye afloat over the stop's lower edge");
-    check.least = 1;
-    check.outcome = DD_CHECK_CAUTION;
-    dd_reporter_check(r, &check);
+    add_check(s, "drum level with the bow eye", fabs(angle) / degree, level_within / degree, "deg", 0,
+              "the strap pulls %s at home; level with the eye the drum pulls straight", angle > 0 ? "up" : "down");
+    add_check(s, "bow stop above the bow eye", b->has_stop ? b->stop.z - b->eye.z : NAN, 0, "mm", 1, "%s",
+              !b->has_stop ? "a bow stop is not given" : "with its eye above the stop's middle the strap pulls the bow over the stop in a hard stop of the vehicle");
+    add_check(s, "stem head afloat over the stop's lower edge", b->has_stop && b->count > 0 ? b->head - (b->stop.z - b->half_height) : NAN, 0, "mm", 1, "%s",
+              !b->has_stop ? "a bow stop is not given" : b->count == 0 ? does_not_float
+              : "afloat on a steep ramp the bow lies low in the trailer: a stem head under the stop's lower edge passes beneath it");
 }
 
 dd_status dd_seat_bow(dd_seat *s, dd_error *error)
@@ -303,6 +321,6 @@ dd_status dd_seat_bow(dd_seat *s, dd_error *error)
     say_post(s, &b);
     check_post(s, &b);
     check_strap(s, &b);
-    dd_reporter_assumed(s->report, "Afloat: the boat free, its eye as far along as at home, the trailer standing on the ramp as it does at home");
+    dd_reporter_assumed(s->report, "Afloat: the boat free, its stem at the stop, the hull just clear of its supports, the trailer standing on the ramp as it does at home");
     return DD_OK;
 }

@@ -146,25 +146,40 @@ static void put(const dd_seat *s, const dd_guide *g, const guide *found)
 
 static void add_check(const dd_seat *s, const dd_guide *g, const char *what, double value, double limit, int least, const char *words)
 {
-    dd_check check = dd_check_of("guides", NULL, value, limit, "mm", "practice", "%s", words);
-    dd_text(check.name, sizeof check.name, "%s: %s", g->name, what);
+    dd_check check = dd_check_of("guides", NULL, value, limit, "mm", "practice", "%s: %s", g->name, what);
+    dd_text(check.words, sizeof check.words, "%s", words);
     check.least = least;
     check.outcome = DD_CHECK_CAUTION;
     dd_reporter_check(s->report, &check);
+}
+
+static const char over_chine[] = "top over the chine afloat", widest[] = "gap for the widest beam", landing[] = "gap to land on the supports";
+
+static void not_checked(const dd_seat *s, const dd_guide *g, const char *why)
+{
+    add_check(s, g, over_chine, NAN, 0, 1, why);
+    add_check(s, g, widest, NAN, NAN, 1, why);
+    add_check(s, g, landing, NAN, NAN, 0, why);
 }
 
 static void check(const dd_seat *s, const dd_guide *g, const guide *found)
 {
     char words[200], text[DD_REPORTER_TEXT];
     double chine = -INFINITY;
-    if (!found->beside) return;
+    if (!found->beside) {
+        not_checked(s, g, "with the boat home its hull does not reach to this guide");
+        return;
+    }
     for (int i = 0; i < DD_SEAT_SLOPES; i++) chine = fmax(chine, found->chine[i]);
     dd_text(words, sizeof words, "guide useless, may pierce: the boat floats over it and comes down on its top; raise it to %s above the ground",
             dd_reporter_quantity(s->report, chine + s->scenario->trailer.coupling_height, "mm", 0, text));
-    add_check(s, g, "top over the chine afloat", found->top - chine, 0, 1, found->top > chine ? "" : words);
-    add_check(s, g, "gap for the widest beam", found->home, found->least, 1, "the widest beam has to pass it on the way home");
-    dd_text(words, sizeof words, "a boat against it comes down beside %s", found->decides);
-    add_check(s, g, "gap to land on the supports", found->afloat, isfinite(found->most) ? found->most : NAN, 0, words);
+    add_check(s, g, over_chine, found->top - chine, 0, 1, found->top > chine ? "" : words);
+    add_check(s, g, widest, found->home, found->least, 1, "the widest beam has to pass it on the way home");
+    if (isfinite(found->most))
+        dd_text(words, sizeof words, "a boat against it comes down beside %s", found->decides);
+    else
+        dd_text(words, sizeof words, "no support that carries the boat is limited in width");
+    add_check(s, g, landing, found->afloat, isfinite(found->most) ? found->most : NAN, 0, words);
 }
 
 dd_status dd_seat_guides(dd_seat *s, dd_error *error)
@@ -180,7 +195,7 @@ dd_status dd_seat_guides(dd_seat *s, dd_error *error)
         dd_error why;
         dd_status status = dd_seat_float(s, dd_seat_slopes[i], &afloat[i], &why);
         if (status == DD_ERROR_NO_EQUILIBRIUM) {
-            dd_reporter_note(s->report, "Side guides are not checked: the boat as it is loaded does not float upright.");
+            for (int j = 0; j < rig->guide_count; j++) not_checked(s, &rig->guides[j], "the boat as it is loaded does not float upright");
             return DD_OK;
         }
         if (status != DD_OK) {

@@ -16,6 +16,12 @@ static dd_vec3 to_boat(const dd_seat *s, dd_vec3 p)
     return dd_apply_transposed(&s->placement.to_trailer, dd_sub(p, s->placement.origin));
 }
 
+static double sheer_at(const dd_hull *hull, double x)
+{
+    double y[DD_STRAKES + 3], z[DD_STRAKES + 3];
+    return z[dd_hull_section(hull, x, y, z) - 1];
+}
+
 dd_seat_guide dd_seat_guide_at(const dd_seat *s, const dd_guide *g, double run)
 {
     const dd_hull *hull = s->m->hull;
@@ -30,8 +36,9 @@ dd_seat_guide dd_seat_guide_at(const dd_seat *s, const dd_guide *g, double run)
             p.x += run;
             if (p.x < first || p.x > last) continue;
             found.beside = true;
+            const double over = p.z + g->radius - dd_hull_topside(hull, p.x, p.z).chine, sheer = sheer_at(hull, p.x);
+            if (p.z > sheer) p = dd_sub(p, dd_scale((p.z - sheer) / upright.z, upright)); /* higher it meets no hull */
             const dd_topside_point t = dd_hull_topside(hull, p.x, p.z);
-            const double over = p.z + g->radius - t.chine;
             if (u == 0 && over < found.over_chine) {
                 found.over_chine = over;
                 if (!isfinite(least)) found.at = p;

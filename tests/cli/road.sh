@@ -66,6 +66,12 @@ check 'strakes not given are not checked' status 0 "$tool" seat "$road" --with '
 check 'it says so' says out 'clearance to strakes'
 check 'a strake outside the chine' status 2 "$tool" seat "$road" --with 'boat.strakes[outer].half breadths=[840 mm, 825 mm, 900 mm]'
 check 'its key and the chine are told' says err 'expected inside the chine'
+check 'a drum too high' status 0 "$tool" seat "$road" --with 'trailer.winch.above ground=1.3 m' -o high --figures
+check 'how far to lower it' says out 'Lower the drum 83 mm, to 1217 mm above the ground'
+check 'where post and stop belong on 8, 12.5 and 15 %' [ "$(grep -c '^8 %,\|^12.5 %,\|^15 %,' high/bow.csv)" -eq 3 -a "$(grep -c '^drum\|^bow' high/post.csv)" -eq 4 ]
+check 'guides too low' status 1 "$tool" seat "$SOURCE_DIR/scenarios/rigs/six-keel-roller-launch.yaml" --with 'trailer.supports[guide posts].above ground=1.2 m' -o low --figures
+check 'how high they have to be' grep -q 'guide useless, may pierce: the boat floats over it and comes down on its top; raise it to 1[0-9]* mm above the ground' <(tr '\n' ' ' <out | tr -s ' ')
+check 'their height and gaps as CSV' grep -q '^guide posts port,1200,' low/guides.csv
 check 'an axle ahead of the coupling' status 2 "$tool" weigh "$road" --with 'trailer.axles[1].behind coupling=-1 m'
 check 'its key is told' says err 'behind coupling'
 check 'supports behind the boat' status 2 "$tool" seat "$road" --with 'trailer.supports[rear rocker].behind coupling=12 m'
