@@ -53,6 +53,9 @@ tests_unit_study_test_seat_adjust_SOURCES = tests/unit/study/test_seat_adjust.c 
 check_PROGRAMS += tests/unit/study/test_seat_road
 tests_unit_study_test_seat_road_SOURCES = tests/unit/study/test_seat_road.c tests/unit/study/reports.c tests/unit/study/reports.h
 EXTRA_DIST += tests/reference/road/restraint.csv
+check_PROGRAMS += tests/unit/study/test_seat_bow
+tests_unit_study_test_seat_bow_SOURCES = tests/unit/study/test_seat_bow.c tests/unit/study/reports.c tests/unit/study/reports.h
+EXTRA_DIST += tests/unit/study/prism.yaml
 check_PROGRAMS += tests/unit/study/test_seat_contacts
 tests_unit_study_test_seat_contacts_SOURCES = tests/unit/study/test_seat_contacts.c tests/unit/study/reports.c tests/unit/study/reports.h \
 	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
