@@ -6,8 +6,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double gains[] = {0.4, 0.7, 1, 1.5, 2, 3, 4.5, 7};
-enum { GAINS = sizeof gains / sizeof gains[0], CONTROLLED = 4, HALVINGS = 6 };
+static const double gains[] = {0.4, 0.8, 1.2, 2, 3.5, 7};
+enum { GAINS = sizeof gains / sizeof gains[0], CONTROLLED = 4, HALVINGS = 5 };
 
 static bool trailer_stands(const dd_stop *s)
 {
@@ -21,7 +21,8 @@ static dd_status stop_with(dd_brake *b, const dd_brake_kind *kind, int wet, doub
 {
     dd_brake_controller *c = &b->rig->brakes.controller;
     const dd_brake_controller own = *c;
-    const dd_stop_asked asked = dd_brake_asked(b, kind, wet);
+    dd_stop_asked asked = dd_brake_asked(b, kind, wet);
+    asked.tolerance = 1e-5; /* many stops, of which the distance alone is told */
     c->kind = DD_CONTROL_PROPORTIONAL;
     c->gain = gain;
     const dd_status status = dd_brake_stop(b->rig, &asked, stop, error);

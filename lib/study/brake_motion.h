@@ -48,7 +48,7 @@ typedef struct dd_stop_asked {
     double lever;          /* NaN: the controller works electric brakes; else the command of its lever by hand */
     dd_brake_road road;
     const dd_stepper *stepper; /* NULL: GSL's BDF */
-    double tolerance;      /* relative; 0: 1e-7 */
+    double tolerance;      /* relative; 0: 1e-6 */
 } dd_stop_asked;
 
 enum { DD_STOP_SAMPLES = 400 };

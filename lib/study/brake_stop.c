@@ -248,13 +248,13 @@ dd_status dd_brake_stop(const dd_brake_rig *rig, const dd_stop_asked *asked, dd_
     if (!(asked->speed > 0) || !(asked->speed <= FASTEST + 1e-9))
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_brake_stop: speed", "found %.0f km/h, expected above 0 and at most 130 km/h: the model is for roads", 3.6 * asked->speed);
     double absolute[DD_BRAKE_SIZE], relative[DD_BRAKE_SIZE];
-    const double tolerance = asked->tolerance > 0 ? asked->tolerance : 1e-7;
+    const double tolerance = asked->tolerance > 0 ? asked->tolerance : 1e-6;
     set_tolerances(tolerance, rig, absolute, relative);
     dd_brake_motion m;
     dd_status status = dd_brake_motion_begin(&m, rig, asked, error);
     if (status != DD_OK) return status;
     const dd_ode_problem problem = {.size = DD_BRAKE_SIZE, .derivative = dd_brake_motion_derivative, .jacobian = dd_brake_motion_jacobian, .context = &m,
-                                    .relative_tolerance = tolerance, .absolute = absolute, .relative = relative, .largest_step = 0.02};
+                                    .relative_tolerance = tolerance, .absolute = absolute, .relative = relative, .largest_step = 0.05};
     dd_ode *ode = NULL;
     begin_stop(&m, stop);
     status = dd_ode_create(asked->stepper != NULL ? asked->stepper : &dd_stepper_bdf, &problem, &ode, error);

@@ -252,7 +252,7 @@ static void every_key_changes_its_field(void **state)
     static const char *const files[] = {SOURCE_DIR "/tests/unit/case/brochure.yaml", SOURCE_DIR "/tests/unit/case/people.yaml", SOURCE_DIR "/tests/unit/case/supports.yaml",
                                         SOURCE_DIR "/tests/unit/case/surveyed.yaml",
                                         SOURCE_DIR "/tests/unit/case/moving-water.yaml", SOURCE_DIR "/tests/unit/case/road.yaml", SOURCE_DIR "/tests/unit/case/ruled.yaml",
-                                        SOURCE_DIR "/tests/unit/case/adjusted.yaml"};
+                                        SOURCE_DIR "/tests/unit/case/adjusted.yaml", SOURCE_DIR "/tests/unit/case/braked.yaml"};
     walker w = {0};
     faults = 0;
     enum { FILES = sizeof files / sizeof files[0] };

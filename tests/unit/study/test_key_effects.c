@@ -79,6 +79,14 @@ static dd_status weighed(const dd_case *scenario, dd_progress progress, void *co
     return keep_report(status, report, result);
 }
 
+static dd_status braked(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    dd_report *report;
+    (void)progress, (void)context;
+    dd_status status = dd_study_brake(scenario, &report, error);
+    return keep_report(status, report, result);
+}
+
 static dd_status seated(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
 {
     dd_report *report;
@@ -236,6 +244,8 @@ static const setup setups[] = {
      {"seating.height tolerance=0 mm", "trailer.supports[second keel roller].adjust.up=[]", "trailer.supports[second keel roller].adjust.aft=[]",
       "trailer.supports[side skids].adjust.up=[]", "trailer.supports[side skids].adjust.out=[]", "trailer.supports[side skids].adjust.aft=[]"},
      {"trailer.axle adjust", "trailer.winch.adjust"}},
+    {"braked", CASES "braked.yaml", braked, {NULL}, {"braking", "vehicle.braking", "trailer.brake figures"}},
+    {"braked by a ramped controller", CASES "braked.yaml", braked, {"trailer.brake figures.controller.kind=time ramped"}, {"trailer.brake figures.controller"}},
     {"by rules", CASES "ruled.yaml", weighed, {"measured=[]", "loadings=[]"}, {"rules", "trailer.brakes"}},
     {"weighed", CASES "road.yaml", weighed, {NULL}, {NULL}}, /* last: what a run feels is shown by a run */
 };
@@ -270,6 +280,10 @@ static const struct {
     {"start.ties", "off"},
     {"skipper.helm limit", "1 deg"},
     {"throttle", "2 %"},
+    {"brake figures.breakaway cable", "300 mm"},
+    {"brake figures.chain slack", "600 mm"},
+    {"braking.chock angle", "6 deg"},
+    {"braking.chock friction", "0.1"},
     {"rules.also.below", "1 t"},
     {"rules.rules.from", "2 t"},
     {"rules.rules.below", "1 t"},
