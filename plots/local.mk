@@ -2,6 +2,7 @@
 nobase_dist_pkgdata_DATA += \
 	plots/alignment.gnuplot \
 	plots/bars.gnuplot \
+	plots/brake.gnuplot \
 	plots/carried.gnuplot \
 	plots/columns.gnuplot \
 	plots/common.gnuplot \

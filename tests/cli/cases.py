@@ -148,6 +148,8 @@ def main():
     for name in on_the_road + [name for name in names if os.path.basename(os.path.dirname(name)) == "rigs"]:
         judge_report("weigh", name)
         judge_report("seat", name)
+    for name in on_the_road:
+        judge_report("brake", name)
     for name in names:  # a remedy is run with its case
         remedy = head(name, "Remedy")
         if remedy and os.path.join(os.path.dirname(name), remedy) not in names:
