@@ -10,6 +10,7 @@
 #include "lib/force/bow_stop.h"
 #include "lib/force/draw.h"
 #include "lib/force/taut.h"
+#include "lib/rig/lines.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -89,7 +90,7 @@ static dd_status prepare_chain(const dd_model *model, const void *parameters, vo
     one->hull = dd_hull_bow_eye(model->hull);
     const dd_vec3 eye = dd_bow_stop_eye(model); /* at home */
     one->length = fmax(0.05, dd_norm(dd_sub(eye, one->trailer)) + t->chain.slack_at_home);
-    made->rigidity = t->chain.rating / t->chain.stretch_at_rating;
+    made->rigidity = dd_chain_rigidity(&t->chain);
     made->damping_ratio = t->chain.damping_ratio;
     *instance = made;
     return DD_OK;
@@ -112,7 +113,7 @@ static dd_status prepare_ties(const dd_model *model, const void *parameters, voi
     dd_hull_extent(model->hull, &first, &last);
     const int chine = dd_hull_section(model->hull, first, y, z) - 2;
     const dd_vec3 eye = dd_hull_bow_eye(model->hull), at_home = dd_bow_stop_eye(model);
-    const double rigidity = given->rating / given->stretch_at_rating;
+    const double rigidity = dd_tie_rigidity(given);
     lines *made = make(model, 2, 0, error);
     if (!made) return DD_ERROR_MEMORY;
     made->pretension = given->pretension;

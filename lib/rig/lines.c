@@ -1,6 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Safety chain and transom ties: keys. */
 #include "lib/rig/lines.h"
+#include <math.h>
+
+static const double unrated_chain = 10000, unrated_tie = 5000; /* N */
+
+double dd_chain_rigidity(const dd_chain_parameters *chain)
+{
+    return (isnan(chain->rating) ? unrated_chain : chain->rating) / chain->stretch_at_rating;
+}
+
+double dd_tie_rigidity(const dd_ties_parameters *ties)
+{
+    return (isnan(ties->rating) ? unrated_tie : ties->rating) / ties->stretch_at_rating;
+}
 
 #define QUANTITY .type = DD_KEY_QUANTITY
 #define LENGTH .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH
@@ -13,8 +26,8 @@ const dd_key dd_chain_keys[] = {
      .help = "how much longer the chain is than the way from its post to the bow eye at the stop"},
     {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 3, .fallback = 0.7, .source = "design memory",
      .help = "where the chain is fast on the winch post, above flat ground"},
-    {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 10, .most = 1e6, .fallback = 10000,
-     .source = "line figures", .help = "working load of the chain"},
+    {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 10, .most = 1e6, .fallback = NAN,
+     .fallback_text = "not checked; it stretches as one of 10 kN", .source = "line figures", .help = "working load of the chain"},
     {.name = "stretch at rating", QUANTITY, .dimension = DD_RATIO, FIELD(stretch_at_rating), .least = 1e-4, .most = 0.5,
      .fallback = 0.01, .source = "line figures", .help = "stretch of chain and post at its rating, share of its length"},
     {.name = "damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(damping_ratio), .least = 0, .most = 2, .fallback = 0.05,
@@ -36,8 +49,8 @@ const dd_key dd_ties_keys[] = {
      .help = "where the ties are fast on the trailer, above flat ground"},
     {.name = "pretension", QUANTITY, .dimension = DD_FORCE, FIELD(pretension), .least = 0, .most = 20000, .fallback = 200,
      .source = "line figures", .help = "tension of each tie with the boat lying level at home"},
-    {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 10, .most = 1e6, .fallback = 5000,
-     .source = "line figures", .help = "working load of each tie"},
+    {.name = "rating", QUANTITY, .dimension = DD_FORCE, FIELD(rating), .least = 10, .most = 1e6, .fallback = NAN,
+     .fallback_text = "not checked; it stretches as one of 5 kN", .source = "line figures", .help = "working load of each tie"},
     {.name = "stretch at rating", QUANTITY, .dimension = DD_RATIO, FIELD(stretch_at_rating), .least = 1e-4, .most = 0.5,
      .fallback = 0.07, .source = "webbing stretch", .help = "stretch at its rating, share of its length"},
     {.name = "damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(damping_ratio), .least = 0, .most = 2, .fallback = 0.05,

@@ -6,6 +6,7 @@
 #include "lib/force/contact.h"
 #include "lib/force/strap.h"
 #include "lib/force/taut.h"
+#include "lib/rig/lines.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -55,7 +56,7 @@ static void add_lines(const dd_study_model *m, const dd_equilibrium *home, dd_re
     if (!isnan(t->chain.slack_at_home)) {
         const dd_vec3 post = in_boat(m, &r->to_trailer, home, dd_vec(t->winch.behind_coupling, 0, t->chain.above_ground - t->coupling_height));
         const double slack = fmax(0, channel(m, &dd_force_chain, "chain_slack_m")), length = dd_norm(dd_sub(post, eye)) + slack;
-        const double rigidity = t->chain.rating / t->chain.stretch_at_rating;
+        const double rigidity = dd_chain_rigidity(&t->chain);
         add_line(r, DD_LINE_CHAIN, line_between("safety chain", post, eye, rigidity, length, -rigidity / length * slack));
     }
     if (isnan(t->ties.behind_coupling)) return;
@@ -65,7 +66,7 @@ static void add_lines(const dd_study_model *m, const dd_equilibrium *home, dd_re
     for (int side = 1; side >= -1; side -= 2) {
         const dd_vec3 corner = dd_vec(first, side * y[chine], z[chine]);
         const dd_vec3 end = in_boat(m, &r->to_trailer, home, dd_vec(t->ties.behind_coupling, -side * t->ties.half_spacing, t->ties.above_ground - t->coupling_height));
-        const double rigidity = t->ties.rating / t->ties.stretch_at_rating, length = dd_norm(dd_sub(end, corner)) / (1 + t->ties.pretension / rigidity);
+        const double rigidity = dd_tie_rigidity(&t->ties), length = dd_norm(dd_sub(end, corner)) / (1 + t->ties.pretension / rigidity);
         add_line(r, side > 0 ? DD_LINE_TIE_PORT : DD_LINE_TIE_STARBOARD,
                  line_between(side > 0 ? "tie port" : "tie starboard", end, corner, rigidity, fmax(0.05, length), t->ties.pretension));
     }

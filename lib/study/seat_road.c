@@ -192,7 +192,7 @@ static void check_rules(const dd_seat *s, const dd_restraint *r)
                               : "no transom ties are given: tie the stern down before the road";
     caution(s, sum, half * r->weight, "kN", "tie-downs in sum", "working load limits of the tie-downs in sum", fit);
     caution(s, lines, asked, "", "number of tie-downs", "number of tie-downs", fit);
-    const double down = tied(s) ? down_force(s, r, isnan(t->winch.strap_rating) ? 0 : t->winch.strap_rating) : 0;
+    const double down = tied(s) ? down_force(s, r, t->winch.strap_rating) : 0;
     caution(s, down, hold_down * r->weight, "kN", "restraint upward", "hold of the tie-downs downward", fit);
 }
 

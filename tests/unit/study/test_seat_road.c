@@ -189,9 +189,38 @@ static void ratings_decide(void **state)
     dd_report_free(report);
 }
 
+/* Chain and ties without a rating: they stretch as those of 10 and 5 kN, exactly, and are not held against these figures. */
+static void unrated_lines_are_not_checked(void **state)
+{
+    (void)state;
+    static const char *const limits[] = {"safety chain on the road: working load limit", "port tie on the road: working load limit",
+                                         "starboard tie on the road: working load limit"};
+    dd_case_file *file = scenario_with(RATED, NULL);
+    dd_case c = *dd_case_of(file);
+    dd_report *rated, *unrated;
+    c.trailer.chain.rating = 10000, c.trailer.ties.rating = 5000;
+    assert_int_equal(dd_study_seat(&c, &rated, NULL), DD_OK);
+    c.trailer.chain.rating = c.trailer.ties.rating = NAN;
+    assert_int_equal(dd_study_seat(&c, &unrated, NULL), DD_OK);
+    for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++) {
+        const dd_check *with = check_needed(rated, limits[i]), *without = check_needed(unrated, limits[i]);
+        assert_true(with->limit == (i == 0 ? 10 : 5) && with->outcome != DD_CHECK_NOT_CHECKED);
+        assert_true(without->value == with->value && isnan(without->limit) && without->outcome == DD_CHECK_NOT_CHECKED);
+        assert_non_null(strstr(without->words, "working load limit is not given"));
+    }
+    assert_int_equal(check_needed(unrated, "working load limits of the tie-downs in sum")->outcome, DD_CHECK_NOT_CHECKED);
+    assert_int_equal(check_needed(unrated, "hold of the tie-downs downward")->outcome, DD_CHECK_NOT_CHECKED);
+    dd_trailer_parameters given;
+    dd_trailer_defaults(&given);
+    assert_true(isnan(given.chain.rating) && isnan(given.ties.rating));
+    dd_report_free(rated);
+    dd_report_free(unrated);
+    dd_case_free(file);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(along_and_up), cmocka_unit_test(across), cmocka_unit_test(it_lifts_off),
-                                       cmocka_unit_test(number_of_tie_downs), cmocka_unit_test(ratings_decide)};
+                                       cmocka_unit_test(number_of_tie_downs), cmocka_unit_test(ratings_decide), cmocka_unit_test(unrated_lines_are_not_checked)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
