@@ -29,6 +29,13 @@ check 'in one part: long names stand in two lines' [ "$(grep -c '^  figure' out)
 check 'within the width' [ "$(wc -L <out)" -le 79 ]
 check 'the numbers beside the first line, the rest of the name indented' grep -A1 -E '^  rating of axle 1 .*1700\.0 ' <(grep -A1 'rating of axle 1' out | grep -B1 -E '^    [a-z ]+$')
 check 'pictures of seat' [ -s seat/carried.svg ]
+check 'a section at each support' [ "$(grep -c ' side, .* m behind the coupling (mm)' seat/carried.svg)" -eq 2 ]
+check 'every distance stands in it' "$PYTHON" -c '
+import csv, re, sys
+drawn = re.findall(r">\s*(-?\d+)\s*<", open("seat/carried.svg").read())
+rows = list(csv.DictReader(open("seat/distances.csv")))
+wanted = ["%.0f" % float(row["distance_mm"]) for row in rows]
+sys.exit(f"{wanted} are wanted" if len(rows) != 8 or any(drawn.count(w) < wanted.count(w) for w in wanted) else 0)'
 check 'every field of JSON is in the help' "$PYTHON" -c '
 import json, subprocess, sys
 text = subprocess.run([sys.argv[1], "weigh", "--help"], capture_output=True, text=True).stdout
