@@ -79,6 +79,18 @@ check 'where post and stop belong on 8, 12.5 and 15 %' [ "$(grep -c '^8 %,\|^12.
 check 'guides too low' status 1 "$tool" seat "$SOURCE_DIR/scenarios/rigs/six-keel-roller-launch.yaml" --with 'trailer.supports[guide posts].above ground=1.2 m' -o low --figures
 check 'how high they have to be' grep -q 'guide useless, may pierce: the boat floats over it and comes down on its top; raise it to 1[0-9]* mm above the ground' <(tr '\n' ' ' <out | tr -s ' ')
 check 'their height and gaps as CSV' grep -q '^guide posts port,1200,' low/guides.csv
+check 'which trailer of a folder' status 0 "$tool" weigh "$road" --trailers "$SOURCE_DIR/scenarios/trailers" --reserve '10 %' -o which
+check 'the three of that size pass, smaller ratings first' "$PYTHON" -c '
+import csv, sys
+rows = list(csv.DictReader(open("which/trailers.csv")))
+passing = [row for row in rows if row["passes"] == "yes"]
+ratings = [float(row["rating_kg"]) for row in rows]
+sys.exit(not (len(rows) == 13 and ratings == sorted(ratings) and {row["rating_kg"] for row in passing} == {"3200"} and len(passing) == 3
+              and all(float(row["use_%"]) <= 90 for row in passing)))'
+check 'what is too small is told with its first limit' grep -q "^Skid trailer for five metres,1800,360,no,trailer's axle 1,14" which/trailers.csv
+check 'more in reserve: none passes' status 1 "$tool" weigh "$road" --trailers "$SOURCE_DIR/scenarios/trailers" --reserve '20 %' -o which
+check 'what passed has the same use now' grep -q ',no,.*,87\.3' which/trailers.csv
+check 'no such folder of trailers' status 2 "$tool" weigh "$road" --trailers no-such-folder
 check 'an axle ahead of the coupling' status 2 "$tool" weigh "$road" --with 'trailer.axles[1].behind coupling=-1 m'
 check 'its key is told' says err 'behind coupling'
 check 'supports behind the boat' status 2 "$tool" seat "$road" --with 'trailer.supports[rear rocker].behind coupling=12 m'
