@@ -60,8 +60,10 @@ DD_API DD_CHECKED dd_status dd_study_adjust(const dd_case *scenario, dd_progress
  *  hub and rear support, marks on the wheel), what binds at both ends, and the least level at which there is a place at all; for the
  *  scenario's action, as its procedure goes about it (pushed or driven off, wound or driven on, uncoupled, tilted). In still water and in
  *  the rig's own plane. *report as dd_study_weigh(); that no place works is a broken limit. Errors: as dd_study_weigh(); DD_ERROR_UNSET: a
- *  scenario for the road alone; DD_ERROR_ARGUMENT: the ramp never gets wet enough (the place names the key). */
-DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, dd_report **report, dd_error *error);
+ *  scenario for the road alone; DD_ERROR_ARGUMENT: the ramp never gets wet enough (the place names the key).
+ *  levels: how many further levels the band is found at for a table, with one of other slopes and the lines of cross-sections; 0: none,
+ *  ten times as quick. */
+DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, dd_report **report, dd_error *error);
 
 /** What stops, holds and pushes back the rig, with no, overrun, electric and electric-over-hydraulic brakes side by side: a stop from a speed on
  *  the dry and the wet road, setting of the controller, holding on a ramp, pushing back up a drive, breaking away, a long descent, the

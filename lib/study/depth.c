@@ -7,7 +7,7 @@
 #include <stdlib.h>
 
 /* The parts of the report, in its order. */
-static void (*const parts[])(dd_depth_answer *) = {dd_depth_tell_band};
+static dd_status (*const parts[])(dd_depth_answer *, dd_error *) = {dd_depth_tell_band, dd_depth_tell_limits, dd_depth_tell_ramp, dd_depth_tell_levels, dd_depth_picture};
 
 static dd_status answer(const dd_case *scenario, dd_depth_answer *a, dd_error *error)
 {
@@ -17,7 +17,7 @@ static dd_status answer(const dd_case *scenario, dd_depth_answer *a, dd_error *e
     return status;
 }
 
-dd_status dd_study_ramp_depth(const dd_case *scenario, dd_report **report, dd_error *error)
+dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, dd_report **report, dd_error *error)
 {
     *report = NULL;
     if (scenario->cookie != sizeof *scenario)
@@ -26,9 +26,11 @@ dd_status dd_study_ramp_depth(const dd_case *scenario, dd_report **report, dd_er
         return dd_fail(error, DD_ERROR_UNSET, "ramp", "depth asks for action, ramp, water and procedure: this scenario is for the road alone");
     dd_depth_answer *a = calloc(1, sizeof *a);
     if (a == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the rows");
+    a->scenario = scenario;
+    a->levels = levels;
     a->report = dd_reporter_create(scenario->title, "depth", DD_REPORT_METRIC);
     dd_status status = a->report != NULL ? answer(scenario, a, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the report");
-    for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++) parts[i](a);
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++) status = parts[i](a, error);
     if (status == DD_OK) {
         status = dd_reporter_finish(a->report, report, error);
         a->report = NULL;

@@ -25,6 +25,7 @@ typedef struct dd_depth_way {
     double push;               /* a person's on the bow, N; NaN: driven */
     double throttle;           /* share, driven */
     double acceleration;       /* of the pull-out, m/s2 */
+    double stopping;           /* deceleration at the end of the way down, m/s2 */
     double clear;              /* the bow eye is to come so far seaward of the rearmost support, m */
     bool park;                 /* the park lock alone holds */
 } dd_depth_way;

@@ -33,10 +33,13 @@ static double kept_at(double level, void *context)
     }
     s->status = dd_depth_open(s->scenario, level, s->here, d, &s->why);
     if (s->status == DD_OK) s->status = dd_depth_try(d, &found, &s->why);
-    s->shallow = found.place.binds;
-    s->deep = found.deepest.binds;
+    if (s->status == DD_OK) s->shallow = found.place.binds, s->deep = found.deepest.binds;
     dd_depth_close(d);
     free(d);
+    if (s->status == DD_ERROR_ARGUMENT || s->status == DD_ERROR_NO_EQUILIBRIUM) { /* the whole ramp drowned, or dry */
+        s->status = DD_OK;
+        return -1;
+    }
     return s->status == DD_OK ? found.kept : NAN;
 }
 

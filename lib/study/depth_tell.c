@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The band in words and figures: where to stand, by marks that an owner sees. */
 #include "lib/study/depth_report.h"
+#include "lib/base/numbers.h"
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
 
 /* The places of the table, from shallow to deep. */
@@ -10,56 +12,89 @@ static const struct {
     size_t offset;
 } places[] = {{"least", offsetof(dd_depth_band, least)}, {"best", offsetof(dd_depth_band, best)}, {"most", offsetof(dd_depth_band, most)}};
 
-static void add_columns(dd_reporter *r)
+static void add_table(dd_reporter *r, const char *key, const char *title, int brief)
 {
-    dd_reporter_table(r, "band", "How deep the rig is to stand", DD_REPORT_WHOLE);
-    dd_reporter_column(r, "place", "", 0, "shallowest, best and deepest place of the rig");
-    dd_reporter_column(r, "hub", "mm", 0, "water over the trailer's rearmost hub, boat at home; negative: above water");
-    dd_reporter_column(r, "rear support", "mm", 0, "water over the top of the rearmost support");
-    dd_reporter_column(r, "on wheel", "mm", 0, "water line above the ground at the rearmost wheel: the mark on tyre and mudguard");
-    dd_reporter_column(r, "rear tyre", "mm", 0, "water at the vehicle's rear wheels, over the ground; negative: dry");
-    dd_reporter_column(r, "to toe", "m", 2, "from the trailer's rearmost wheels to the end of the slab");
-    dd_reporter_column(r, "beyond crest", "m", 2, "vehicle's rear axle seaward of the ramp's crest");
+    dd_reporter_table(r, key, title, brief);
+    dd_reporter_column(r, "place", "", 0, "shallowest, best and deepest place of the rig; where the stern lifts and where the boat floats off by itself");
+    dd_reporter_column(r, "hub", "mm", 0, "water over the trailer's rearmost hub, boat at home: the mark on the mudguard, above the hub; negative: below");
+    dd_reporter_column(r, "support", "mm", 0, "water over the top of the rearmost support");
+    dd_reporter_column(r, "wheel", "mm", 0, "water line above the ground at the rearmost wheel");
+    dd_reporter_column(r, "tyre", "mm", 0, "water at the vehicle's rear wheels, over the ground; negative: dry");
+    dd_reporter_column(r, "toe", "m", 2, "from the trailer's rearmost wheels to the end of the slab");
+    dd_reporter_column(r, "crest", "m", 2, "vehicle's rear axle seaward of the ramp's crest");
     dd_reporter_column(r, "ends it", "", 0, "what binds there");
 }
 
-static void add_place(dd_depth_answer *a, const char *name, const dd_depth_place *place)
+static void add_place(dd_depth_answer *a, const char *name, const dd_depth_look *look, const char *ends)
 {
-    const double *v = place->look.seen.v;
+    const double *v = look->seen.v;
     dd_reporter_words(a->report, "%s", name);
     dd_reporter_value(a->report, v[DD_SEEN_HUB_DEPTH]);
     dd_reporter_value(a->report, v[DD_SEEN_REAR_SUPPORT_DEPTH]);
     dd_reporter_value(a->report, v[DD_SEEN_HUB_DEPTH] + a->depth.m->rig->trailer.tyre_radius);
     dd_reporter_value(a->report, v[DD_SEEN_VEHICLE_WHEEL_DEPTH]);
     dd_reporter_value(a->report, isfinite(v[DD_SEEN_TOE_DISTANCE]) ? v[DD_SEEN_TOE_DISTANCE] : NAN);
-    dd_reporter_value(a->report, place->look.x);
-    dd_reporter_words(a->report, "%s", place == &a->band.best ? "" : dd_depth_end_words(place->binds));
+    dd_reporter_value(a->report, look->x);
+    dd_reporter_words(a->report, "%s", ends);
 }
 
-static void tell_level(dd_depth_answer *a)
+static dd_status add_moment(dd_depth_answer *a, const char *name, double x, dd_error *error)
 {
-    dd_reporter *r = a->report;
+    dd_depth_look look;
+    if (isnan(x)) return DD_OK;
+    dd_status status = dd_depth_look_at(&a->depth, x, &look, NULL, error);
+    if (status == DD_OK) add_place(a, name, &look, "");
+    return status;
+}
+
+static double hub(const dd_depth_place *place) { return 1e3 * place->look.seen.v[DD_SEEN_HUB_DEPTH]; }
+
+/* The first lines that anybody reads: where to stand, and what level it takes. */
+static void tell_headline(dd_depth_answer *a)
+{
     const dd_depth_level *least = &a->least;
-    const char *what = a->depth.way.launch ? "Launching" : "Retrieving";
+    const char *what = a->depth.way.launch ? "Launch" : "Retrieve";
+    char stand[160] = "", level[160];
+    if (a->band.works)
+        dd_text(stand, sizeof stand, "%s with the hub %.0f mm under water (%.0f to %.0f). ", what, hub(&a->band.best), hub(&a->band.least), hub(&a->band.most));
     if (least->found)
-        dd_reporter_headline(r, "%s works from a level of %.2f m on (%.2f m now); lower, %s, or %s.", what, least->level, a->depth.level,
-                             dd_depth_end_does(least->shallow), dd_depth_end_does(least->deep));
+        dd_text(level, sizeof level, "Works from a level of %.2f m on (now %.2f m); lower: %s, %s.", least->level, a->depth.level,
+                dd_depth_end_words(least->shallow), dd_depth_end_words(least->deep));
     else if (least->everywhere)
-        dd_reporter_headline(r, "%s works at any level: the ramp has no end within its description.", what);
+        dd_text(level, sizeof level, "Works at any level: the ramp has no end within its description.");
+    else if (a->band.works)
+        dd_text(level, sizeof level, "The least level was not found.");
     else
-        dd_reporter_headline(r, "%s works at no level on this ramp: %s, or %s.", what, dd_depth_end_does(least->shallow), dd_depth_end_does(least->deep));
+        dd_text(level, sizeof level, "No level that was tried works: %s, %s.", dd_depth_end_words(least->shallow), dd_depth_end_words(least->deep));
+    dd_reporter_headline(a->report, "%s%s", stand, level);
 }
 
-void dd_depth_tell_band(dd_depth_answer *a)
+static void tell_ends(dd_depth_answer *a)
 {
-    add_columns(a->report);
-    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++)
-        add_place(a, places[i].name, (const dd_depth_place *)((const char *)&a->band + places[i].offset));
-    tell_level(a);
-    const double place = a->band.works ? 1 : 0;
-    const dd_check works = dd_check_of("depth", NULL, 1 - place, 0.5, "", "elementary mechanics", "%s; %s", dd_depth_end_does(a->band.least.binds),
-                                       dd_depth_end_does(a->band.most.binds));
-    dd_check named = works;
-    snprintf(named.name, sizeof named.name, "%s", "a place where it works at this level");
-    dd_reporter_check(a->report, &named);
+    const dd_depth_band *b = &a->band;
+    if (!b->works) {
+        dd_reporter_note(a->report, "At this level no place works: %s; %s.", dd_depth_end_does(b->least.binds), dd_depth_end_does(b->most.binds));
+        return;
+    }
+    dd_reporter_note(a->report, "Shallower, %s; deeper, %s.", dd_depth_end_does(b->least.binds), dd_depth_end_does(b->most.binds));
+    dd_reporter_note(a->report, "Mark the mudguard %.0f mm above the hub: the water stands there when the rig stands right, boat at home. The mark is "
+                                "for this slope.", hub(&b->best));
+    const bool dry = hub(&b->least) <= 0;
+    dd_reporter_note(a->report, dry ? "Dry hubs: it works with the hubs above the water as well." : "Dry hubs: no, they come %.0f mm under water at least: let them cool first.",
+                     hub(&b->least));
+}
+
+dd_status dd_depth_tell_band(dd_depth_answer *a, dd_error *error)
+{
+    add_table(a->report, "band", "Where to stand: water at hub, rear support, wheel, vehicle's tyre; toe, crest", DD_REPORT_WHOLE);
+    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
+        const dd_depth_place *place = (const dd_depth_place *)((const char *)&a->band + places[i].offset);
+        if (a->band.works || i == 2) add_place(a, a->band.works ? places[i].name : "nearest", &place->look, place == &a->band.best ? "" : dd_depth_end_words(place->binds));
+    }
+    add_table(a->report, "moments", "What the boat does at home on the way down", DD_REPORT_BRIEF);
+    dd_status status = add_moment(a, "stern lifts", a->depth.stern_lifts, error);
+    if (status == DD_OK) status = add_moment(a, "afloat", a->depth.afloat, error);
+    tell_headline(a);
+    tell_ends(a);
+    return status;
 }

@@ -4,6 +4,7 @@
 #include "lib/base/numbers.h"
 #include "lib/case/case.h"
 #include "lib/crew/steps.h"
+#include "lib/force/jockey.h"
 #include "lib/shore/shore.h"
 #include "lib/study/depth.h"
 #include <math.h>
@@ -15,6 +16,7 @@ static const double row_apart = 0.05;   /* by the hub's depth, m */
 static const double goes_on = 0.15;     /* after the boat floats, by the hub's depth, m */
 static const double past_toe = 0.6;     /* as far as rows go beyond it, m */
 static const double enough = 1e-7;       /* imbalance, of the weight */
+static const double sinks_by = 0.005, most_sunk = 0.6; /* m */
 static const double usual_push = 200;   /* N */
 static const double usual_clear = 0.5;  /* m */
 
@@ -46,6 +48,7 @@ static void read_way(const dd_case *scenario, dd_depth_way *way)
         if (step->kind == DD_STEP_UNLATCH) way->tilts = true;
         if (step->kind == DD_STEP_PUSH_OFF) way->push = fmin(step->force, scenario->limits.push_force);
         if (step->kind == DD_STEP_DRIVE_OFF || step->kind == DD_STEP_DRIVE_ON) way->engine = true, way->throttle = step->throttle;
+        if (step->kind == DD_STEP_BACK_DOWN) way->stopping = step->acceleration;
         if (step->kind == DD_STEP_PULL_OUT) way->acceleration = step->acceleration;
         if (step->kind == DD_STEP_STOP) way->park = step->brake == DD_BRAKE_PARK;
         if ((step->kind == DD_STEP_PUSH_OFF || step->kind == DD_STEP_DRIVE_OFF) && !isnan(step->until.distance_clear))
@@ -74,7 +77,7 @@ static void read_grip(const dd_depth *d, dd_depth_look *look)
     const double own = m->rig->trailer.rolling_resistance, hub = dd_chassis_point(&m->workspace->kinematics, dd_study_rearmost_hub(m->rig)).x;
     rolling += look->seen.v[DD_SEEN_AXLE_LOAD] * (isnan(own) ? dd_shore_grip(m->ramp, &m->model.water, hub, 0).rolling_resistance : own);
     const double mass = v->mass + m->rig->trailer.mass + dd_hull_mass(m->hull)->mass;
-    look->hold_needed = held > 1 ? fabs(along) / held : INFINITY;
+    look->hold_needed = held > 1 ? fabs(along + mass * d->way.stopping) / held : INFINITY;
     look->hold_low = held > 1 ? held_low / held : NAN;
     look->drive_needed = driven > 1 ? (along + rolling + mass * d->way.acceleration) / driven : INFINITY;
     look->drive_low = driven > 1 ? driven_low / driven : NAN;
@@ -225,6 +228,26 @@ static dd_status lie_home(dd_depth *d, const dd_depth *other, double home, dd_er
     return dd_settle_to(s, home, error);
 }
 
+/* Off the ball on level ground: the coupling sinks until the jockey wheel bears. */
+static dd_status uncouple(dd_depth *d, dd_settle *s, dd_error *error)
+{
+    dd_workspace *w = d->m->workspace;
+    double load[DD_COORDINATES] = {0};
+    const dd_system_force *jockey = dd_system_find(d->m->system, &dd_force_jockey);
+    w->plan.set.uncoupled = 1;
+    if (jockey != NULL) s->memory[jockey->memory_first + DD_JOCKEY_LEG] = DD_JOCKEY_STOWED; /* wound out to the coupling's height */
+    for (double sunk = 0; sunk < most_sunk; sunk += sinks_by) {
+        s->at.pose.rig[DD_RIG_HEAVE] -= sinks_by;
+        dd_status status = dd_equilibrium_descend(w, 0, &s->at.pose, s->memory, s->free & ~DD_FREE_HEAVE, enough, error);
+        if (status != DD_OK) return status;
+        dd_unbalanced(w, load);
+        if (load[DD_RIG_HEAVE] < 0) continue;
+        memset(s->at.tangent, 0, sizeof s->at.tangent);
+        return dd_equilibrium_descend(w, 0, &s->at.pose, s->memory, s->free, enough, error);
+    }
+    return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "trailer.jockey wheel", "off the ball the trailer does not stand on its jockey wheel: the boat lies too far back on it");
+}
+
 static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
 {
     double first = 0;
@@ -241,7 +264,12 @@ static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
     s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_LENGTHWISE | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
     s.pose_alone = true;
     if (other == NULL) status = pass_crest(d, &s, home, first, error);
-    if (status == DD_OK && d->way.loose) m->workspace->plan.set.uncoupled = 1;
+    if (status == DD_OK && d->way.loose) {
+        const int planar = s.free;
+        dd_settle_copy(&d->home, &s);
+        s.free = planar;
+        status = uncouple(d, &s, error);
+    }
     if (status == DD_OK) status = move(&s, first, error);
     if (status == DD_OK) status = walk(d, &s, first, error);
     dd_settle_end(&s);

@@ -125,4 +125,16 @@ int command_brake(const options *given) { return study_rigs(given, dd_study_brak
 
 int command_seat(const options *given) { return given->adjust ? adjust_rig(given) : study_rigs(given, dd_study_seat); }
 
-int command_depth(const options *given) { return study_rigs(given, dd_study_ramp_depth); }
+/* Bands against level and slope take their time: only for who reads them. */
+enum { LEVELS = 7 };
+static int levels_wanted;
+static dd_status ramp_depth(const dd_case *scenario, dd_report **report, dd_error *error)
+{
+    return dd_study_ramp_depth(scenario, levels_wanted, report, error);
+}
+
+int command_depth(const options *given)
+{
+    levels_wanted = given->output || given->figures || given->json ? LEVELS : 0;
+    return study_rigs(given, ramp_depth);
+}
