@@ -119,20 +119,27 @@ static dd_status add_band(study *s, double low[BANDED], double high[BANDED], dd_
     return DD_OK;
 }
 
+static void tell_event(study *s, const dd_seen *seen, const char *name, double value, const char *unit, const char *detail)
+{
+    dd_event event = {.time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = value};
+    snprintf(event.name, sizeof event.name, "%s", name);
+    snprintf(event.value_unit, sizeof event.value_unit, "%s", unit);
+    snprintf(event.detail, sizeof event.detail, "%s", detail);
+    (void)dd_recorder_event(s->recorder, &event, NULL);
+}
+
 /* Event and figures of what a boat that is not held by its strap would do at the first row. */
 static void tell_unhooked(study *s, const dd_seen *seen)
 {
-    dd_event event = {.time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = s->aside[AFT]};
+    char detail[160];
     const bool runs = s->aside[FRICTION] <= s->aside[DRIVE];
-    snprintf(event.name, sizeof event.name, "%s", runs ? "runs if unhooked" : "holds if unhooked");
+    const char *name = runs ? "runs if unhooked" : "holds if unhooked";
     if (runs)
-        snprintf(event.detail, sizeof event.detail, "%.0f N drive it aft, friction holds %.0f N", s->aside[DRIVE], s->aside[FRICTION]);
+        snprintf(detail, sizeof detail, "%.0f N drive it aft, friction holds %.0f N", s->aside[DRIVE], s->aside[FRICTION]);
     else
-        snprintf(event.detail, sizeof event.detail, "braking of %.1f m/s2 moves it aft, of %.1f m/s2 on the way up forward",
-                 s->aside[AFT], s->aside[FORWARD]);
-    snprintf(event.value_unit, sizeof event.value_unit, "m/s2");
-    (void)dd_recorder_event(s->recorder, &event, NULL);
-    add_figure(s, "unhooked", event.name, event.value, "m/s2", event.detail);
+        snprintf(detail, sizeof detail, "braking of %.1f m/s2 moves it aft, of %.1f m/s2 on the way up forward", s->aside[AFT], s->aside[FORWARD]);
+    tell_event(s, seen, name, s->aside[AFT], "m/s2", detail);
+    add_figure(s, "unhooked", name, s->aside[AFT], "m/s2", detail);
 }
 
 static dd_status add_unhooked(study *s, const dd_seen *seen, dd_error *error)
@@ -217,25 +224,13 @@ static void choose_step(study *s, const dd_seen *seen)
 /* It fell over to a skid or the water beside it: with friction it goes along. */
 static void tell_lean(study *s, const dd_seen *seen)
 {
-    const dd_event event = {.name = "leans over", .time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = seen->v[DD_SEEN_HEEL],
-                            .value_unit = "deg", .detail = "nothing holds it upright; at this heel, port side down positive, something takes it up"};
     s->lean = s->branch[DD_FRICTION_NONE].lean;
     for (int i = DD_FRICTION_NONE + 1; i < DD_FRICTION_STATES; i++) dd_settle_copy(&s->branch[DD_FRICTION_NONE], &s->branch[i]);
-    (void)dd_recorder_event(s->recorder, &event, NULL);
+    tell_event(s, seen, "leans over", seen->v[DD_SEEN_HEEL], "deg",
+               "nothing holds it upright; at this heel, port side down positive, something takes it up");
 }
 
 /* One row: the frictionless equilibrium, the band over the other friction states, and what is asked beside. */
-/* Bow held by strap and stop alone: nothing holds the stern. */
-static void tell_swing(study *s, const dd_seen *seen)
-{
-    dd_event event = {.time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = seen->v[DD_SEEN_STRAP_TENSION]};
-    s->swung = true;
-    snprintf(event.name, sizeof event.name, "stern swings free");
-    snprintf(event.detail, sizeof event.detail, "afloat there, and strap and stop turn it aside: a line on the stern keeps it straight");
-    snprintf(event.value_unit, sizeof event.value_unit, "N");
-    (void)dd_recorder_event(s->recorder, &event, NULL);
-}
-
 static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
 {
     double row[DD_SEEN_COUNT + DD_SUPPORTS + 2 * BANDED + ASIDES], low[BANDED], high[BANDED];
@@ -243,7 +238,10 @@ static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
     if (status != DD_OK) return status;
     read_branch(s, middle);
     if (s->branch[DD_FRICTION_NONE].lean != s->lean) tell_lean(s, middle);
-    if (s->branch[DD_FRICTION_NONE].swings && !s->swung) tell_swing(s, middle);
+    if (s->branch[DD_FRICTION_NONE].swings && !s->swung)
+        tell_event(s, middle, "stern swings free", middle->v[DD_SEEN_STRAP_TENSION], "N",
+                   "afloat there, and strap and stop turn it aside: a line on the stern keeps it straight");
+    s->swung |= s->branch[DD_FRICTION_NONE].swings;
     for (int i = 0; i < BANDED; i++) low[i] = high[i] = middle->v[banded[i]];
     for (int i = 0; i < ASIDES; i++) s->aside[i] = NAN;
     status = add_band(s, low, high, error);
