@@ -119,13 +119,17 @@ static dd_status add_band(study *s, double low[BANDED], double high[BANDED], dd_
     return DD_OK;
 }
 
-static void tell_event(study *s, const dd_seen *seen, const char *name, double value, const char *unit, const char *detail)
+static dd_status tell_event_at(study *s, double x, double hub_depth, const char *name, double value, const char *unit, const char *detail, int *index)
 {
-    dd_event event = {.time = NAN, .rig_x = s->x, .hub_depth = seen->v[DD_SEEN_HUB_DEPTH], .value = value};
+    dd_event event = {.time = NAN, .rig_x = x, .hub_depth = hub_depth, .value = value};
     snprintf(event.name, sizeof event.name, "%s", name);
     snprintf(event.value_unit, sizeof event.value_unit, "%s", unit);
-    snprintf(event.detail, sizeof event.detail, "%s", detail);
-    (void)dd_recorder_event(s->recorder, &event, NULL);
+    snprintf(event.detail, sizeof event.detail, "%.159s", detail);
+    return dd_recorder_event(s->recorder, &event, index);
+}
+static void tell_event(study *s, const dd_seen *seen, const char *name, double value, const char *unit, const char *detail)
+{
+    (void)tell_event_at(s, s->x, seen->v[DD_SEEN_HUB_DEPTH], name, value, unit, detail, NULL);
 }
 
 /* Event and figures of what a boat that is not held by its strap would do at the first row. */
@@ -323,27 +327,21 @@ static dd_status find_crossing(study *s, int which, double from, double now, dd_
     c.branch.pose_alone = false;
     if (status == DD_OK) (void)at_x(root, &c);
     dd_settle_end(&c.branch);
-    if (c.status != DD_OK) {
-        *error = c.why;
-        return c.status;
-    }
-    if (status != DD_OK) return status;
-    dd_event event = {
-        .time = NAN, .rig_x = root, .hub_depth = c.seen.v[DD_SEEN_HUB_DEPTH], .value = event_value(s, which, &c.seen)};
-    snprintf(event.name, sizeof event.name, "%s", crossing_names[which]);
+    if (c.status != DD_OK) *error = c.why;
+    if (c.status != DD_OK || status != DD_OK) return c.status != DD_OK ? c.status : status;
+    const double *v = c.seen.v;
+    char detail[160];
+    int index = -1;
     if (which == WHEELS_OFF)
-        snprintf(event.detail, sizeof event.detail, "hub %.3f m under water; wheels %.0f N, tyres lift %.0f N, coupling %.0f N%s",
-                 c.seen.v[DD_SEEN_HUB_DEPTH], c.seen.v[DD_SEEN_AXLE_LOAD], fmax(0.0, c.seen.v[DD_SEEN_TYRE_LIFT]),
-                 c.seen.v[DD_SEEN_COUPLING_LOAD], s->tied ? ", ties on" : "");
+        snprintf(detail, sizeof detail, "hub %.3f m under water; wheels %.0f N, tyres lift %.0f N, coupling %.0f N%s", v[DD_SEEN_HUB_DEPTH],
+                 v[DD_SEEN_AXLE_LOAD], fmax(0.0, v[DD_SEEN_TYRE_LIFT]), v[DD_SEEN_COUPLING_LOAD], s->tied ? ", ties on" : "");
     else
-        snprintf(event.detail, sizeof event.detail, "hub %.3f m and rear support %.3f m under water, strap %.0f N",
-                 c.seen.v[DD_SEEN_HUB_DEPTH], c.seen.v[DD_SEEN_REAR_SUPPORT_DEPTH], c.seen.v[DD_SEEN_STRAP_TENSION]);
-    snprintf(event.value_unit, sizeof event.value_unit, "N");
+        snprintf(detail, sizeof detail, "hub %.3f m and rear support %.3f m under water, strap %.0f N", v[DD_SEEN_HUB_DEPTH],
+                 v[DD_SEEN_REAR_SUPPORT_DEPTH], v[DD_SEEN_STRAP_TENSION]);
     s->crossed[which] = c.seen;
     s->crossed_at[which] = root;
     tell_crossing(s, crossing_names[which], &c.seen);
-    int index = -1;
-    status = dd_recorder_event(s->recorder, &event, &index);
+    status = tell_event_at(s, root, v[DD_SEEN_HUB_DEPTH], crossing_names[which], event_value(s, which, &c.seen), "N", detail, &index);
     return status == DD_OK ? dd_picture_draw(s->m, &s->m->workspace->kinematics, 1, index, s->recorder) : status;
 }
 
@@ -353,19 +351,14 @@ static void tell_end(study *s, const dd_error *failure)
 {
     const dd_motion rest = {{0}, {0}};
     const dd_pose *pose = &s->branch[DD_FRICTION_NONE].at.pose;
-    dd_event event = {.time = NAN, .rig_x = pose->rig[DD_RIG_X], .value = NAN};
     dd_kinematics k;
     dd_kinematics_of(&s->m->model, 0, pose, &rest, &k);
     const dd_at_stop at = dd_bow_stop_touch(&s->m->model, pose);
-    const int over = dd_bow_stop_passed(&at) > 0;
-    event.hub_depth = s->end_depth = dd_study_hub_depth(s->m, &k);
-    s->ends = isnan(s->crossed_at[AFLOAT]) ? "falls here" : over ? "bow floats over its stop" : "nothing holds it further";
-    snprintf(event.name, sizeof event.name, "%s", s->ends);
-    if (!isnan(s->crossed_at[AFLOAT]) && over)
-        snprintf(event.detail, sizeof event.detail, "afloat, the keel over the stop's upper edge: the boat goes over it");
-    else
-        snprintf(event.detail, sizeof event.detail, "%.159s", failure->message);
-    (void)dd_recorder_event(s->recorder, &event, NULL);
+    const int afloat = !isnan(s->crossed_at[AFLOAT]), over = dd_bow_stop_passed(&at) > 0;
+    s->end_depth = dd_study_hub_depth(s->m, &k);
+    s->ends = !afloat ? "falls here" : over ? "bow floats over its stop" : "nothing holds it further";
+    (void)tell_event_at(s, pose->rig[DD_RIG_X], s->end_depth, s->ends, NAN, "",
+                        afloat && over ? "afloat, the keel over the stop's upper edge: the boat goes over it" : failure->message, NULL);
 }
 
 /* Before the events of a row: they are told by the first. */
@@ -570,6 +563,8 @@ static void make_still(dd_water *w)
     w->surge.height = w->wave.height = w->wind.speed = 0;
 }
 
+static const char *const nothing_at_rest[] = {"added mass", "wave damping", "cross flow", "resistance", "rig drag"}; /* some costly to prepare */
+
 dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
 {
     study s = {.crossed_at = {NAN, NAN, NAN}, .first_axle_load = NAN, .least_axle_load = INFINITY};
@@ -578,17 +573,12 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
     *result = NULL;
     dd_case still = *scenario;
     make_still(&still.water);
-    leave_out(&still, "added mass"); /* costly to prepare, and nothing at rest */
-    leave_out(&still, "wave damping");
-    leave_out(&still, "cross flow");
-    leave_out(&still, "resistance");
-    leave_out(&still, "rig drag");
+    for (size_t i = 0; i < sizeof nothing_at_rest / sizeof nothing_at_rest[0]; i++) leave_out(&still, nothing_at_rest[i]);
     dd_status status = dd_study_model_create(&still, &s.m, error);
     if (status != DD_OK) return status;
     s.weight = dd_hull_mass(s.m->hull)->mass * s.m->model.gravity;
     s.recorder = dd_recorder_create(scenario->title, "settle");
-    status = s.recorder != NULL ? begin(&s, &failure)
-                                : dd_fail(&failure, DD_ERROR_MEMORY, "dd_study_settle", "no memory for the record");
+    status = s.recorder != NULL ? begin(&s, &failure) : dd_fail(&failure, DD_ERROR_MEMORY, "dd_study_settle", "no memory for the record");
     if (status == DD_OK || status == DD_ERROR_NO_EQUILIBRIUM) {
         if (status == DD_OK) status = walk_down(&s, &extremes, progress, context, &failure);
         if (status != DD_OK && failure.status == DD_OK) /* the record's own failures come without words */
