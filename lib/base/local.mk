@@ -2,6 +2,7 @@
 libcore_la_SOURCES += \
 	lib/base/error.c lib/base/error.h \
 	lib/base/status.c \
+	lib/base/calendar.c lib/base/calendar.h \
 	lib/base/numbers.c lib/base/numbers.h \
 	lib/base/key.c lib/base/key.h lib/base/check.c lib/base/check.h \
 	lib/base/sources.c lib/base/sources.h lib/base/sources.def \

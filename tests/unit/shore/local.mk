@@ -10,3 +10,9 @@ EXTRA_DIST += \
 	tests/reference/hydro/water_eos80.csv \
 	tests/reference/hydro/water_properties.csv \
 	tests/reference/hydro/water_table.csv
+check_PROGRAMS += tests/unit/shore/test_tide tests/unit/shore/test_tide_tables
+tests_unit_shore_test_tide_SOURCES = tests/unit/shore/test_tide.c
+tests_unit_shore_test_tide_tables_SOURCES = tests/unit/shore/test_tide_tables.c
+EXTRA_DIST += \
+	tests/reference/tide/arguments.csv tests/reference/tide/constants.csv tests/reference/tide/crossings.csv \
+	tests/reference/tide/high_low.csv tests/reference/tide/hourly.csv tests/reference/tide/subordinate.csv
