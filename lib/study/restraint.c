@@ -192,6 +192,36 @@ dd_status dd_restraint_loads(const dd_restraint *r, const dd_rig *rig, int suppo
     return status;
 }
 
+dd_status dd_restraint_held_to(const dd_restraint *r, const dd_rig *rig, int support_count, double most, double gravity,
+                               const dd_held_loads *standing, double *braking, dd_error *error)
+{
+    enum { HALVINGS = 12 };
+    double held = 0, gone = most;
+    for (int i = 0; i < HALVINGS; i++) {
+        dd_held_loads l;
+        dd_road_case road = cases[DD_ROAD_FORWARD];
+        road.forward = 0.5 * (held + gone);
+        dd_status status = dd_restraint_loads(r, rig, support_count, &road, gravity, standing, &l, error);
+        if (status != DD_OK) return status;
+        if (l.hold == DD_HOLD_RUNS || l.hold == DD_HOLD_TIPS)
+            gone = road.forward;
+        else
+            held = road.forward;
+    }
+    *braking = held;
+    return DD_OK;
+}
+
+double dd_restraint_stop_lift(const dd_restraint *r)
+{
+    for (int i = 0; i < r->model.contact_count; i++) {
+        const dd_seat_contact *c = &r->model.contacts[i];
+        const dd_vec3 push = dd_apply(&r->to_trailer, c->push);
+        if (c->support < 0 && push.x > 0) return push.z / dd_norm(push);
+    }
+    return NAN;
+}
+
 int dd_least_tie_downs(double length, double mass)
 {
     static const double foot = 0.3048, pound = 0.45359237, rounding = 1e-9;

@@ -66,6 +66,11 @@ dd_status dd_restraint_create(const dd_study_model *m, const dd_equilibrium *hom
 /* Loads in a case; standing: those of DD_ROAD_STANDING, NULL for that case itself. rig: NULL: no flanged rollers. */
 dd_status dd_restraint_loads(const dd_restraint *restraint, const dd_rig *rig, int support_count, const dd_road_case *road, double gravity,
                              const dd_held_loads *standing, dd_held_loads *loads, dd_error *error);
+/* The hardest braking, share of g up to `most`, at which the hull is still held without friction; 0: it is not while standing. */
+dd_status dd_restraint_held_to(const dd_restraint *restraint, const dd_rig *rig, int support_count, double most, double gravity,
+                               const dd_held_loads *standing, double *braking, dd_error *error);
+/* Part of the bow stop's push that lifts the bow: 0 on an upright stem; NaN without a stop. */
+double dd_restraint_stop_lift(const dd_restraint *restraint);
 /* Least number of tie-downs of an article, by its length (m) and mass (kg): 49 CFR 393.110(b), not blocked against moving forward. */
 int dd_least_tie_downs(double length, double mass);
 #endif

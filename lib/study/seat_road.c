@@ -5,6 +5,7 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -208,7 +209,25 @@ static double side_friction(const dd_seat *s, const dd_held_loads *l)
     return l->normal > 0 ? held / l->normal : NAN;
 }
 
-static void check_hold(const dd_seat *s, const dd_held_loads *loads)
+/* Why a hull runs off forward: a stop that meets a raked stem lifts the bow, more the harder it pushes. */
+static dd_status say_why_it_runs(const dd_seat *s, const dd_restraint *r, const dd_held_loads *standing, const dd_road_case *road, char *words,
+                                 size_t size, dd_error *error)
+{
+    enum { PLAIN = 5 };
+    double held = 0;
+    const double lift = dd_restraint_stop_lift(r), lean = asin(fmin(1, fmax(-1, lift))) * 180 / M_PI;
+    dd_status status = dd_restraint_held_to(r, s->m->rig, s->scenario->trailer.support_count, road->forward, s->gravity, standing, &held, error);
+    if (status != DD_OK) return status;
+    if (lean > PLAIN)
+        snprintf(words, size, "without friction held to %.2f g: the stop meets the stem where it leans by %.0f degrees, and lifts the bow with %.2f of its push until "
+                 "the bow rides up it; a stop where the stem stands steeper, or a line that holds the bow down",
+                 held, lean, lift);
+    else
+        snprintf(words, size, "without friction held to %.2f g: beyond, the bow passes its stop or the lines give too much: it shifts by more than 0.3 m", held);
+    return DD_OK;
+}
+
+static dd_status check_hold(const dd_seat *s, const dd_restraint *r, const dd_held_loads *loads, dd_error *error)
 {
     int most = -1;
     for (int i = 1; i < DD_ROAD_CASES; i++) {
@@ -218,11 +237,15 @@ static void check_hold(const dd_seat *s, const dd_held_loads *loads)
         if (l->hold != DD_HOLD_RUNS && l->hold != DD_HOLD_TIPS) continue;
         dd_check check = dd_check_of("road", road->name, 0, 1, "", "restraint by breaking strength", "held when %s", road->words);
         check.least = 1;
-        if (road->forward > 0) check.outcome = DD_CHECK_CAUTION; /* what friction on a raked stem does is left out */
-        dd_text(check.words, sizeof check.words, "%s", l->hold == DD_HOLD_TIPS ? "nothing keeps it upright: fit ties that pull down on both sides" : "without friction the bow rides up its stop or the lines give too much: it shifts by more than 0.3 m");
+        dd_text(check.words, sizeof check.words, "%s", l->hold == DD_HOLD_TIPS ? "nothing keeps it upright: fit ties that pull down on both sides" : "without friction nothing holds it, or the lines give too much: it shifts by more than 0.3 m");
+        if (road->forward > 0) {
+            check.outcome = DD_CHECK_CAUTION; /* what friction on a raked stem does is left out */
+            dd_status status = l->hold == DD_HOLD_TIPS ? DD_OK : say_why_it_runs(s, r, &loads[DD_ROAD_STANDING], road, check.words, sizeof check.words, error);
+            if (status != DD_OK) return status;
+        }
         dd_reporter_check(s->report, &check);
     }
-    if (most < 0) return;
+    if (most < 0) return DD_OK;
     const dd_held_loads *l = &loads[most];
     dd_check check = dd_check_of("road", dd_road_case_at(most)->name, l->friction, side_friction(s, l), "", "friction for restraint", "friction that holds it sideways");
     check.outcome = DD_CHECK_CAUTION;
@@ -232,6 +255,7 @@ static void check_hold(const dd_seat *s, const dd_held_loads *loads)
     dd_reporter_source(s->report, "friction for restraint");
     dd_reporter_note(s->report, "On the road nothing holds the boat sideways but friction: %s needs a coefficient of %.2f; guides, flanged keel rollers or crossed ties would hold it.",
                      dd_road_case_at(most)->words, l->friction);
+    return DD_OK;
 }
 
 static void say_assumed(const dd_seat *s)
@@ -254,7 +278,7 @@ dd_status dd_seat_road(dd_seat *s, dd_error *error)
         put_supports(s, s->road);
         check_lines(s, s->road);
         check_rules(s, r);
-        check_hold(s, s->road);
+        status = check_hold(s, r, s->road, error);
         say_assumed(s);
     }
     free(r);

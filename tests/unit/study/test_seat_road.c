@@ -134,6 +134,30 @@ static void it_lifts_off(void **state)
     free(r);
 }
 
+/* A stop on a stem that leans by 30 degrees pushes aft with what brakes the hull and up with tan 30 of that: the fore support, 4 m ahead of
+   the rear one, keeps (2 + a h - a 1.0 - 5 a tan 30) / 4 of the weight, and the bow rides up at the braking a where that is none. Closed
+   form: 1e-9 of the weight; the braking by halving, 0.8 / 4096. */
+static void it_rides_up_a_raked_stem(void **state)
+{
+    (void)state;
+    const double w = mass * g, height = 0.8, rake = M_PI / 6, braking = 0.435, most = 2 / (1 - height + 5 * tan(rake));
+    dd_restraint *r = box(height, 1);
+    assert_true(fabs(dd_restraint_stop_lift(r)) < tight);
+    r->model.contacts[4].push = dd_vec(-cos(rake), 0, sin(rake));
+    assert_true(fabs(dd_restraint_stop_lift(r) - 0.5) < tight);
+    dd_held_loads l = loads_in(r, DD_ROAD_FORWARD_WORK), standing;
+    assert_true(l.hold == DD_HOLD_HELD && fabs(l.stop - braking * w / cos(rake)) < tight * w);
+    assert_true(fabs(l.support[1] - (2 + braking * (height - 1 - 5 * tan(rake))) * w / 4) < tight * w);
+    assert_int_equal(loads_in(r, DD_ROAD_FORWARD).hold, DD_HOLD_RUNS);
+    double held = NAN;
+    assert_int_equal(dd_restraint_loads(r, NULL, 2, dd_road_case_at(DD_ROAD_STANDING), g, NULL, &standing, NULL), DD_OK);
+    assert_int_equal(dd_restraint_held_to(r, NULL, 2, 0.8, g, &standing, &held, NULL), DD_OK);
+    assert_true(fabs(held - most) < 0.8 / 4096);
+    r->model.contact_count = 4;
+    assert_true(isnan(dd_restraint_stop_lift(r)));
+    free(r);
+}
+
 /* 49 CFR 393.110(b), L05: exact. */
 static void number_of_tie_downs(void **state)
 {
@@ -220,7 +244,8 @@ static void unrated_lines_are_not_checked(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(along_and_up), cmocka_unit_test(across), cmocka_unit_test(it_lifts_off),
-                                       cmocka_unit_test(number_of_tie_downs), cmocka_unit_test(ratings_decide), cmocka_unit_test(unrated_lines_are_not_checked)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(along_and_up), cmocka_unit_test(across), cmocka_unit_test(it_lifts_off), cmocka_unit_test(it_rides_up_a_raked_stem),
+                                       cmocka_unit_test(number_of_tie_downs), cmocka_unit_test(ratings_decide),
+                                       cmocka_unit_test(unrated_lines_are_not_checked)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
