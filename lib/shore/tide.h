@@ -15,7 +15,8 @@ typedef struct dd_tide_constant {
     double amplitude, phase;
 } dd_tide_constant;
 /* Node factors held at their value of 2 July 12:00 for a whole calendar year, as the NOAA does, or those of each moment. The first
-   kind has a small step at each new year. The rate of the second leaves out how f and u change (below 3e-5 of the rate). */
+   kind has a small step at each new year. The rate of the second leaves out how f and u change:
+   an estimated 2e-5 of the rate of K2, 1e-3 of that of MF. */
 typedef enum dd_tide_nodes { DD_TIDE_MID_YEAR, DD_TIDE_CONTINUOUS } dd_tide_nodes;
 /* Between high and low waters: half a cosine, or the rule of twelfths with straight lines (for teaching). A cosine errs by up to 0.24 m
    on a range of 7 m at an open coast and by over 1 m where shallow water bends the curve; twelfths by 0.026 of the range more. */
