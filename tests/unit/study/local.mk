@@ -60,13 +60,17 @@ check_PROGRAMS += tests/unit/study/test_seat_contacts
 tests_unit_study_test_seat_contacts_SOURCES = tests/unit/study/test_seat_contacts.c tests/unit/study/reports.c tests/unit/study/reports.h \
 	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
 EXTRA_DIST += tests/unit/study/vee-on-rollers.yaml
-check_PROGRAMS += tests/unit/study/test_depth
-tests_unit_study_test_depth_SOURCES = tests/unit/study/test_depth.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_brake_stop
 tests_unit_study_test_brake_stop_SOURCES = tests/unit/study/test_brake_stop.c tests/unit/study/reports.c tests/unit/study/reports.h \
 	tests/unit/ode/cvode_stepper.c tests/unit/ode/cvode_stepper.h
 tests_unit_study_test_brake_stop_LDADD = $(LDADD) $(SUNDIALS_LIBS)
 EXTRA_DIST += tests/reference/road/aashto_ssd_level.csv tests/reference/road/aashto_ssd_grade.csv tests/reference/road/overrun_worked.csv
+check_PROGRAMS += tests/unit/study/test_depth
+tests_unit_study_test_depth_SOURCES = tests/unit/study/test_depth.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_brake
 tests_unit_study_test_brake_SOURCES = tests/unit/study/test_brake.c tests/unit/study/reports.c tests/unit/study/reports.h
 EXTRA_DIST += tests/reference/road/holding.csv
+check_PROGRAMS += tests/unit/study/test_depth_run
+tests_unit_study_test_depth_run_SOURCES = tests/unit/study/test_depth_run.c tests/unit/study/reports.c tests/unit/study/reports.h
+check_PROGRAMS += tests/unit/study/test_seat_strength
+tests_unit_study_test_seat_strength_SOURCES = tests/unit/study/test_seat_strength.c tests/unit/study/reports.c tests/unit/study/reports.h

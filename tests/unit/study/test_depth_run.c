@@ -1,0 +1,178 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* `depth`, which is statics, against the run, which is not: at the least level less 20 mm a launch from the deepest place that is left
+   fails for the reason that depth gives, at 20 mm more it works from the best place; and 20 mm of depth beyond an end of the band breaks
+   that end's limit. The suite holds a few rigs to it; with files given it is asked of those and told, a few seconds each:
+   tests/unit/study/test_depth_run scenarios/rigs/FILE... */
+#include "lib/study/depth.h"
+#include "tests/unit/study/reports.h"
+
+static const double beside = 0.02;     /* m of level or depth */
+static const double run_in = 1.0;      /* m that the rig backs down, slowly: it stops within millimetres of where it should */
+static const double backing = 0.2;     /* m/s */
+static const double short_of = 0.08;   /* of the toe, m: the rig overshoots by less */
+
+static const struct {
+    dd_depth_end end;
+    const char *told; /* in the run's word or sentence */
+} reasons[] = {{DD_END_RUNS, "ran off"}, {DD_END_PUSH, "does not float off"}, {DD_END_COUPLING_LIFT, "lift on the coupling"},
+               {DD_END_ROLLER, "roller against its rating"}, {DD_END_EXHAUST, "water at the exhaust"}, {DD_END_TOE, "end of the slab"},
+               {DD_END_ACTUATOR, "brake actuator"}, {DD_END_BOW_FRAME, "on the frame"}, {DD_END_WADING, "wading depth"},
+               {DD_END_THRUST, "drive off"}, {DD_END_TRANSOM, "stern came down"}, {DD_END_TIPS, "dropped"}};
+
+#define MUST(call)                                                                                                                        \
+    do {                                                                                                                                  \
+        dd_error must_error = {.status = DD_OK}, *const error = &must_error;                                                               \
+        if ((call) != DD_OK) fail_msg("%s: %s", must_error.place, must_error.message);                                                     \
+    } while (0)
+
+/* The scenario's launch with the rig backed down to x: earlier stops on the way are left out, and what moves in the water. */
+static dd_result *launched(const dd_case *scenario, dd_depth *d, double x)
+{
+    dd_case *c = malloc(sizeof *c);
+    dd_result *result = NULL;
+    int count = 0, last = -1;
+    assert_non_null(c);
+    *c = *scenario;
+    c->water = d->m->scenario.water;
+    for (int i = 0; i < c->step_count; i++)
+        if (c->steps[i].kind == DD_STEP_BACK_DOWN) last = i;
+    for (int i = 0; i < c->step_count; i++)
+        if (c->steps[i].kind != DD_STEP_BACK_DOWN || i == last) c->steps[count++] = c->steps[i];
+    c->step_count = count;
+    const double slope = dd_ramp_at(d->m->ramp, x).slope;
+    for (int i = 0; i < count; i++)
+        if (c->steps[i].kind == DD_STEP_BACK_DOWN) {
+            c->steps[i].until.hub_depth = NAN;
+            c->steps[i].distance = run_in * sqrt(1 + slope * slope);
+            c->steps[i].speed = backing;
+        }
+    dd_depth_look start;
+    MUST(dd_depth_look_at(d, x - run_in, &start, NULL, error));
+    c->start.hub_depth = start.seen.v[DD_SEEN_HUB_DEPTH];
+    MUST(dd_study_run(c, NULL, NULL, &result, error));
+    free(c);
+    return result;
+}
+
+static const char *told_of(dd_depth_end end)
+{
+    for (size_t i = 0; i < sizeof reasons / sizeof reasons[0]; i++)
+        if (reasons[i].end == end) return reasons[i].told;
+    return dd_depth_end_words(end);
+}
+
+/* Where the run should fail: whether it does, and for that end. */
+static bool fails_for(const dd_case *scenario, dd_depth *d, double x, dd_depth_end end, const char *where)
+{
+    dd_result *r = launched(scenario, d, x);
+    bool told = strstr(r->word, told_of(end)) != NULL || strstr(r->sentence, told_of(end)) != NULL;
+    for (int i = 0; i < r->margin_count; i++) told |= r->margins[i].broken && strstr(r->margins[i].name, told_of(end)) != NULL;
+    const bool fails = r->verdict != DD_VERDICT_WITHIN && told;
+    print_message("  %s, level %.3f m: for want of %s; the run: %s: %s\n", where, d->level, dd_depth_end_words(end), r->word, r->sentence);
+    dd_result_free(r);
+    return fails;
+}
+
+static bool works(const dd_case *scenario, dd_depth *d, double x, const char *where)
+{
+    dd_result *r = launched(scenario, d, x);
+    const bool within = r->verdict == DD_VERDICT_WITHIN;
+    print_message("  %s, level %.3f m: the run: %s: %s\n", where, d->level, r->word, r->sentence);
+    dd_result_free(r);
+    return within;
+}
+
+/* Both sides of the least level. Returns how many of the two the run does not bear out. */
+static int beside_least_level(const dd_case *scenario)
+{
+    static dd_depth here, d;
+    static dd_depth_band band;
+    static dd_depth_candidate c;
+    dd_depth_level least;
+    int wrong = 0;
+    MUST(dd_depth_open(scenario, scenario->water.level, NULL, &here, error));
+    MUST(dd_depth_find(&here, &band, error));
+    MUST(dd_depth_least_level(scenario, &here, &band, &least, error));
+    if (!least.found) {
+        print_message("  no least level: %s, %s\n", dd_depth_end_words(least.shallow), dd_depth_end_words(least.deep));
+        dd_depth_close(&here);
+        return 0;
+    }
+    MUST(dd_depth_open(scenario, least.level - beside, &here, &d, error));
+    MUST(dd_depth_try(&d, &c, error));
+    assert_false(c.good);
+    wrong += !fails_for(scenario, &d, c.place.look.x - short_of, c.place.binds, "least level less 20 mm");
+    dd_depth_close(&d);
+    MUST(dd_depth_open(scenario, least.level + beside, &here, &d, error));
+    MUST(dd_depth_find(&d, &band, error));
+    assert_true(band.works);
+    wrong += !works(scenario, &d, band.best.look.x, "least level and 20 mm more");
+    dd_depth_close(&d);
+    dd_depth_close(&here);
+    return wrong;
+}
+
+/* Rig x at which the hub stands so much deeper, boat at home. */
+static double deeper(dd_depth *d, const dd_depth_place *from, double by)
+{
+    const dd_depth_look *first = &d->look[0], *here = &from->look;
+    return here->x + by * (here->x - first->x) / (here->seen.v[DD_SEEN_HUB_DEPTH] - first->seen.v[DD_SEEN_HUB_DEPTH]);
+}
+
+/* 20 mm beyond both ends of the band, and at the best place. */
+static int beside_band(const dd_case *scenario, bool both)
+{
+    static dd_depth d;
+    static dd_depth_band band;
+    int wrong = 0;
+    MUST(dd_depth_open(scenario, scenario->water.level, NULL, &d, error));
+    MUST(dd_depth_find(&d, &band, error));
+    if (band.works && both) {
+        wrong += !fails_for(scenario, &d, deeper(&d, &band.least, -beside), band.least.binds, "20 mm shallower than the least");
+        wrong += !works(scenario, &d, band.best.look.x, "best");
+    }
+    if (band.works && band.most.binds != DD_END_ENOUGH)
+        wrong += !fails_for(scenario, &d, deeper(&d, &band.most, beside), band.most.binds, "20 mm deeper than the most");
+    dd_depth_close(&d);
+    return wrong;
+}
+
+static void the_run_bears_out_the_least_level(void **state)
+{
+    (void)state;
+    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    assert_int_equal(beside_least_level(dd_case_of(file)), 0);
+    dd_case_free(file);
+}
+
+static void the_run_bears_out_the_band(void **state)
+{
+    (void)state;
+    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    assert_int_equal(beside_band(dd_case_of(file), true), 0);
+    dd_case_free(file);
+}
+
+int main(int argc, char **argv)
+{
+    int wrong = 0;
+    const char *const search[] = {SOURCE_DIR "/scenarios", NULL};
+    for (int i = 1; i < argc; i++) {
+        dd_case_file *file = NULL;
+        dd_error_list list = {0};
+        if (dd_case_read(argv[i], NULL, search, &file, &list) != DD_OK) {
+            fprintf(stderr, "%s: %s\n", argv[i], list.errors[0].message);
+            dd_error_list_free(&list);
+            return 2;
+        }
+        print_message("%s\n", argv[i]);
+        if (dd_case_of(file)->action == DD_ACTION_LAUNCH) wrong += beside_least_level(dd_case_of(file)) + beside_band(dd_case_of(file), true);
+        dd_case_free(file);
+    }
+    if (argc > 1) {
+        print_message("%d not borne out\n", wrong);
+        return wrong > 0;
+    }
+    const struct CMUnitTest tests[] = {cmocka_unit_test(the_run_bears_out_the_least_level), cmocka_unit_test(the_run_bears_out_the_band)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
