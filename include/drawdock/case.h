@@ -153,6 +153,7 @@ typedef struct dd_seating {
     double least_coupling_share, greatest_coupling_share; /**< of the whole trailer's weight on the coupling; NaN: not asked */
     double height_tolerance; /**< how far off a support's height may be, either way, m */
     double clearance;        /**< least, of supports from strakes and chine, across the boat, m */
+    double road_factor;      /**< of loads standing still, for the strength of posts and arms */
     char source[64];         /**< who asks it */
 } dd_seating;
 

@@ -90,6 +90,33 @@ typedef struct dd_adjust {
     dd_travel up, out, aft; /**< out: both sides of a pair from the centre line */
 } dd_adjust;
 
+/** Cross-section of a member: lib/rig/section.h says what follows from it. */
+enum { DD_SECTION_BOX, DD_SECTION_CHANNEL, DD_SECTION_TUBE, DD_SECTION_FLAT, DD_SECTION_ANGLE };
+/** A post, arm or cross-member; figures that are NaN and a section of -1: not given. */
+typedef struct dd_member {
+    int section;                /**< DD_SECTION_... */
+    double depth, width, wall;  /**< along its load, across it, m; a tube's diameter is its depth */
+    double modulus;             /**< elastic section modulus along its load, m3, in that of the sizes' stead */
+    double yield;               /**< yield strength, Pa */
+    double length;              /**< from its root to the load; of a cross-member between the main members, m */
+    double offset;              /**< of the load beside its axis, m */
+} dd_member;
+
+/** What clamps a post to the trailer by friction. NaN and -1: not given. */
+typedef struct dd_clamp {
+    int bolts, faces;                       /**< friction faces */
+    double bolt_diameter, torque, preload;  /**< m, N m, N each */
+    double nut_factor, friction;            /**< K of torque = K preload diameter */
+    double bolt_spacing, face_diameter;     /**< m */
+} dd_clamp;
+
+/** What a support's loads go through on their way to the frame. */
+typedef struct dd_strength {
+    int posts;               /**< that share the load of one side */
+    dd_member post, arm, cross_member;
+    dd_clamp clamp;
+} dd_strength;
+
 /** Kinds of support; each kind is one descriptor in lib/rig/support/. */
 enum {
     DD_SUPPORT_ROLLER,
@@ -142,6 +169,7 @@ typedef struct dd_support {
     double relaxation_length; /**< distance rolled that renews the side grip, m */
     double damping;           /**< c of the contact force k d^1.5 (1 + c d'), s/m */
     dd_adjust adjust;         /**< how a fitter can shift it */
+    dd_strength strength;     /**< sections of what it stands on, for seat */
 } dd_support;
 
 typedef struct dd_axle {
@@ -174,6 +202,7 @@ typedef struct dd_winch_parameters {
     double speed_at_rating;                /**< of an electric winch pulling its rating, m/s */
     double break_strength;                 /**< of the strap, N; NaN: not checked */
     dd_adjust adjust;                      /**< of its post with the bow stop: aft alone */
+    dd_member post;                        /**< from its foot up to the drum */
 } dd_winch_parameters;
 
 typedef struct dd_bow_stop_parameters {

@@ -28,7 +28,7 @@ static const struct report_unit {
 } report_units[] = {
     {"kg", DD_MASS, "lb", 0},        {"t", DD_MASS, "lb", -3},        {"mm", DD_LENGTH, "in", 2},    {"cm", DD_LENGTH, "in", 1},
     {"m", DD_LENGTH, "in", -1},      {"N", DD_FORCE, "lbf", 0},       {"kN", DD_FORCE, "lbf", -2},   {"kPa", DD_PRESSURE, "psi", 0},
-    {"bar", DD_PRESSURE, "psi", -1}, {"L", DD_VOLUME, "US gal", 1},   {"N m", DD_MOMENT, "lbf ft", 0}, {"kN m", DD_MOMENT, "lbf ft", -2},
+    {"bar", DD_PRESSURE, "psi", -1}, {"MPa", DD_PRESSURE, "psi", -2}, {"L", DD_VOLUME, "US gal", 1},   {"N m", DD_MOMENT, "lbf ft", 0}, {"kN m", DD_MOMENT, "lbf ft", -2},
     {"km/h", DD_SPEED, "mph", 0},    {"%", DD_RATIO, "%", 0},         {"deg", DD_ANGLE, "deg", 0},   {"m/s2", DD_ACCELERATION, "ft/s2", 0},
     {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"min", DD_TIME, "min", 0}, {"s", DD_TIME, "s", 0},
 };

@@ -6,6 +6,7 @@
 #include "lib/rig/adjust.h"
 #include "lib/rig/loose.h"
 #include "lib/rig/rules.h"
+#include "lib/rig/section.h"
 #include "lib/rig/tyres.h"
 #include <stdio.h>
 
@@ -24,6 +25,8 @@ const dd_key dd_support_keys[] = {
      .help = "top of the roller above flat ground, trailer level; of a cradle the V's line over the centre, of a skid its face at its middle, of a rocker its pivot, of a guide its top"},
     {.name = "damping", QUANTITY, .dimension = DD_NUMBER, FIELD(damping), .least = 0, .most = 100, .fallback = 6,
      .source = "contact damping", .help = "c of the contact force k d^1.5 (1 + c d'), in s/m"},
+    {.name = "strength", .type = DD_KEY_BLOCK, FIELD(strength), .rows = dd_strength_keys, .fallback = NAN,
+     .help = "sections of post, arm and cross-member and the clamp that carry it, for seat"},
     {0}};
 /* clang-format on */
 #undef FIELD
@@ -102,6 +105,8 @@ static const dd_key winch_keys[] = {
      .help = "rated pull of the winch"},
     {.name = "adjust", .type = DD_KEY_BLOCK, FIELD(adjust), .rows = dd_adjust_along_keys, .fallback = NAN,
      .help = "how far its post, with drum and bow stop, can be shifted from where it stands, for seat --adjust"},
+    {.name = "post", .type = DD_KEY_BLOCK, FIELD(post), .rows = dd_member_keys, .fallback = NAN,
+     .help = "section of its post, that the bow stop and the safety chain load as well, for seat"},
     {0}};
 /* clang-format on */
 #undef FIELD
@@ -339,5 +344,6 @@ const dd_key_rule dd_trailer_rules[] = {{"the bow stop lies ahead of every suppo
                                         {"axles stand in order from the front", axles_in_order},
                                         {"jockey wheel and rope go together, ahead of the axles", dd_loose_parts_fit},
                                         {"what can be shifted stands within its travel", dd_travels_hold},
+                                        {"walls fit into their sections", dd_sections_hold},
                                         {"a trailer has at most 96 rollers and places of skids", rollers_fit},
                                         {0}};

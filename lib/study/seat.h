@@ -18,6 +18,10 @@ typedef struct dd_seat {
     dd_seat_solution level;   /* its solution on level ground */
     double gravity;           /* m/s2 */
     dd_held_loads road[DD_ROAD_CASES]; /* made by dd_seat_road() */
+    double worst[DD_SUPPORTS]; /* made by dd_seat_loads(): of one roller at the worst of the heights, N */
+    struct {
+        double roller[DD_SUPPORTS], stop, strap;
+    } on_ramp;                /* the same: of the most loaded roller, the stop and the strap on a ramp of 12.5 %, N */
     dd_reporter *report;
 } dd_seat;
 
@@ -41,6 +45,7 @@ double dd_seat_keel_share(const dd_seat *seat, const dd_seat_solution *solution)
 dd_status dd_seat_loads(dd_seat *seat, dd_error *error);     /* likely and worst loads, level and on the ramp; bending; ratings */
 dd_status dd_seat_asked(dd_seat *seat, dd_error *error);     /* what is asked of the load on the coupling */
 dd_status dd_seat_road(dd_seat *seat, dd_error *error);      /* on the road: lines, bow stop and supports; does it hold */
+dd_status dd_seat_strength(dd_seat *seat, dd_error *error);  /* posts, clamps, arms and cross-members whose sections are given */
 dd_status dd_seat_contacts(dd_seat *seat, dd_error *error);  /* where supports meet the hull; clearances at home and over the run */
 dd_status dd_seat_what_if(dd_seat *seat, dd_error *error);   /* one support gone, high or low */
 dd_status dd_seat_bow(dd_seat *seat, dd_error *error);       /* winch post and bow stop: where they belong; the strap from afloat to home */

@@ -143,6 +143,10 @@ dd_status dd_seat_loads(dd_seat *s, dd_error *error)
     dd_status status = bear(s, steep, NULL, &ramp, solution, error);
     if (status == DD_OK) status = dd_seat_worst(&s->model, dd_seat_standing(s, 0), tolerance, worst, error);
     if (status == DD_OK) {
+        memcpy(s->worst, worst, sizeof worst);
+        memcpy(s->on_ramp.roller, ramp.most, sizeof ramp.most);
+        s->on_ramp.stop = ramp.stop;
+        s->on_ramp.strap = ramp.strap;
         put_table(s, &level, &ramp, worst);
         put_bending(s);
         check_supports(s, worst, tolerance);

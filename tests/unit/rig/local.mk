@@ -8,3 +8,5 @@ tests_unit_rig_test_road_SOURCES = tests/unit/rig/test_road.c tests/unit/rig/rig
 check_PROGRAMS += tests/unit/rig/test_tyres
 tests_unit_rig_test_tyres_SOURCES = tests/unit/rig/test_tyres.c
 EXTRA_DIST += tests/reference/road/load_index.csv tests/reference/road/speed_symbol.csv tests/reference/road/dvalue.csv
+check_PROGRAMS += tests/unit/rig/test_section
+tests_unit_rig_test_section_SOURCES = tests/unit/rig/test_section.c

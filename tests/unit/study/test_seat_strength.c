@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What seat says of the strength of post, clamps, arms and cross-members: by hand from its own loads, trends, what is not given, and
+   input that cannot be. Grade: closed form; tolerance at each check. */
+#include "tests/unit/study/reports.h"
+
+static dd_report *seated(const char *path, const char *const *overrides)
+{
+    dd_report *report = NULL;
+    dd_error error = {.status = DD_OK};
+    dd_case_file *file = scenario_with(path, overrides);
+    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    dd_case_free(file);
+    return report;
+}
+
+#define ARM "trailer.supports[front cradle].strength.arm."
+#define CLAMP "trailer.supports[rear rocker].strength.clamp."
+
+static double used(const char *check, const char *override)
+{
+    dd_report *report = seated(BARE, (const char *[]){override, NULL});
+    const double value = check_needed(report, check)->value;
+    dd_report_free(report);
+    return value;
+}
+
+/* Braking at 0.8 g: the stop bears that of the boat, and the post's foot that at the stop's height over it, less what the slack strap
+   pulls: the weight from the supports' loads standing. By hand, within 5 % (the stop's push is square to a stem that rakes). */
+static void post_by_hand(void **state)
+{
+    (void)state;
+    dd_report *report = seated(BARE, NULL);
+    const double stop = number_at(report, "restraint", "braking 0.8 g", "stop"), strap = number_at(report, "restraint", "braking 0.8 g", "strap");
+    const double moment = number_at(report, "strength", "winch post", "moment"), lever = 1.22 - (1.27 - 0.75);
+    assert_true(fabs(strap) < 1e-6);
+    assert_true(fabs(moment - 1e3 * stop * lever) < 0.05 * moment);
+    /* 75 x 100 x 5 box: W by hand */
+    const double modulus = (75 * 1e6 - 65 * 729000.0) / 12 / 50 * 1e-9;
+    assert_true(fabs(number_at(report, "strength", "winch post", "bending") - 1e-6 * moment / modulus) < 1e-3 * 1e-6 * moment / modulus);
+    assert_true(check_needed(report, "winch post: post")->limit == 350);
+    assert_true(fabs(check_needed(report, "winch post: post")->value - number_at(report, "strength", "winch post", "combined")) < 1e-9);
+    dd_report_free(report);
+}
+
+/* Longer, thinner, one bolt for two, more on the road: more of what it bears is used; twice the arm twice its moment. 1e-9. */
+static void trends(void **state)
+{
+    (void)state;
+    const char *arm = "front cradle: arm", *slips = "rear rocker: clamp slips";
+    const double as_given = used(arm, NULL);
+    assert_true(as_given > 1);
+    assert_true(used(arm, ARM "length=300 mm") > 1.5 * as_given);
+    assert_true(used(arm, ARM "wall=3 mm") > 1.2 * as_given);
+    assert_true(used(arm, ARM "offset=100 mm") > as_given);
+    assert_true(used(arm, "seating.road factor=3") > 1.1 * as_given);
+    assert_true(used("winch post: post", "trailer.winch.post.length=900 mm") > used("winch post: post", NULL));
+    dd_report *two = seated(BARE, NULL), *one = seated(BARE, (const char *[]){CLAMP "bolts=1", CLAMP "face diameter=40 mm", NULL});
+    const dd_check *of_two = check_needed(two, slips), *of_one = check_needed(one, slips);
+    assert_true(fabs(of_one->limit - 0.5 * of_two->limit) < 1e-9 && of_one->value > of_two->value);
+    /* 2 x 2 faces x 0.2 x 200 / (0.2 x 0.016) */
+    assert_true(fabs(of_two->limit - 0.8 * 200 / 0.0032 / 1e3) < 1e-9);
+    dd_report_free(two);
+    dd_report_free(one);
+}
+
+/* Without a figure it says which; with no sections it says of which supports; never passed silently. A yield too low breaks. */
+static void missing_and_broken(void **state)
+{
+    (void)state;
+    dd_report *report = seated("scenarios/rigs/six-skid-launch.yaml", NULL);
+    const dd_check *check = check_needed(report, "strength of posts and arms and cross-members");
+    assert_true(check->outcome == DD_CHECK_NOT_CHECKED && strstr(check->words, "winch post") != NULL);
+    dd_report_free(report);
+    report = seated(BARE, (const char *[]){"trailer.supports[rear rocker].strength.clamp.bolts=1", ARM "yield strength=20 MPa", NULL});
+    check = check_needed(report, "rear rocker: clamp slips");
+    assert_true(check->outcome == DD_CHECK_NOT_CHECKED && strstr(check->words, "face diameter") != NULL);
+    assert_int_equal(check_needed(report, "front cradle: arm")->outcome, DD_CHECK_BROKEN);
+    dd_report_free(report);
+}
+
+static void impossible_walls(void **state)
+{
+    (void)state;
+    char text[2000];
+    refusal_of(BARE, ARM "wall=30 mm", text, sizeof text);
+    assert_non_null(strstr(text, "front cradle, strength: arm: wall: found 30 mm, expected less than half its width of 50 mm"));
+    refusal_of(BARE, "trailer.winch.post.wall=50 mm", text, sizeof text);
+    assert_non_null(strstr(text, "post: wall: found 50 mm, expected less than half its depth of 100 mm"));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(post_by_hand), cmocka_unit_test(trends), cmocka_unit_test(missing_and_broken), cmocka_unit_test(impossible_walls)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
