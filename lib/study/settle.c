@@ -9,7 +9,7 @@ static const double shortest_move = 0.001; /* m */
 static const double first_move = 0.5;      /* m */
 static const double longest_move = 4.0;    /* m */
 static const double rights_within = 0.1;   /* what a boat that leans takes to stand up, m */
-static const double slip = 0.05;           /* how far the stem of a boat afloat may shift on its stop at once, m */
+static const double slip = 0.2;            /* how far a boat afloat may shift at once where its stem passes from part to part of its stop, m */
 static const double least_bend = 0.05;     /* a shorter move tells nothing of how the tangent bends, m */
 static const double straight_on = 0.5;     /* within it the branch goes on along its tangent, m */
 
