@@ -373,7 +373,9 @@ static double slide_quickly(dd_search *s, int slides, dd_pose *pose, double K[DD
     *stuck = true;
     if (held.count == s->count || held.count == 0) return INFINITY;
     for (int i = 0; i <= slides; i++) {
-        if (isinf(lie_still(&held, pose, K))) return INFINITY;
+        const bool lies = !isinf(lie_still(&held, pose, K));
+        s->no_memory |= held.no_memory;
+        if (!lies) return INFINITY;
         (void)dd_search_left(s, load);
         const double along = load[DD_HULL_COORDINATE];
         for (int c = 0; c < s->count; c++) step[c] = load[s->free[c]];

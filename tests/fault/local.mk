@@ -14,6 +14,7 @@ tests_fault_test_memory_LDFLAGS = \
 	-Wl,--wrap=calloc \
 	-Wl,--wrap=realloc \
 	-Wl,--wrap=free \
+	-Wl,--wrap=gsl_eigen_nonsymm_alloc \
 	-Wl,--wrap=gsl_eigen_symm_alloc \
 	-Wl,--wrap=gsl_integration_glfixed_table_alloc \
 	-Wl,--wrap=gsl_interp_alloc \
@@ -24,7 +25,8 @@ tests_fault_test_memory_LDFLAGS = \
 	-Wl,--wrap=gsl_permutation_alloc \
 	-Wl,--wrap=gsl_root_fsolver_alloc \
 	-Wl,--wrap=gsl_vector_alloc \
-	-Wl,--wrap=gsl_vector_calloc
+	-Wl,--wrap=gsl_vector_calloc \
+	-Wl,--wrap=gsl_vector_complex_alloc
 
 tests_fault_test_incomplete_SOURCES = tests/fault/test_incomplete.c tests/fault/spoiled.c tests/fault/spoiled.h
 tests_fault_test_incomplete_LDFLAGS = -Wl,--wrap=dd_force_at

@@ -76,6 +76,7 @@ void __wrap_free(void *block)
     type *__real_##name parameters; \
     type *__wrap_##name parameters; \
     type *__wrap_##name parameters { return refuse(__builtin_return_address(0)) ? NULL : __real_##name arguments; }
+GSL_MAKER(gsl_eigen_nonsymm_workspace, gsl_eigen_nonsymm_alloc, (size_t n), (n))
 GSL_MAKER(gsl_eigen_symm_workspace, gsl_eigen_symm_alloc, (size_t n), (n))
 GSL_MAKER(gsl_integration_glfixed_table, gsl_integration_glfixed_table_alloc, (size_t n), (n))
 GSL_MAKER(gsl_interp, gsl_interp_alloc, (const gsl_interp_type *t, size_t n), (t, n))
@@ -88,6 +89,7 @@ GSL_MAKER(gsl_permutation, gsl_permutation_alloc, (size_t n), (n))
 GSL_MAKER(gsl_root_fsolver, gsl_root_fsolver_alloc, (const gsl_root_fsolver_type *t), (t))
 GSL_MAKER(gsl_vector, gsl_vector_alloc, (size_t n), (n))
 GSL_MAKER(gsl_vector, gsl_vector_calloc, (size_t n), (n))
+GSL_MAKER(gsl_vector_complex, gsl_vector_complex_alloc, (size_t n), (n))
 
 /* The texts of one run of a stage, kept aside from the counted memory. */
 typedef struct text {
@@ -217,6 +219,9 @@ static dd_status weigh(text *texts) { return report_of(dd_study_weigh, SOURCE_DI
 /* With statics, a hull by stations, its strakes. */
 static dd_status seat(text *texts) { return report_of(dd_study_seat, SOURCE_DIR "/tests/unit/study/vee-on-rollers.yaml", texts); }
 
+/* Bodies on springs, eigenvalues of the swing. */
+static dd_status brake(text *texts) { return report_of(dd_study_brake, SOURCE_DIR "/tests/unit/case/braked.yaml", texts); }
+
 static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
 {
     long live = memory.live;
@@ -283,12 +288,13 @@ static void launching(void **state) { (void)state, every_request_fails(launch, 6
 static void settling(void **state) { (void)state, every_request_fails(settle, 10, 2); }
 static void weighing(void **state) { (void)state, every_request_fails(weigh, 60, 2); }
 static void seating(void **state) { (void)state, every_request_fails(seat, 40, 2); }
+static void braking(void **state) { (void)state, every_request_fails(brake, 0, 2); }
 static void a_hull_by_stations(void **state) { (void)state, every_request_fails(by_stations, 60, 3); }
 
 int main(void)
 {
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
     const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
-                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating)};
+                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating), cmocka_unit_test(braking)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
