@@ -39,7 +39,8 @@ typedef struct line {
     char part[80], member[24];
     double force, moment, bending, shear, value, limit; /* N, N m, Pa; value and limit also N */
     bool slips;
-    const char *lacks, *decides;
+    const char *lacks;
+    char decides[64];
 } line;
 
 static void put(const dd_seat *s, const line *l)
@@ -79,7 +80,8 @@ static line line_of(const dd_member *m, const dd_member_load *load, const char *
     const dd_section section = dd_section_of(m);
     const dd_member_stress stress = dd_member_stress_of(&section, load);
     line l = {.force = force, .moment = fabs(load->moment), .bending = stress.bending, .shear = stress.shear, .value = stress.combined, .limit = m->yield,
-              .lacks = lacks(m, &stress), .decides = decides};
+              .lacks = lacks(m, &stress)};
+    dd_text(l.decides, sizeof l.decides, "%s", decides);
     dd_text(l.part, sizeof l.part, "%s", part);
     dd_text(l.member, sizeof l.member, "%s", member);
     return l;
@@ -183,11 +185,10 @@ static under under_support(const dd_seat *s, int support)
     return u;
 }
 
-static line cross_member(const dd_seat *s, const under *u, const dd_member *m, const char *part)
+static line cross_member(const under *u, const dd_member *m, const char *part)
 {
     double y[DD_SEAT_CONTACTS], load[DD_SEAT_CONTACTS], sum = 0;
     dd_member_load l = {.axial = 0};
-    (void)s;
     for (int i = 0; i < u->count; i++) {
         y[i] = u->at[i].y;
         load[i] = -u->at[i].force.z;
@@ -203,7 +204,8 @@ static line cross_member(const dd_seat *s, const under *u, const dd_member *m, c
 
 static line clamp(const dd_clamp *c, const char *part, double force, double moment, const char *decides)
 {
-    line l = {.force = force, .moment = fabs(moment), .slips = true, .lacks = "", .decides = decides};
+    line l = {.force = force, .moment = fabs(moment), .slips = true, .lacks = ""};
+    dd_text(l.decides, sizeof l.decides, "%s", decides);
     const double each = c->faces * c->friction * dd_clamp_preload(c);
     l.limit = c->bolts * each;
     l.value = dd_clamp_slip(c, force, moment);
@@ -233,7 +235,7 @@ static int support_lines(const dd_seat *s, int support, line lines[4])
         const dd_member_load l = {.axial = u.across, .shear = u.up, .moment = u.up * t->arm.length, .torque = u.up * t->arm.offset};
         lines[count++] = line_of(&t->arm, &l, g->name, "arm", hypot(u.up, u.across), u.decides.words);
     }
-    if (stress_given(&t->cross_member)) lines[count++] = cross_member(s, &u, &t->cross_member, g->name);
+    if (stress_given(&t->cross_member)) lines[count++] = cross_member(&u, &t->cross_member, g->name);
     return count;
 }
 
