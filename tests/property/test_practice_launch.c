@@ -109,6 +109,12 @@ static wetting wetting_at(const dd_study_model *m)
     return w;
 }
 
+/* Straight between two steps. */
+static double load_at(const wetting *before, const wetting *now, double wet)
+{
+    return before->load + (wet - before->wet) / (now->wet - before->wet) * (now->load - before->load);
+}
+
 /* Practice: back down until half to seven tenths of the skids are wet: the stern is lifting, the bow borne. So it is: between there
    the skids have lost a third of their dry load at least and carry something yet, and what stands in front carries more than dry.
    WHERE WE DIFFER: with the water there the stern has not lifted: that takes 0.8 to 0.95 of their length on the shipped rigs. The
@@ -134,8 +140,8 @@ static void skids_half_to_seven_tenths_wet(void **state)
             const wetting before = now;
             now = wetting_at(m);
             if (step == 0) dry = now;
-            if (before.wet < 0.5 && now.wet >= 0.5) half = now.load / dry.load;
-            if (before.wet < 0.7 && now.wet >= 0.7) seven_tenths = now.load / dry.load;
+            if (before.wet < 0.5 && now.wet >= 0.5) half = load_at(&before, &now, 0.5) / dry.load;
+            if (before.wet < 0.7 && now.wet >= 0.7) seven_tenths = load_at(&before, &now, 0.7) / dry.load;
             if (now.wet >= 0.5 && now.wet <= 0.7) assert_true(now.front > 1.1 * dry.front);
         }
         print_message("%s: load %.2f, %.2f of dry at 0.5 and 0.7 wet; lifted at %.2f\n", trailers[i], half, seven_tenths, now.wet);
