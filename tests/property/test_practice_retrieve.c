@@ -131,7 +131,7 @@ static void best_depth_by_trailer(void **state)
         const char *trailer, *depth, *word;
     } cases[] = {{TRAILER("cradle-single"), "start.hub depth=200 mm", "a limit is broken"},
                  {TRAILER("cradle-single"), "start.hub depth=400 mm", "retrieve works"},
-                 {TRAILER("cradle-single"), "start.hub depth=500 mm", "short of the stop"},
+                 {TRAILER("cradle-single"), "start.hub depth=550 mm", "short of the stop"},
                  {TRAILER("skid-five"), "start.hub depth=300 mm", "a limit is broken"},
                  {TRAILER("skid-five"), "start.hub depth=500 mm", "retrieve works"},
                  {TRAILER("skid-five"), "start.hub depth=700 mm", "short of the stop"}};
