@@ -44,6 +44,9 @@ static void say_hold(const dd_seat *s, const dd_held_loads *l)
         dd_reporter_words(s->report, "holds");
 }
 
+/* Both sides of a boat that is alike on both differ by rounding alone: the first is named. */
+static bool is_more(double a, double b) { return a > b + 1e-6 * fabs(b); }
+
 static void put_table(const dd_seat *s, const dd_held_loads *loads)
 {
     dd_reporter *r = s->report;
@@ -75,7 +78,7 @@ static void put_brief(const dd_seat *s, const dd_held_loads *loads)
 {
     dd_reporter *r = s->report;
     const dd_held_loads *port = &loads[DD_ROAD_PORT], *starboard = &loads[DD_ROAD_STARBOARD];
-    const int side = starboard->hold > port->hold || (starboard->hold == port->hold && starboard->friction > port->friction) ? DD_ROAD_STARBOARD : DD_ROAD_PORT;
+    const int side = starboard->hold > port->hold || (starboard->hold == port->hold && is_more(starboard->friction, port->friction)) ? DD_ROAD_STARBOARD : DD_ROAD_PORT;
     const int shown[] = {DD_ROAD_FORWARD, DD_ROAD_REARWARD, side, DD_ROAD_UP};
     dd_reporter_table(r, "on_the_road", "On the road, lines hooked", DD_REPORT_BRIEF);
     dd_reporter_column(r, "pushed", "", 0, "of the boat against its trailer, beside its weight");
@@ -130,7 +133,7 @@ static void check_line(const dd_seat *s, const dd_held_loads *loads, int kind, b
         const dd_road_case *road = dd_road_case_at(i);
         if (!(working ? road->working : road->breaking)) continue;
         lost = lost || loads[i].hold == DD_HOLD_RUNS || loads[i].hold == DD_HOLD_TIPS;
-        if (most < 0 || loads[i].tension[kind] > loads[most].tension[kind]) most = i;
+        if (most < 0 || is_more(loads[i].tension[kind], loads[most].tension[kind])) most = i;
     }
     const char *source = working ? "restraint by working load" : "restraint by breaking strength";
     dd_check check = dd_check_of("road", dd_road_case_at(most)->name, lost ? NAN : loads[most].tension[kind], limit, "kN", source, "%s on the road, %s",
@@ -233,7 +236,7 @@ static dd_status check_hold(const dd_seat *s, const dd_restraint *r, const dd_he
     for (int i = 1; i < DD_ROAD_CASES; i++) {
         const dd_held_loads *l = &loads[i];
         const dd_road_case *road = dd_road_case_at(i);
-        if (l->hold == DD_HOLD_FRICTION && (most < 0 || l->friction > loads[most].friction)) most = i;
+        if (l->hold == DD_HOLD_FRICTION && (most < 0 || is_more(l->friction, loads[most].friction))) most = i;
         if (l->hold != DD_HOLD_RUNS && l->hold != DD_HOLD_TIPS) continue;
         dd_check check = dd_check_of("road", road->name, 0, 1, "", "restraint by breaking strength", "held when %s", road->words);
         check.least = 1;
