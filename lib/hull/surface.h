@@ -29,7 +29,8 @@ dd_stem dd_hull_stem_figures(const dd_hull *hull);
 typedef struct dd_stem_line {
     double first, turn, upright;    /* s at the transom, where the keel line begins to turn up, where the stem stands upright */
     double end, foot_of_stem, head; /* X of the upright stem; heights of its lower end and of the stem head, m */
-    double angle, speed;            /* of the keel line at `turn`, rad; length of the line for each unit of s there and beyond */
+    double speed;                   /* length of the line for each unit of s at `turn` and on the stem */
+    double bend_x[6], bend_z[6];    /* X and height between the two, polynomials of (s - turn) / (upright - turn) */
 } dd_stem_line;
 typedef struct dd_line_place {
     dd_vec3 at, tangent, bend; /* place, first and second derivative by s */

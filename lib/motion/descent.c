@@ -81,26 +81,16 @@ static bool step_down(dd_search *s, place *at)
 
 dd_status dd_equilibrium_descend(dd_workspace *w, double time, dd_pose *pose, double *memory, int free_mask, double enough, dd_error *error)
 {
-    const dd_system *system = w->system;
-    const dd_commands commands = dd_plan_at(&w->plan, time);
-    dd_search s = {.workspace = w, .time = time, .base = *pose, .balanced = DD_BALANCED};
-    for (int c = 0; c < DD_COORDINATES; c++) {
-        const bool there = c < DD_HULL_COORDINATE ? dd_rig_coordinate_free(system, &commands, c) : system->model.hull != NULL;
-        if ((free_mask & (1 << c)) != 0 && there) s.free[s.count++] = c;
-    }
-    s.weight = system->model.gravity * (system->model.hull != NULL ? dd_hull_mass(system->model.hull)->mass : system->model.rig->trailer.mass);
-    for (int f = 0; f < system->force_count; f++) s.parts |= system->forces[f].kind->rest != NULL;
-    s.y = calloc((size_t)(system->size + system->memory_count), sizeof(double));
-    if (s.y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_descend", "no memory for the search");
-    s.memory = s.y + system->size;
-    memcpy(s.memory, memory, (size_t)system->memory_count * sizeof(double));
+    dd_search s;
+    dd_status status = dd_search_begin(&s, w, time, pose, memory, free_mask, error);
+    if (status != DD_OK) return status;
     place at = {.pose = *pose, .left = INFINITY};
     bool goes_on = look(&s, &at);
     for (int i = 0; i < MOST_STEPS && goes_on && at.left >= enough; i++) goes_on = step_down(&s, &at);
     const bool found = at.left < enough;
     if (found) {
         *pose = at.pose;
-        memcpy(memory, s.memory, (size_t)system->memory_count * sizeof(double));
+        memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
     }
     free(s.y);
     return found ? DD_OK : dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_equilibrium_descend", "%.3g of the weight is left unbalanced (rig x %.3f m)", at.left, pose->rig[DD_RIG_X]);

@@ -304,8 +304,8 @@ bool dd_equilibrium_yield(dd_workspace *w, int free_mask, double q[DD_COORDINATE
     return true;
 }
 
-static dd_status begin(dd_search *s, dd_workspace *w, double time, const dd_pose *start, const double *memory, int free_mask,
-                       dd_error *error)
+dd_status dd_search_begin(dd_search *s, dd_workspace *w, double time, const dd_pose *start, const double *memory, int free_mask,
+                          dd_error *error)
 {
     const dd_model *model = &w->system->model;
     *s = (dd_search){.workspace = w, .time = time, .base = *start, .balanced = DD_BALANCED};
@@ -426,7 +426,7 @@ static dd_status seek(dd_workspace *w, double time, const dd_pose *start, double
     dd_search s;
     const dd_pose from = *start; /* it may be the result's */
     memset(result, 0, sizeof *result);
-    dd_status status = begin(&s, w, time, &from, memory, free_mask, error);
+    dd_status status = dd_search_begin(&s, w, time, &from, memory, free_mask, error);
     if (status != DD_OK) return status;
     gsl_vector *x = gsl_vector_calloc((size_t)s.count);
     if (x != NULL) status = find(&s, x, slides, result, error);
@@ -468,7 +468,7 @@ dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *sta
     double K[DD_COORDINATES][DD_COORDINATES], load[DD_COORDINATES];
     const dd_pose from = *start; /* it may be the result's */
     memset(result, 0, sizeof *result);
-    dd_status status = begin(&s, w, time, &from, memory, free_mask, error);
+    dd_status status = dd_search_begin(&s, w, time, &from, memory, free_mask, error);
     if (status != DD_OK) return status;
     result->pose = from;
     double left = glide(&s, &result->pose, pose_alone ? ENOUGH : DD_BALANCED, K, &f);

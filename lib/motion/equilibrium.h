@@ -14,9 +14,11 @@ enum {
     DD_FREE_TILT = 1 << DD_RIG_TILT,
     DD_FREE_RIG = DD_FREE_HEAVE | DD_FREE_PITCH | DD_FREE_REACH | DD_FREE_TILT,
     DD_FREE_HULL_LENGTHWISE = 1 << DD_HULL_COORDINATE,
+    DD_FREE_HULL_SIDEWAYS = 2 << DD_HULL_COORDINATE,
     DD_FREE_HULL_SINKAGE = 4 << DD_HULL_COORDINATE,
     DD_FREE_HULL_HEEL = 8 << DD_HULL_COORDINATE,
     DD_FREE_HULL_TRIM = 16 << DD_HULL_COORDINATE,
+    DD_FREE_HULL_HEADING = 32 << DD_HULL_COORDINATE,
     DD_FREE_HULL = 63 << DD_HULL_COORDINATE, /* all six */
     /* a hull afloat with nothing to hold it */
     DD_FREE_HULL_UPRIGHT = DD_FREE_HULL_SINKAGE | DD_FREE_HULL_HEEL | DD_FREE_HULL_TRIM,
@@ -52,7 +54,7 @@ dd_status dd_equilibrium_follow(dd_workspace *workspace, double time, const dd_p
                                 bool pose_alone, dd_equilibrium *result, dd_error *error);
 /* The balance below *pose, which it becomes, by descent on the energy: sure where supports only just touch, for poses without friction.
    enough: imbalance that counts as none, of the weight. The workspace holds the evaluation with channels and stiffness there. Errors:
-   DD_ERROR_NO_EQUILIBRIUM, *pose and memory then stay. */
+   DD_ERROR_NO_EQUILIBRIUM, DD_ERROR_MEMORY; *pose and memory then stay. */
 dd_status dd_equilibrium_descend(dd_workspace *workspace, double time, dd_pose *pose, double *memory, int free, double enough, dd_error *error);
 /* What the free coordinates yield by under small loads on them, at the workspace's evaluation (with stiffness): loads in *q become
    displacements; coordinates that are not free stand still. Directions in which nothing holds the boat are left alone. false: no

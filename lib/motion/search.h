@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the two searches for an equilibrium share: Newton's method (equilibrium.c) and the slow one (trust.c). */
+/* What the searches for an equilibrium share: Newton's method (equilibrium.c), the slow one (trust.c), descent on the energy
+   (descent.c). */
 #ifndef DD_MOTION_SEARCH_H
 #define DD_MOTION_SEARCH_H
 #include "lib/motion/equilibrium.h"
@@ -20,6 +21,10 @@ typedef struct dd_search {
     double balanced; /* imbalance that counts as none: DD_BALANCED, or what the rounding of positions makes of stiff supports */
 } dd_search;
 
+/* Ready to search from *start; memory NULL: all 0. On success search->y has to be freed. Errors: DD_ERROR_ARGUMENT: no coordinate is
+   free, DD_ERROR_MEMORY. */
+dd_status dd_search_begin(dd_search *search, dd_workspace *workspace, double time, const dd_pose *start, const double *memory, int free,
+                          dd_error *error);
 /* Evaluates at a pose, moving parts at rest there; as dd_system_evaluate. */
 int dd_search_evaluate(dd_search *search, const dd_pose *pose, int want);
 /* Largest unbalanced load among the free coordinates, share of the weight; load: all of them, N and N m. */

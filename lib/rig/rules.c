@@ -1,11 +1,29 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/rig/rules.h"
 #include "lib/base/numbers.h"
+#include <math.h>
 #include <string.h>
 
 static void say(char *missing, size_t size, const char *what)
 {
     if (size > 0) dd_text(missing, size, "%s", what);
+}
+
+dd_rule_figures dd_rule_figures_of(const dd_vehicle_parameters *v, const dd_trailer_parameters *t, const dd_road_loads *road, double g)
+{
+    const double laden = road->aggregate_mass, plate = t->aggregate_mass_rating;
+    dd_rule_figures f = {.kerb_mass = v->kerb_mass,
+                         .tow_gross_rating = v->gross_mass_rating,
+                         .speed = v->road_speed,
+                         .axle_count = t->axle_count,
+                         .fitted = t->brakes.fitted};
+    f.basis[DD_BASIS_GTM] = road->axle_group / g;
+    f.basis[DD_BASIS_AGGREGATE] = f.basis[DD_BASIS_LADEN] = f.basis[DD_BASIS_GROSS] = laden;
+    f.basis[DD_BASIS_MAXIMUM] = isnan(plate) ? laden : plate;
+    f.basis[DD_BASIS_GROSS_RATING] = plate;
+    f.basis[DD_BASIS_COUPLING] = road->coupling / g;
+    for (int i = 0; i < t->axle_count; i++) f.basis[DD_BASIS_AXLE] = fmax(f.basis[DD_BASIS_AXLE], road->axle[i] / g);
+    return f;
 }
 
 static const char *const basis_missing[] = {"mass on the axles", "mass of trailer and load", "trailer.aggregate mass rating", "mass of trailer and load",

@@ -3,6 +3,7 @@
 #ifndef DD_RIG_RULES_H
 #define DD_RIG_RULES_H
 #include "lib/base/key.h"
+#include "lib/rig/road.h"
 #include <drawdock/rules.h>
 #include <stdbool.h>
 
@@ -16,6 +17,10 @@ typedef struct dd_rule_figures {
     double speed; /* m/s */
     int axle_count, fitted; /* DD_FITTED_..., -1: not known */
 } dd_rule_figures;
+
+/* Of a rig as it stands on the road; vehicle and trailer as given, figures that are not given stay unknown. */
+dd_rule_figures dd_rule_figures_of(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer, const dd_road_loads *road,
+                                   double gravity);
 
 enum { DD_RULE_APPLIES, DD_RULE_OTHER, DD_RULE_CANNOT_SAY };
 

@@ -23,20 +23,26 @@ static dd_status left_along(const dd_settle *s, double *left, dd_error *error)
     return DD_OK;
 }
 
+double dd_drive_along(const dd_settle *s)
+{
+    double load[DD_COORDINATES], stop = 0;
+    dd_unbalanced(s->m->workspace, load);
+    for (int f = 0; f < s->m->system->force_count; f++)
+        if (s->m->system->forces[f].kind == &dd_force_bow_stop) stop = -s->m->workspace->loads[f].hull[0];
+    return -load[DD_HULL_COORDINATE] - stop;
+}
+
 /* Friction at its limit against a hull that would run aft, less none: what the supports hold. */
 static dd_status measure(dd_settle *s, dd_unhooked *u, dd_error *error)
 {
     const double mass = dd_hull_mass(s->m->hull)->mass;
-    double load[DD_COORDINATES], held = NAN, stop = 0;
+    double load[DD_COORDINATES], held = NAN;
     dd_unbalanced(s->m->workspace, load);
-    for (int f = 0; f < s->m->system->force_count; f++) /* held where it lies it may lean on the stop: that drives nothing */
-        if (s->m->system->forces[f].kind == &dd_force_bow_stop) stop = -s->m->workspace->loads[f].hull[0];
-    u->drive = -load[DD_HULL_COORDINATE];
+    u->drive = dd_drive_along(s);
     dd_study_friction_here(s->m, DD_FRICTION_LET_OUT, s->memory);
     dd_status status = left_along(s, &held, error);
     if (status != DD_OK) return status;
-    u->friction = u->drive - held;
-    u->drive -= stop;
+    u->friction = -load[DD_HULL_COORDINATE] - held;
     u->aft = fmax(0.0, (u->friction - u->drive) / mass);
     u->forward = fmax(0.0, (u->friction + u->drive) / mass);
     return DD_OK;

@@ -13,6 +13,9 @@ typedef struct dd_unhooked {
     double forward;  /* deceleration of a rig going inshore from which on it moves forward, m/s2 */
 } dd_unhooked;
 
+/* Of weight, water and engine along the keel at the workspace's evaluation, seaward, N; what the bow stop pushes is left out: a boat held
+   where it lies may lean on it, and that drives nothing. */
+double dd_drive_along(const dd_settle *settle);
 /* Beside the branch, which stays where it is; the workspace does not. */
 dd_status dd_unhook(const dd_settle *settle, dd_unhooked *result, dd_error *error);
 

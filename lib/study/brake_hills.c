@@ -10,7 +10,6 @@
 #include <math.h>
 
 enum { BISECTIONS = 60 };
-#define STEEPEST 0.3
 
 typedef struct reverse {
     double push, drive, grip; /* on the coupling; what the driven wheels must give and can, N */
@@ -44,7 +43,7 @@ static reverse push_back(const dd_brake *b, const dd_brake_kind *kind, double an
 /* Rise over run up to which it can be pushed back. */
 static double steepest(const dd_brake *b, const dd_brake_kind *kind, bool locked_out)
 {
-    double low = 0, high = STEEPEST;
+    double low = 0, high = DD_BRAKE_STEEPEST;
     reverse z = push_back(b, kind, atan(high), locked_out);
     if (z.drive <= z.grip) return high;
     z = push_back(b, kind, 0, locked_out);

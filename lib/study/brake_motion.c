@@ -79,6 +79,7 @@ typedef struct look {
     double tx, tz, air[2]; /* drag of vehicle and trailer, aft > 0 */
     double acceleration[FREE];
     dd_brake_output system;
+    double command;       /* to brakes that are controlled */
     bool slides;
 } look;
 
@@ -134,6 +135,7 @@ static void look_at_system(const dd_brake_motion *m, double t, const double *y, 
     in.squeeze_rate = -y[DD_BRAKE_RATES + DD_BRAKE_REACH];
     if (kind->controlled)
         in.command = isnan(m->asked->lever) ? dd_controller_command(&r->brakes.controller, t, y[DD_BRAKE_FELT], r->model.gravity) : m->asked->lever;
+    l->command = in.command;
     kind->evaluate(&r->brakes, &in, y + DD_BRAKE_SYSTEM, &l->system);
 }
 
@@ -190,6 +192,13 @@ static void look_around(dd_brake_motion *m, double t, const double *y, look *l)
     l->load[DD_RIG_REACH] += l->air[1] * l->tx;
 }
 
+/* What its brake holds a turning wheel by, and rolling resistance, N m. */
+static double holding_of(const axle *a) { return a->torque * a->spin / sqrt(a->spin * a->spin + TURNING * TURNING); }
+static double rolling_of(const dd_brake_motion *m, const axle *a)
+{
+    return m->asked->road.rolling_resistance * a->load * a->radius * tanh(a->spin / TURNING);
+}
+
 /* Accelerations and spins with these loads on the vehicle's axles; returns what the loads then are. */
 static int respond(const dd_brake_motion *m, look *l, const double loads[2], double found[2])
 {
@@ -200,9 +209,8 @@ static int respond(const dd_brake_motion *m, look *l, const double loads[2], dou
     for (int i = 0; i < l->axle_count; i++) {
         axle *a = &l->at[i];
         if (i < 2) a->load = loads[i];
-        const double force = a->load * a->grip, holding = a->torque * a->spin / sqrt(a->spin * a->spin + TURNING * TURNING);
-        const double rolling = m->asked->road.rolling_resistance * a->load * a->radius * tanh(a->spin / TURNING);
-        a->spin_rate = (force * a->radius - holding - rolling) / a->inertia;
+        const double force = a->load * a->grip, holding = holding_of(a);
+        a->spin_rate = (force * a->radius - holding - rolling_of(m, a)) / a->inertia;
         for (int c = 0; c < FREE; c++) q[c] += force * a->column[c];
         if (i >= 2) q[DD_RIG_PITCH] -= holding;
         if (i < 2) turning += a->inertia * a->spin_rate;
@@ -265,16 +273,14 @@ static void remember(dd_brake_motion *m, double t, const double *y, const look *
                           .deceleration = l->acceleration[DD_RIG_X] * r->steepness,
                           .push = l->push * l->tx + l->ball_up * l->tz,
                           .coupling_load = -l->push * l->tz + l->ball_up * l->tx,
-                          .squeeze = -y[DD_BRAKE_REACH]};
-    s->command = m->asked->system->controlled && isnan(m->asked->lever)
-                     ? dd_controller_command(&r->brakes.controller, t, y[DD_BRAKE_FELT], r->model.gravity)
-                     : isnan(m->asked->lever) ? 0 : m->asked->lever;
+                          .squeeze = -y[DD_BRAKE_REACH],
+                          .command = l->command};
     m->kinetic = 0;
     for (int i = 0; i < FREE; i++)
         for (int j = 0; j < FREE; j++) m->kinetic += 0.5 * l->mass[i][j] * y[DD_BRAKE_RATES + i] * y[DD_BRAKE_RATES + j];
     for (int i = 0; i < l->axle_count; i++) {
         const axle *a = &l->at[i];
-        const double force = a->load * a->grip, holding = a->torque * a->spin / sqrt(a->spin * a->spin + TURNING * TURNING);
+        const double force = a->load * a->grip, holding = holding_of(a);
         const int brake = i == 0 ? DD_HEAT_FRONT : i == 1 ? DD_HEAT_REAR : DD_HEAT_TRAILER;
         s->slip[i] = slip_of(a);
         s->load[i] = a->load;
@@ -283,7 +289,7 @@ static void remember(dd_brake_motion *m, double t, const double *y, const look *
         m->kinetic += 0.5 * a->inertia * a->spin * a->spin;
         m->power[brake] += holding * (a->spin + (i >= 2 ? y[DD_BRAKE_RATES + DD_BRAKE_PITCH] : 0)); /* against a chassis that turns */
         m->power[DD_HEAT_SLIP] += force * (a->speed - a->radius * a->spin);
-        m->power[DD_HEAT_ROLLING] += m->asked->road.rolling_resistance * a->load * a->radius * tanh(a->spin / TURNING) * a->spin;
+        m->power[DD_HEAT_ROLLING] += rolling_of(m, a) * a->spin;
     }
 }
 

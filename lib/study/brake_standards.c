@@ -58,21 +58,6 @@ static double park_slope(const standards *s)
     return share < 1 ? asin(share) : atan(1);
 }
 
-static dd_rule_figures figures_of(const dd_brake *b)
-{
-    const dd_trailer_parameters *t = &b->scenario->trailer;
-    const dd_vehicle_parameters *v = &b->scenario->vehicle;
-    const double g = b->scenario->gravity, laden = b->road.aggregate_mass, plate = t->aggregate_mass_rating;
-    dd_rule_figures f = {.kerb_mass = v->kerb_mass, .tow_gross_rating = v->gross_mass_rating, .speed = v->road_speed, .axle_count = t->axle_count, .fitted = t->brakes.fitted};
-    f.basis[DD_BASIS_GTM] = b->road.axle_group / g;
-    f.basis[DD_BASIS_AGGREGATE] = f.basis[DD_BASIS_LADEN] = f.basis[DD_BASIS_GROSS] = laden;
-    f.basis[DD_BASIS_MAXIMUM] = isnan(plate) ? laden : plate;
-    f.basis[DD_BASIS_GROSS_RATING] = plate;
-    f.basis[DD_BASIS_COUPLING] = b->road.coupling / g;
-    for (int i = 0; i < t->axle_count; i++) f.basis[DD_BASIS_AXLE] = fmax(f.basis[DD_BASIS_AXLE], b->road.axle[i] / g);
-    return f;
-}
-
 /* What the scenario's rules ask: a check each, and a row. */
 static void add_ruled(const standards *s)
 {
@@ -80,7 +65,7 @@ static void add_ruled(const standards *s)
     const dd_rules *rules = &b->scenario->rules;
     if (rules->rule_count + rules->also_count == 0) return;
     dd_required need;
-    const dd_rule_figures f = figures_of(b);
+    const dd_rule_figures f = dd_rule_figures_of(&b->scenario->vehicle, &b->scenario->trailer, &b->road, b->scenario->gravity);
     dd_rules_required(rules, &f, &need);
     if (need.park_slope != NULL && s->kind != NULL) {
         const double holds = tan(park_slope(s)), asked = tan(need.park_slope->park_slope);

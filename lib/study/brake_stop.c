@@ -8,8 +8,6 @@
 #include <string.h>
 
 #define REACH_OF_GROUND 500.0 /* m either way; beyond it the ground goes on straight */
-#define STEEPEST 0.3          /* rise over run: beyond it the model is not held to anything */
-#define FASTEST (130 / 3.6)
 #define AT_REST 0.05          /* m/s: the little way from there is taken at the last deceleration */
 #define LOCKED 0.9            /* slip at which a wheel counts as standing */
 #define LOCKED_ABOVE 1.0      /* m/s: slower wheels stand anyway */
@@ -66,7 +64,7 @@ static dd_status settle(dd_brake_rig *r, const dd_brake_motion *m, dd_error *err
 static void stand(dd_brake_rig *r)
 {
     const dd_vehicle_parameters *v = &r->rig->vehicle;
-    const double tx = 1 / r->steepness, tz = r->slope / r->steepness, weight = v->mass * r->model.gravity, trailer = r->rig->trailer.mass * r->model.gravity;
+    const double tx = 1 / r->steepness, tz = r->slope / r->steepness, weight = v->mass * r->model.gravity;
     const dd_motion still = {{0}, {0}};
     dd_kinematics k;
     dd_kinematics_of(&r->model, 0, &r->rest, &still, &k);
@@ -80,7 +78,6 @@ static void stand(dd_brake_rig *r)
     }
     /* Level balance of the trailer: the ball gives what the axles' loads, square to the slope, leave. */
     const double ball_x = -along, t = -(ball_x * tx + ball_up * tz), up = -(-ball_x * tz + ball_up * tx);
-    (void)trailer;
     r->axle_rest[0] = (v->centre_height * weight * tz + (v->wheelbase - v->centre_behind_front_axle) * weight * tx - v->coupling_height * t +
                        v->coupling_behind_rear_axle * up) / v->wheelbase;
     r->axle_rest[1] = weight * tx - up - r->axle_rest[0];
@@ -105,7 +102,7 @@ dd_status dd_brake_rig_create(const dd_vehicle_parameters *vehicle, const dd_tra
                               dd_brake_rig **made, dd_error *error)
 {
     *made = NULL;
-    if (!(fabs(tan(grade)) <= STEEPEST + 1e-9))
+    if (!(fabs(tan(grade)) <= DD_BRAKE_STEEPEST + 1e-9))
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_brake_rig_create: grade", "found %.1f %%, expected at most 30 %% up or down: the model is for roads and ramps",
                        100 * tan(grade));
     dd_brake_rig *r = calloc(1, sizeof *r);
@@ -245,7 +242,7 @@ static dd_status integrate(dd_brake_motion *m, dd_ode *ode, dd_stop *stop, dd_er
 
 dd_status dd_brake_stop(const dd_brake_rig *rig, const dd_stop_asked *asked, dd_stop *stop, dd_error *error)
 {
-    if (!(asked->speed > 0) || !(asked->speed <= FASTEST + 1e-9))
+    if (!(asked->speed > 0) || !(asked->speed <= DD_BRAKE_FASTEST + 1e-9))
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_brake_stop: speed", "found %.0f km/h, expected above 0 and at most 130 km/h: the model is for roads", 3.6 * asked->speed);
     double absolute[DD_BRAKE_SIZE], relative[DD_BRAKE_SIZE];
     const double tolerance = asked->tolerance > 0 ? asked->tolerance : 1e-6;

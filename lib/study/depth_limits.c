@@ -14,9 +14,6 @@ static const struct {
 #undef DD_DEPTH_END
 };
 static const double length = 0.1;       /* m: what clearances and depths are measured by */
-static const double runaway = 0.5;      /* m/s, as the run's own watch has it */
-static const double keel_squash = 0.02; /* m, likewise */
-static const double floats = 0.05;      /* of the vehicle's weight on its rear wheels, likewise */
 
 int dd_depth_end_side(dd_depth_end end) { return ends[end].side; }
 const char *dd_depth_end_words(dd_depth_end end) { return ends[end].words; }
@@ -47,7 +44,7 @@ static double by_sight(const dd_depth *d, dd_depth_end end, const double *least,
     case DD_END_ROLLER: return of(100 - most[DD_SEEN_ROLLER_USE], 100);
     case DD_END_AXLES: return of(100 - most[DD_SEEN_AXLE_USE], 100);
     case DD_END_SHEER: return of(least[DD_SEEN_FREEBOARD], length);
-    case DD_END_VEHICLE_FLOATS: return coupled * of(least[DD_SEEN_REAR_WHEELS] - floats * vehicle->mass * m->model.gravity, vehicle->mass * m->model.gravity);
+    case DD_END_VEHICLE_FLOATS: return coupled * of(least[DD_SEEN_REAR_WHEELS] - DD_VEHICLE_FLOATS * vehicle->mass * m->model.gravity, vehicle->mass * m->model.gravity);
     default: return NAN;
     }
 }
@@ -79,9 +76,9 @@ double dd_depth_kept_slide(const dd_depth *d, dd_depth_end end, const dd_depth_s
     case DD_END_THRUST: return d->way.engine ? launch * of(-s->push, size) : NAN;
     case DD_END_NOT_AFLOAT: return isnan(s->lost_at) ? of(limits->afloat_share * d->weight - s->left, size) : NAN;
     case DD_END_TIPS: return isnan(s->lost_at) ? 1 : -1;
-    case DD_END_RUNS: return d->way.engine ? NAN : launch * of(runaway - s->speed, runaway);
+    case DD_END_RUNS: return d->way.engine ? NAN : launch * of(DD_RUNS_OFF - s->speed, DD_RUNS_OFF);
     case DD_END_TRANSOM: return of(least[DD_SEEN_TRANSOM_CLEARANCE] - limits->clearance, length);
-    case DD_END_KEEL: return of(least[DD_SEEN_KEEL_CLEARANCE] + keel_squash, length);
+    case DD_END_KEEL: return of(least[DD_SEEN_KEEL_CLEARANCE] + DD_KEEL_SQUASH, length);
     case DD_END_SKEG: return isnan(s->lost_at) ? of(s->skeg - limits->skeg_clearance, length) : NAN;
     case DD_END_COUPLING_LIFT: return by_sight(d, DD_END_LIFT, least, s->most.v);
     case DD_END_SHEER_SLIDING: return of(least[DD_SEEN_FREEBOARD], length);

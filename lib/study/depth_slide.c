@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The boat moved along its supports where the rig stands, held lengthwise by nobody's force but its own: what pushes it seaward, what
    friction holds, what a strap would take, and whether it tips. In the rig's own plane, by steps from home until it floats clear. */
-#include "lib/force/bow_stop.h"
 #include "lib/force/roller.h"
 #include "lib/force/strap.h"
 #include "lib/rig/winch.h"
 #include "lib/shore/shore.h"
+#include "lib/study/asides.h"
 #include "lib/study/depth.h"
 #include <math.h>
 
@@ -39,16 +39,6 @@ static double friction_along(const dd_settle *s)
         sum += limit * fabs(s->m->workspace->load_by_value[rollers->memory_first + bristle][0]);
     }
     return sum;
-}
-
-/* Of weight, water and engine along the keel, seaward; what the bow stop pushes is left out. */
-static double drive_along(const dd_settle *s)
-{
-    double load[DD_COORDINATES], stop = 0;
-    dd_unbalanced(s->m->workspace, load);
-    for (int f = 0; f < s->m->system->force_count; f++)
-        if (s->m->system->forces[f].kind == &dd_force_bow_stop) stop = -s->m->workspace->loads[f].hull[0];
-    return -load[DD_HULL_COORDINATE] - stop;
 }
 
 static void read_pull(const sliding *w, const dd_seen *seen, double along)
@@ -86,7 +76,7 @@ static void read_place(sliding *w, double by)
     dd_seen seen;
     dd_depth_slide *o = w->out;
     dd_seen_read(w->s.m, 0, &seen);
-    const double *v = seen.v, friction = friction_along(&w->s), drive = drive_along(&w->s), resistance = friction - drive;
+    const double *v = seen.v, friction = friction_along(&w->s), drive = dd_drive_along(&w->s), resistance = friction - drive;
     const double pushed = isnan(w->d->way.push) ? 0 : w->d->way.push;
     w->work += by > 0 ? 0.5 * (resistance + w->resistance) * by : 0;
     w->energy = fmax(0.0, w->energy + (by > 0 ? (pushed - 0.5 * (resistance + w->resistance)) * by : 0));

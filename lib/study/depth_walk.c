@@ -20,24 +20,6 @@ static const double sinks_by = 0.005, most_sunk = 0.6; /* m */
 static const double usual_push = 200;   /* N */
 static const double usual_clear = 0.5;  /* m */
 
-static void leave_out(dd_case *scenario, const char *force)
-{
-    if (scenario->without_count < DD_WITHOUT) dd_text(scenario->without[scenario->without_count++], sizeof scenario->without[0], "%s", force);
-}
-
-/* Its level alone, and no wind: what a boat at rest does not feel costs nothing. */
-static void make_still(dd_case *still, double level)
-{
-    dd_water *w = &still->water;
-    w->level = level;
-    w->current = w->rise = 0;
-    w->level_count = 0;
-    w->surge.height = w->wave.height = w->wind.speed = 0;
-    /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
-    static const char *const idle[] = {"added mass", "wave damping", "cross flow", "resistance", "rig drag", "guide", "ground"};
-    for (size_t i = 0; i < sizeof idle / sizeof idle[0]; i++) leave_out(still, idle[i]);
-}
-
 static void read_way(const dd_case *scenario, dd_depth_way *way)
 {
     *way = (dd_depth_way){.launch = scenario->action == DD_ACTION_LAUNCH, .push = fmin(usual_push, scenario->limits.push_force),
@@ -117,11 +99,9 @@ dd_status dd_depth_look_at(dd_depth *d, double x, dd_depth_look *look, dd_settle
     const dd_settle *from = &d->row[row_before(d, x)];
     dd_status status = dd_settle_branch(from, DD_FRICTION_NONE, &own, error);
     if (status != DD_OK) return status;
-    dd_settle_copy(from, &own);
     own.pose_alone = from->pose_alone;
     d->m->workspace->plan.set.strap_hooked = 1;
     d->m->workspace->plan.set.unlatched = 0;
-    own.at.tangent[DD_RIG_X] = from->at.tangent[DD_RIG_X];
     status = move(&own, x, error);
     if (status == DD_OK) read_look(d, x, look);
     if (status == DD_OK && branch != NULL)
@@ -162,9 +142,7 @@ static dd_status pass_crest(dd_depth *d, dd_settle *s, double from, double to, d
 
 static double still_carried(const dd_depth *d, const dd_seen *seen)
 {
-    const double *v = seen->v;
-    return v[DD_SEEN_CARRIED] - v[DD_SEEN_STOP_LOAD] + fmin(v[DD_SEEN_STOP_LOAD], fmax(0.0, d->weight - v[DD_SEEN_BUOYANCY])) -
-           d->m->scenario.limits.afloat_share * d->weight;
+    return dd_seen_still_carried(seen, d->weight) - d->m->scenario.limits.afloat_share * d->weight;
 }
 
 static double stern_load(const dd_depth *d, const dd_seen *seen) { return seen->v[DD_SEEN_REAR_LOAD] - d->m->scenario.limits.stern_lift_share * d->weight; }
@@ -184,7 +162,6 @@ static dd_status keep_row(dd_depth *d, const dd_settle *s, double x, dd_error *e
     dd_settle *row = &d->row[d->count];
     dd_status status = dd_settle_branch(s, DD_FRICTION_NONE, row, error);
     if (status != DD_OK) return status;
-    dd_settle_copy(s, row);
     row->pose_alone = s->pose_alone;
     read_look(d, x, &d->look[d->count]);
     d->count++;
@@ -222,7 +199,6 @@ static dd_status lie_home(dd_depth *d, const dd_depth *other, double home, dd_er
     as.m = d->m;
     dd_status status = dd_settle_branch(&as, DD_FRICTION_NONE, s, error);
     if (status != DD_OK) return status;
-    dd_settle_copy(&as, s);
     d->m->workspace->plan.set.strap_hooked = 1;
     s->at.pose = dd_study_driven(d->m, &s->at.pose, home);
     return dd_settle_to(s, home, error);
@@ -259,7 +235,6 @@ static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
     status = lie_home(d, other, home, error);
     if (status == DD_OK) status = dd_settle_branch(&d->home, DD_FRICTION_NONE, &s, error);
     if (status != DD_OK) return status;
-    dd_settle_copy(&d->home, &s);
     /* In the rig's own plane: whether the floating stern holds upright is told beside it. */
     s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_LENGTHWISE | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
     s.pose_alone = true;
@@ -285,7 +260,10 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
     d->still = malloc(sizeof *d->still);
     if (d->still == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the scenario");
     *d->still = *scenario;
-    make_still(d->still, level);
+    /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
+    static const char *const idle[] = {"guide", "ground", NULL};
+    dd_study_make_still(d->still, idle);
+    d->still->water.level = level;
     read_way(scenario, &d->way);
     dd_status status = dd_study_model_create(d->still, &d->m, error);
     if (status != DD_OK) return status;

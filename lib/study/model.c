@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/model.h"
 #include "lib/base/error.h"
+#include "lib/base/numbers.h"
 #include "lib/case/case.h"
 #include "lib/crew/steps.h"
 #include "lib/force/roller.h"
@@ -56,6 +57,22 @@ static dd_status make_system(dd_study_model *m, dd_error *error)
     if (m->memory == NULL || m->map == NULL)
         return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the friction states");
     return DD_OK;
+}
+
+static void leave_out(dd_case *scenario, const char *force)
+{
+    if (scenario->without_count < DD_WITHOUT) dd_text(scenario->without[scenario->without_count++], sizeof scenario->without[0], "%s", force);
+}
+
+void dd_study_make_still(dd_case *scenario, const char *const *also)
+{
+    static const char *const of_motion[] = {"added mass", "wave damping", "cross flow", "resistance", "rig drag"};
+    dd_water *w = &scenario->water;
+    w->current = w->rise = 0;
+    w->level_count = 0;
+    w->surge.height = w->wave.height = w->wind.speed = 0;
+    for (size_t i = 0; i < sizeof of_motion / sizeof of_motion[0]; i++) leave_out(scenario, of_motion[i]);
+    for (; also != NULL && *also != NULL; also++) leave_out(scenario, *also);
 }
 
 dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **result, dd_error *error)

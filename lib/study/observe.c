@@ -433,6 +433,12 @@ static int is_optional(int i)
     return found;
 }
 
+double dd_seen_still_carried(const dd_seen *seen, double weight)
+{
+    const double *v = seen->v;
+    return v[DD_SEEN_CARRIED] - v[DD_SEEN_STOP_LOAD] + fmin(v[DD_SEEN_STOP_LOAD], fmax(0.0, weight - v[DD_SEEN_BUOYANCY]));
+}
+
 dd_status dd_seen_columns(const dd_study_model *m, dd_recorder *recorder)
 {
     dd_status status = DD_OK;

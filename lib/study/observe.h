@@ -25,6 +25,9 @@ const char *dd_seen_unit_name(const dd_study_model *model, int observable);
 
 /* Reads the workspace's evaluation (with channels; the roll stiffness only if with gradient, else it is NaN). */
 void dd_seen_read(const dd_study_model *model, int with_gradient, dd_seen *seen);
+/* What supports and stop carry, N. A strap that is never let off holds the bow to its stop also when water carries the whole boat: what
+   the stop carries counts as far as water does not. */
+double dd_seen_still_carried(const dd_seen *seen, double weight);
 /* Adds the columns to a recorder, and a row. */
 dd_status dd_seen_columns(const dd_study_model *model, dd_recorder *recorder);
 dd_status dd_seen_row(const dd_study_model *model, const dd_seen *seen, dd_recorder *recorder);

@@ -9,6 +9,22 @@
 #include "lib/study/yard.h"
 #include <drawdock/case.h>
 
+enum { DD_SEAT_SLOPES = 3 };
+
+/* Floating free, at rest, its stem just touching the bow stop and the hull just touching the support that it touches last; the rig on an
+   even slope as it stands on level ground. Where the stop does not hold it there, or none is given, the bow eye is as far behind the
+   coupling as at home. Trailer frame (of the bed, latched). */
+typedef struct dd_seat_afloat {
+    double slope;           /* of the ramp, rise over run */
+    double pitch;           /* of the hull in its trailer against home, bow down > 0, rad */
+    dd_placement placement; /* of the boat */
+    int support;            /* that it touches last; -1: none stands under it */
+    int passed;             /* as dd_bow_stop_passed(): 1: over the stop, -1: under it, 0: held, or no stop */
+    dd_waterplane water;    /* boat axes */
+    dd_vec3 up, seaward;    /* upright, and level down the ramp; unit */
+    double hub_depth;       /* of the rearmost hub under water, m; < 0: above it */
+} dd_seat_afloat;
+
 typedef struct dd_seat {
     const dd_case *scenario;
     dd_study_model *m;        /* the rig in the yard, level; its workspace stands at home */
@@ -22,6 +38,8 @@ typedef struct dd_seat {
     struct {
         double roller[DD_SUPPORTS], stop, strap;
     } on_ramp;                /* the same: of the most loaded roller, the stop and the strap on a ramp of 12.5 %, N */
+    int floats;               /* made by dd_seat_float_on_slopes(): 1: on all slopes, -1: not upright; 0: not yet asked */
+    dd_seat_afloat afloat[DD_SEAT_SLOPES];
     dd_reporter *report;
 } dd_seat;
 

@@ -12,11 +12,6 @@ const double dd_seat_slopes[DD_SEAT_SLOPES] = {0.08, 0.125, 0.15};
 static const double least_upright = 0.2; /* of the push of a contact: what presses from ahead does not carry */
 static const double exact = 1e-12;       /* m */
 
-dd_vec3 dd_seat_in_boat(const dd_placement *placement, dd_vec3 in_trailer)
-{
-    return dd_apply_transposed(&placement->to_trailer, dd_sub(in_trailer, placement->origin));
-}
-
 static dd_quaternion turn(double angle, double x, double y, double z)
 {
     const double s = sin(0.5 * angle);
@@ -145,7 +140,21 @@ dd_status dd_seat_float(const dd_seat *s, double slope, dd_seat_afloat *a, dd_er
     const dd_mat3 *now = &a->placement.to_trailer;
     a->pitch = atan2(home->m[2][0], -home->m[0][0]) - atan2(now->m[2][0], -now->m[0][0]);
     a->water = floating.waterplane;
-    const dd_vec3 hub = dd_seat_in_boat(&a->placement, dd_study_rearmost_hub(s->m->rig));
+    const dd_vec3 hub = dd_point_in_boat(&a->placement, dd_study_rearmost_hub(s->m->rig));
     a->hub_depth = a->water.level - dd_dot(a->water.up, hub);
     return DD_OK;
+}
+
+dd_status dd_seat_float_on_slopes(dd_seat *s, dd_error *error)
+{
+    dd_error why;
+    dd_status status = DD_OK;
+    if (s->floats != 0) return DD_OK;
+    for (int i = 0; i < DD_SEAT_SLOPES && status == DD_OK; i++) status = dd_seat_float(s, dd_seat_slopes[i], &s->afloat[i], &why);
+    if (status == DD_OK || status == DD_ERROR_NO_EQUILIBRIUM) {
+        s->floats = status == DD_OK ? 1 : -1;
+        return DD_OK;
+    }
+    if (error != NULL) *error = why;
+    return status;
 }

@@ -78,7 +78,7 @@ typedef struct bow {
     double half_height;
     bool has_stop;
     int count;                        /* of slopes on which it floats; 0 or all */
-    dd_seat_afloat afloat[DD_SEAT_SLOPES];
+    const dd_seat_afloat *afloat;
     dd_vec3 rolls[DD_SEAT_SLOPES], grips[DD_SEAT_SLOPES]; /* the eye afloat: in the stop, about the fulcrum */
     double head;                      /* of the stem afloat, lowest over the slopes (trailer Z); INFINITY: it does not float */
     double level, least;              /* heights of the drum (trailer Z): level with the eye, of least change */
@@ -97,7 +97,7 @@ static void find_fulcrum(const dd_seat *s, bow *b)
     }
 }
 
-static dd_status find(const dd_seat *s, bow *b, dd_error *error)
+static dd_status find(dd_seat *s, bow *b, dd_error *error)
 {
     const dd_trailer_parameters *t = &s->m->rig->trailer;
     const dd_stem_line stem = dd_hull_stem_line(s->m->hull);
@@ -110,22 +110,14 @@ static dd_status find(const dd_seat *s, bow *b, dd_error *error)
     b->least = NAN;
     b->head = INFINITY;
     find_fulcrum(s, b);
-    for (int i = 0; i < DD_SEAT_SLOPES; i++) {
-        dd_error why;
-        dd_status status = dd_seat_float(s, dd_seat_slopes[i], &b->afloat[i], &why);
-        if (status == DD_ERROR_NO_EQUILIBRIUM) {
-            b->count = 0;
-            b->head = INFINITY;
-            return DD_OK;
-        }
-        if (status != DD_OK) {
-            if (error != NULL) *error = why;
-            return status;
-        }
+    b->afloat = s->afloat;
+    dd_status status = dd_seat_float_on_slopes(s, error);
+    if (status != DD_OK || s->floats < 0) return status;
+    b->count = DD_SEAT_SLOPES;
+    for (int i = 0; i < b->count; i++) {
         b->rolls[i] = dd_placed_point(&b->afloat[i].placement, eye);
         b->head = fmin(b->head, dd_placed_point(&b->afloat[i].placement, head).z);
         b->grips[i] = isfinite(b->fulcrum.x) ? dd_seat_swung(b->eye, b->fulcrum, b->afloat[i].pitch) : b->rolls[i];
-        b->count++;
     }
     dd_vec3 both[2 * DD_SEAT_SLOPES];
     for (int i = 0; i < DD_SEAT_SLOPES; i++) both[2 * i] = b->rolls[i], both[2 * i + 1] = b->grips[i];

@@ -34,7 +34,7 @@ typedef struct look {
 static double level_with(const dd_hull *hull, const dd_placement *p, dd_vec3 at, bool chine)
 {
     for (int i = 0; i < 50; i++) {
-        const dd_vec3 b = dd_seat_in_boat(p, at);
+        const dd_vec3 b = dd_point_in_boat(p, at);
         const double off = (chine ? dd_hull_topside(hull, b.x, b.z).chine : dd_hull_keel(hull, b.x).z) - b.z;
         at.z += off / p->to_trailer.m[2][2];
         if (fabs(off) < 1e-12) break;
@@ -50,7 +50,7 @@ static look look_at(const dd_seat *s, const dd_guide *g, const dd_placement *p)
     dd_hull_extent(hull, &first, &last);
     for (int a = 0; a < ALONG; a++) {
         const dd_vec3 top = dd_add(g->top, dd_vec(g->length * ((double)a / (ALONG - 1) - 0.5), 0, g->radius));
-        const dd_vec3 high = dd_seat_in_boat(p, top), low = dd_seat_in_boat(p, dd_sub(top, dd_vec(0, 0, g->height + 2 * g->radius)));
+        const dd_vec3 high = dd_point_in_boat(p, top), low = dd_point_in_boat(p, dd_sub(top, dd_vec(0, 0, g->height + 2 * g->radius)));
         if (high.x < first || high.x > last) continue;
         l.chine = fmax(l.chine, level_with(hull, p, top, true));
         l.keel = fmax(l.keel, level_with(hull, p, top, false));
@@ -90,7 +90,7 @@ typedef struct guide {
     const char *verdict, *decides;
 } guide;
 
-static guide judge(const dd_seat *s, const dd_guide *g, const dd_seat_afloat *afloat, double most, const char *decides)
+static guide judge(const dd_seat *s, const dd_guide *g, double most, const char *decides)
 {
     const double inner = fabs(g->top.y) - g->radius;
     guide found = {.top = g->top.z + g->radius, .keel = -INFINITY, .afloat = INFINITY, .most = most, .decides = decides};
@@ -99,7 +99,7 @@ static guide judge(const dd_seat *s, const dd_guide *g, const dd_seat_afloat *af
     found.beside = isfinite(home.chine);
     double passing = home.passing, chine = -INFINITY;
     for (int i = 0; i < DD_SEAT_SLOPES; i++) {
-        const look l = look_at(s, g, &afloat[i].placement);
+        const look l = look_at(s, g, &s->afloat[i].placement);
         found.chine[i] = l.chine;
         found.keel = fmax(found.keel, l.keel);
         found.afloat = fmin(found.afloat, inner - l.beside);
@@ -185,29 +185,22 @@ static void check(const dd_seat *s, const dd_guide *g, const guide *found)
 dd_status dd_seat_guides(dd_seat *s, dd_error *error)
 {
     const dd_rig *rig = s->m->rig;
-    dd_seat_afloat afloat[DD_SEAT_SLOPES];
     const char *decides;
     if (rig->guide_count == 0) {
         dd_reporter_note(s->report, "Side guides are not given.");
         return DD_OK;
     }
-    for (int i = 0; i < DD_SEAT_SLOPES; i++) {
-        dd_error why;
-        dd_status status = dd_seat_float(s, dd_seat_slopes[i], &afloat[i], &why);
-        if (status == DD_ERROR_NO_EQUILIBRIUM) {
-            for (int j = 0; j < rig->guide_count; j++) not_checked(s, &rig->guides[j], "the boat as it is loaded does not float upright");
-            return DD_OK;
-        }
-        if (status != DD_OK) {
-            if (error != NULL) *error = why;
-            return status;
-        }
+    dd_status status = dd_seat_float_on_slopes(s, error);
+    if (status != DD_OK) return status;
+    if (s->floats < 0) {
+        for (int i = 0; i < rig->guide_count; i++) not_checked(s, &rig->guides[i], "the boat as it is loaded does not float upright");
+        return DD_OK;
     }
     const double most = reach(s, &decides);
     put_columns(s->report);
     guide found[DD_GUIDES];
     for (int i = 0; i < rig->guide_count; i++) {
-        found[i] = judge(s, &rig->guides[i], afloat, most, decides);
+        found[i] = judge(s, &rig->guides[i], most, decides);
         put(s, &rig->guides[i], &found[i]);
     }
     for (int i = 0; i < rig->guide_count; i++) check(s, &rig->guides[i], &found[i]);

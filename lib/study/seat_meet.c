@@ -12,18 +12,13 @@ static const double beside = 1e-9;  /* m */
 
 /* --- bands ------------------------------------------------------------------------------------------------------ */
 
-static dd_vec3 to_boat(const dd_seat *s, dd_vec3 p)
-{
-    return dd_apply_transposed(&s->placement.to_trailer, dd_sub(p, s->placement.origin));
-}
-
 /* A band whose middle is `middle` and whose axle is `axis`, trailer frame; both sides out by `out`. */
 static dd_seat_band band_at(const dd_seat *s, int roller, dd_vec3 middle, dd_vec3 axis, double width, double out)
 {
     const dd_roller *r = &s->m->rig->rollers[roller];
     dd_seat_band b = {.support = r->support, .side = r->side, .roller = roller, .half = 0.5 * width};
     if (r->side != 0) middle.y -= r->side * out;
-    b.middle = to_boat(s, middle);
+    b.middle = dd_point_in_boat(&s->placement, middle);
     b.across = dd_apply_transposed(&s->placement.to_trailer, axis);
     if (b.across.y * (r->side != 0 ? r->side : 1) < 0) b.across = dd_scale(-1, b.across);
     b.front = b.rear = b.middle.x;

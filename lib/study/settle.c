@@ -131,8 +131,6 @@ static bool comes_upright(const dd_settle *s, const move *to, const dd_equilibri
 
 /* --- a stern that swings ---------------------------------------------------------------------------------------- */
 
-enum { HEADING = 32 << DD_HULL_COORDINATE };
-
 /* Whether a support at its centre or aft of it carries the boat. */
 static bool stern_is_carried(const dd_settle *s)
 {
@@ -152,12 +150,12 @@ static bool stern_is_carried(const dd_settle *s)
 static void keep_heading(dd_settle *s, dd_equilibrium *next)
 {
     dd_equilibrium at;
-    if (dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free & ~HEADING, false, &at, NULL) != DD_OK || !at.stable ||
+    if (dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free & ~DD_FREE_HULL_HEADING, false, &at, NULL) != DD_OK || !at.stable ||
         stern_is_carried(s))
         return;
     *next = at;
     s->swings = true;
-    s->free &= ~HEADING;
+    s->free &= ~DD_FREE_HULL_HEADING;
 }
 
 /* The stern afloat, the stem shifts from one part of its stop to the next: to the balance beside the one that has ended. */
@@ -249,7 +247,7 @@ static void lean_over(dd_settle *s, dd_equilibrium *next)
     const dd_pose upright = next->pose;
     dd_equilibrium at, side[2];
     double heel[2];
-    const int no_sideways = DD_FREE_HULL_HEEL | 2 << DD_HULL_COORDINATE | 32 << DD_HULL_COORDINATE; /* sway and heading go with the heel */
+    const int no_sideways = DD_FREE_HULL_HEEL | DD_FREE_HULL_SIDEWAYS | DD_FREE_HULL_HEADING; /* sway and heading go with the heel */
     if (dd_equilibrium_follow(s->m->workspace, 0, &upright, s->memory, s->free & ~no_sideways, false, &at, NULL) != DD_OK || !at.stable) return;
     for (int i = 0; i < 2; i++) heel[i] = lean_to(s, &upright, i == 0 ? -1 : 1, &side[i]);
     if (isnan(heel[0]) && isnan(heel[1])) return;
@@ -311,7 +309,7 @@ static dd_status stand_up(dd_settle *s, const dd_pose *from, dd_equilibrium *nex
 static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
 {
     dd_equilibrium next;
-    if (s->swings && stern_is_carried(s)) s->swings = false, s->free |= HEADING;
+    if (s->swings && stern_is_carried(s)) s->swings = false, s->free |= DD_FREE_HULL_HEADING;
     const dd_pose from = expect(s, to);
     const int strap = strap_memory(s);
     const double before = dd_settle_strap(s);

@@ -271,16 +271,13 @@ typedef struct crossing {
     dd_error why;
 } crossing;
 
-/* A strap that is never let off holds the bow to its stop also when water carries the whole boat: what the stop carries counts as far
-   as water does not. */
 static double event_value(const study *s, int which, const dd_seen *seen)
 {
     const dd_limits *limits = &s->m->scenario.limits;
     const double *v = seen->v;
     if (which == WHEELS_OFF) return v[DD_SEEN_AXLE_LOAD] - unloaded * s->first_axle_load;
     if (which == STERN_LIFTS) return v[DD_SEEN_REAR_LOAD] - limits->stern_lift_share * s->weight;
-    return v[DD_SEEN_CARRIED] - v[DD_SEEN_STOP_LOAD] + fmin(v[DD_SEEN_STOP_LOAD], fmax(0.0, s->weight - v[DD_SEEN_BUOYANCY])) -
-           limits->afloat_share * s->weight;
+    return dd_seen_still_carried(seen, s->weight) - limits->afloat_share * s->weight;
 }
 
 static double at_x(double x, void *context)
@@ -548,23 +545,6 @@ static dd_status begin(study *s, dd_error *error)
     return status;
 }
 
-static void leave_out(dd_case *scenario, const char *force)
-{
-    if (scenario->without_count >= DD_WITHOUT) return;
-    char *name = scenario->without[scenario->without_count++];
-    snprintf(name, sizeof scenario->without[0], "%s", force);
-}
-
-/* Its level at time 0, and no wind. */
-static void make_still(dd_water *w)
-{
-    w->current = w->rise = 0;
-    w->level_count = 0;
-    w->surge.height = w->wave.height = w->wind.speed = 0;
-}
-
-static const char *const nothing_at_rest[] = {"added mass", "wave damping", "cross flow", "resistance", "rig drag"}; /* some costly to prepare */
-
 dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
 {
     study s = {.crossed_at = {NAN, NAN, NAN}, .first_axle_load = NAN, .least_axle_load = INFINITY};
@@ -572,8 +552,7 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
     dd_error failure = {.status = DD_OK};
     *result = NULL;
     dd_case still = *scenario;
-    make_still(&still.water);
-    for (size_t i = 0; i < sizeof nothing_at_rest / sizeof nothing_at_rest[0]; i++) leave_out(&still, nothing_at_rest[i]);
+    dd_study_make_still(&still, NULL);
     dd_status status = dd_study_model_create(&still, &s.m, error);
     if (status != DD_OK) return status;
     s.weight = dd_hull_mass(s.m->hull)->mass * s.m->model.gravity;

@@ -9,11 +9,9 @@
 
 enum { MOST_WATCHES = 80 + DD_SUPPORTS, MOST_OF_A_NAME = 30, NAMES = 128, MOST_PICTURES = 8 };
 
-static const double keel_squash = 0.02; /* ground and keel give way so far, m */
 static const double most_heel = 60.0;   /* degrees, beyond which no boat comes back by itself on a trailer */
 static const double far_off = 15.0;     /* m */
 static const double bumper = 0.1;       /* the vehicle's tail ahead of its ball, m */
-static const double runs = 0.5;         /* faster than anybody walks a boat down its supports, m/s */
 static const char slides[] = "rig slides";
 static const char rolls[] = "smallest roll stiffness below zero";
 static const double line_taut = 20.0, line_slack = 2.0;   /* N */
@@ -109,7 +107,7 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
     add(w, NULL, "sheer under water", DD_SEEN_FREEBOARD, -1, 0.0);
     add(w, NULL, "transom touches the ground", DD_SEEN_TRANSOM_CLEARANCE, -1, 0.0);
     add(w, NULL, "skeg touches the ground", DD_SEEN_ENGINE_CLEARANCE, -1, 0.0);
-    add(w, NULL, "keel on the ground", DD_SEEN_KEEL_CLEARANCE, -1, -keel_squash);
+    add(w, NULL, "keel on the ground", DD_SEEN_KEEL_CLEARANCE, -1, -DD_KEEL_SQUASH);
     add(w, "falls over to port", NULL, DD_SEEN_HEEL, -1, most_heel);
     add(w, NULL, "falls over to starboard", DD_SEEN_HEEL, -1, -most_heel);
     add(w, "adrift", NULL, DD_SEEN_BOAT_DISTANCE, -1, adrift_distance(&m->scenario));
@@ -134,7 +132,7 @@ static void add_bow(dd_watcher *w, const dd_run *run)
 static void add_rig(dd_watcher *w, const dd_run *run)
 {
     const double grip = run->m->scenario.limits.grip_low;
-    add(w, NULL, "vehicle floats", DD_SEEN_REAR_WHEELS, -1, 0.1 * run->m->rig->vehicle.mass * run->m->model.gravity * 0.5);
+    add(w, NULL, "vehicle floats", DD_SEEN_REAR_WHEELS, -1, DD_VEHICLE_FLOATS * run->m->rig->vehicle.mass * run->m->model.gravity);
     add_pair(w, "rocker leaves its stop", "rocker meets its stop", DD_SEEN_ROCKER_LEFT, -1, 0.5, 0.05);
     add_pair(w, "rope taut", "rope slack", DD_SEEN_ROPE, -1, line_taut, line_slack);
     add_pair(w, "jockey wheel down", "jockey wheel lifts", DD_SEEN_JOCKEY, -1, touches, touches_no_more);
@@ -167,7 +165,7 @@ static void add_loads(dd_watcher *w, const dd_run *run)
         add_once(w, "first contact", NULL, DD_SEEN_CARRIED, limits->afloat_share * run->weight);
         add(w, "swept past", NULL, DD_SEEN_PASSED, -1, 0.0);
     } else {
-        add(w, "runs off", NULL, DD_SEEN_RUNAWAY, -1, runs);
+        add(w, "runs off", NULL, DD_SEEN_RUNAWAY, -1, DD_RUNS_OFF);
     }
     add(w, "coupling down again", "coupling lifts", DD_SEEN_COUPLING_LOAD, -1, 0.0);
     add(w, "coupling over rating", NULL, DD_SEEN_COUPLING_LOAD, -1, t->coupling_rating);

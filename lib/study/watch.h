@@ -38,6 +38,9 @@ double dd_watcher_ends(const dd_watcher *watcher);
 const dd_cause *dd_watcher_broke(const dd_watcher *watcher, const char *name);
 
 #define DD_DEEP_HOLE 0.15 /* that a wheel drops into, m */
+#define DD_KEEL_SQUASH 0.02 /* ground and keel give way so far, m */
+#define DD_RUNS_OFF 0.5     /* faster than anybody walks a boat down its supports, m/s */
+#define DD_VEHICLE_FLOATS 0.05 /* share of its weight on its rear wheels below which it does */
 /* Facts (bits of facts.def) at what is seen now; the workspace is evaluated there. */
 uint64_t dd_facts_of(const dd_run *run, const dd_watcher *watcher, const dd_seen *seen);
 /* Time of the first event of that name; NaN: it did not happen. */

@@ -12,21 +12,7 @@ enum { WORDS = 400 };
 
 static dd_rule_figures figures_of(const dd_weigh *w, const dd_state_of_loading *s)
 {
-    const dd_trailer_parameters *t = &w->scenario->trailer;
-    const dd_vehicle_parameters *v = &w->scenario->vehicle;
-    const double g = w->scenario->gravity, laden = s->road.aggregate_mass, plate = t->aggregate_mass_rating;
-    dd_rule_figures f = {.kerb_mass = v->kerb_mass,
-                         .tow_gross_rating = v->gross_mass_rating,
-                         .speed = v->road_speed,
-                         .axle_count = t->axle_count,
-                         .fitted = t->brakes.fitted};
-    f.basis[DD_BASIS_GTM] = s->road.axle_group / g;
-    f.basis[DD_BASIS_AGGREGATE] = f.basis[DD_BASIS_LADEN] = f.basis[DD_BASIS_GROSS] = laden;
-    f.basis[DD_BASIS_MAXIMUM] = isnan(plate) ? laden : plate;
-    f.basis[DD_BASIS_GROSS_RATING] = plate;
-    f.basis[DD_BASIS_COUPLING] = s->road.coupling / g;
-    for (int i = 0; i < t->axle_count; i++) f.basis[DD_BASIS_AXLE] = fmax(f.basis[DD_BASIS_AXLE], s->road.axle[i] / g);
-    return f;
+    return dd_rule_figures_of(&w->scenario->vehicle, &w->scenario->trailer, &s->road, w->scenario->gravity);
 }
 
 static const char *word_of(const dd_rules *rules, int basis)

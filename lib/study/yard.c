@@ -59,3 +59,8 @@ dd_vec3 dd_placed_point(const dd_placement *placement, dd_vec3 in_boat)
 {
     return dd_add(placement->origin, dd_apply(&placement->to_trailer, in_boat));
 }
+
+dd_vec3 dd_point_in_boat(const dd_placement *placement, dd_vec3 in_trailer)
+{
+    return dd_apply_transposed(&placement->to_trailer, dd_sub(in_trailer, placement->origin));
+}

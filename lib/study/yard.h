@@ -19,4 +19,6 @@ typedef struct dd_placement {
 dd_status dd_yard_place(const dd_case *scenario, dd_placement *placement, dd_error *error);
 /* A point of the boat in the trailer frame. */
 dd_vec3 dd_placed_point(const dd_placement *placement, dd_vec3 in_boat);
+/* A point of the trailer frame in boat axes. */
+dd_vec3 dd_point_in_boat(const dd_placement *placement, dd_vec3 in_trailer);
 #endif

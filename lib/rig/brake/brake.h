@@ -7,6 +7,11 @@
 #include <math.h>
 #include <stdbool.h>
 
+/* Beyond these the model of a stop is not held to anything. */
+#define DD_BRAKE_FASTEST (130 / 3.6) /* m/s */
+#define DD_BRAKE_STEEPEST 0.3        /* rise over run, up or down */
+#define DD_BRAKE_STEEPEST_ANGLE 0.29145679447786709 /* the same, rad */
+
 enum { DD_BRAKE_STATES = 2 };
 
 /* What a system feels at one moment. */
