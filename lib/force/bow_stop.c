@@ -150,11 +150,14 @@ static void differentiate(const meeting *m, const surroundings *a, dd_gradient *
 
 /* --- what is seen ------------------------------------------------------------------------------------------------ */
 
-/* From the bar to the stem, the stem ending at its head. */
+/* From the bar to the stem, the stem ending at its head; of a boat that lies across the trailer, from the bar's middle to the upright stem. */
 static double gap_of(const bow_stop *stop, const surroundings *a, dd_vec3 p)
 {
     dd_keel_contact c;
-    if (!dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &c)) return INFINITY;
+    if (!dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &c)) {
+        const dd_vec3 stem = dd_vec(stop->stem.end, 0, fmin(stop->stem.head, fmax(stop->stem.foot_of_stem, p.z)));
+        return dd_norm(dd_sub(stem, p)) - stop->profile.radius;
+    }
     if (c.at.z <= stop->stem.head) return -c.depth;
     return hypot(c.at.x - p.x, stop->stem.head - p.z) - stop->profile.radius;
 }

@@ -242,16 +242,26 @@ static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
 /* The first requests, and of each place in the code the first, the last and some between. */
 static long choose(long calls, long first, long samples, bool *chosen)
 {
-    long count = 0;
-    for (long i = 0; i < calls; i++) {
-        long of_site = 0, before = 0;
-        for (long j = 0; j < calls; j++) {
-            of_site += memory.site[j] == memory.site[i];
-            before += j < i && memory.site[j] == memory.site[i];
+    enum { MOST_SITES = 2000 };
+    static struct {
+        const void *site;
+        long calls, before;
+    } sites[MOST_SITES];
+    long known = 0, count = 0;
+    for (int pass = 0; pass < 2; pass++)
+        for (long i = 0; i < calls; i++) {
+            long s = 0;
+            while (s < known && sites[s].site != memory.site[i]) s++;
+            assert_true(s < MOST_SITES);
+            if (s == known) known++, sites[s].site = memory.site[i], sites[s].calls = sites[s].before = 0;
+            if (pass == 0) {
+                sites[s].calls++;
+                continue;
+            }
+            const long before = sites[s].before++;
+            chosen[i] = i < first || sites[s].calls <= samples || before % (sites[s].calls / (samples - 1) + 1) == 0 || before == sites[s].calls - 1;
+            count += chosen[i];
         }
-        chosen[i] = i < first || of_site <= samples || before % (of_site / (samples - 1) + 1) == 0 || before == of_site - 1;
-        count += chosen[i];
-    }
     return count;
 }
 

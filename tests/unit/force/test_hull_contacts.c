@@ -342,7 +342,7 @@ static void chain_pulls_beyond_its_slack(void **state)
     fixture_rig(&rig);
     rig.trailer.chain = (dd_chain_parameters){.slack_at_home = 0.1, .above_ground = 1.1, .rating = 10000, .stretch_at_rating = 0.01};
     fixture_force force = fixture_prepare(&dd_force_chain, hull, &rig);
-    const double length = (1.1 - 0.9) + 0.1; /* pad's face behind the post, and the slack */
+    const double length = (1.1 - 0.9) + 0.5 + 0.1; /* stop's face behind the post, eye behind the stem, and the slack */
     for (double stretch = -0.05; stretch < 0.02; stretch += 0.007) {
         fixture_state s;
         memset(&s, 0, sizeof s);
