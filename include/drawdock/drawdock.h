@@ -4,6 +4,7 @@
 #define DRAWDOCK_DRAWDOCK_H
 #include <drawdock/brakes.h>
 #include <drawdock/case.h>
+#include <drawdock/clock.h>
 #include <drawdock/hull.h>
 #include <drawdock/report.h>
 #include <drawdock/result.h>

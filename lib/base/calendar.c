@@ -14,6 +14,25 @@ long dd_calendar_days(int year, int month, int day)
     return 365 * y + floor_divide(y, 4) - floor_divide(y, 100) + floor_divide(y, 400) + (153 * m + 2) / 5 + day - 1 - 719468;
 }
 
+/* The same backwards, from 1 March of year 0 on: eras of 400 years, each the same number of days. */
+dd_date dd_calendar_date(long days)
+{
+    const long since = days + 719468, era = floor_divide(since, 146097), in_era = since - era * 146097;
+    const long year_of_era = (in_era - in_era / 1460 + in_era / 36524 - in_era / 146096) / 365;
+    const long in_year = in_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100), m = (5 * in_year + 2) / 153;
+    const int month = (int)(m < 10 ? m + 3 : m - 9);
+    return (dd_date){(int)(year_of_era + 400 * era + (month <= 2)), month, (int)(in_year - (153 * m + 2) / 5 + 1)};
+}
+
+bool dd_calendar_is_date(const dd_date *date)
+{
+    if (date->month < 1 || date->month > 12 || date->day < 1 || date->day > 31) return false;
+    const dd_date same = dd_calendar_date(dd_calendar_days(date->year, date->month, date->day));
+    return same.month == date->month && same.day == date->day;
+}
+
+int dd_calendar_weekday(long days) { return (int)(days + 3 - 7 * floor_divide(days + 3, 7)); } /* 1 January 1970 was a Thursday */
+
 double dd_calendar_new_year(int year)
 {
     return (double)dd_calendar_days(year, 1, 1) * DD_SECONDS_PER_DAY;
@@ -25,4 +44,49 @@ int dd_calendar_year(double time)
     while (dd_calendar_new_year(year) > time) year--;
     while (dd_calendar_new_year(year + 1) <= time) year++;
     return year;
+}
+
+/* The change that a time falls under; -1: UTC. */
+static int change_at(const dd_clock *clock, double time)
+{
+    int low = 0, high = clock->count;
+    if (clock->count == 0) return -1;
+    while (high - low > 1) {
+        const int middle = low + (high - low) / 2;
+        if (clock->changes[middle].from <= time)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+static double offset_of(const dd_clock *clock, int change) { return change < 0 ? 0 : clock->changes[change].offset; }
+
+dd_hands dd_clock_at(const dd_clock *clock, double time)
+{
+    const int change = change_at(clock, time);
+    const double local = time + offset_of(clock, change), days = floor(local / DD_SECONDS_PER_DAY);
+    return (dd_hands){(long)days, local - days * DD_SECONDS_PER_DAY, change < 0 ? "UTC" : clock->changes[change].name};
+}
+
+dd_clock_shows dd_clock_time(const dd_clock *clock, long day, double seconds, double *time)
+{
+    const double local = (double)day * DD_SECONDS_PER_DAY + seconds;
+    const int last = clock->count > 0 ? clock->count - 1 : -1;
+    int hits = 0;
+    *time = local - offset_of(clock, -1);
+    if (last < 0) return DD_CLOCK_ONCE;
+    for (int c = change_at(clock, local - 2 * DD_SECONDS_PER_DAY); c <= last; c++) {
+        const double from = c == 0 ? -INFINITY : clock->changes[c].from, to = c == last ? INFINITY : clock->changes[c + 1].from;
+        const double at = local - clock->changes[c].offset;
+        if (at >= from && at < to) {
+            if (hits++ == 0) *time = at;
+        } else if (hits == 0 && at < from) { /* put forward over it */
+            *time = from;
+            return DD_CLOCK_NEVER;
+        }
+        if (from > local + 2 * DD_SECONDS_PER_DAY) break;
+    }
+    return hits > 1 ? DD_CLOCK_TWICE : DD_CLOCK_ONCE;
 }

