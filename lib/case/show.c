@@ -195,7 +195,7 @@ static const dd_estimate *estimate_of(const dd_show *show, const dd_key *row, co
     size_t offset = offset_of(show, row, structure);
     for (size_t i = 0; show->estimates != NULL && row->type == DD_KEY_QUANTITY && i < sizeof estimated / sizeof estimated[0];
          i++)
-        if (estimated[i].field == offset) return (const dd_estimate *)((const char *)show->estimates + estimated[i].estimate);
+        if (estimated[i].field == offset) return (const void *)((const char *)show->estimates + estimated[i].estimate);
     return NULL;
 }
 

@@ -334,7 +334,7 @@ static bool slide(dd_search *s, gsl_vector *x)
     dd_unbalanced(s->workspace, load);
     double most = 0;
     for (int i = 0; i < s->count; i++) most = fmax(most, fabs(load[s->free[i]]));
-    if (!(fabs(load[DD_HULL_COORDINATE]) > fmax(1e-9 * s->weight, 0.01 * most))) return false; /* something else is short */
+    if (!(fabs(load[DD_HULL_COORDINATE]) > fmax(1e-9 * s->weight, 0.1 * most))) return false; /* something else is short: it tips, say */
     const double on[6] = {copysign(slide_length, load[DD_HULL_COORDINATE]), 0, 0, 0, 0, 0};
     dd_pose_displace(&pose, on, NULL);
     s->base = pose;
