@@ -145,6 +145,21 @@ typedef struct dd_loading {
 
 enum { DD_LAW_COMPLIANT, DD_LAW_LINEAR };
 
+enum { DD_REQUIREMENTS = 16 };
+/** What a hull's maker, or whoever sets it up, asks beside shares and loads: kinds of a requirement. */
+enum { DD_REQUIRE_NO_ROLLERS, DD_REQUIRE_TRANSOM, DD_REQUIRE_BULKHEAD, DD_REQUIRE_OVERHANG, DD_REQUIRE_PRESSURE, DD_REQUIRE_KINDS };
+/** One of them; which fields count follows from its kind. Along the keel from the transom, and half breadths, m. */
+typedef struct dd_requirement {
+    int kind;            /**< DD_REQUIRE_... */
+    char name[48];       /**< of the zone or bulkhead; may be empty */
+    double from, to;     /**< zone without rollers, along the keel */
+    double inner, outer; /**< the same across, each side alike */
+    double at;           /**< of a bulkhead */
+    double within;       /**< of transom or bulkhead to the nearest support, or the transom past the last one, at most */
+    double most;         /**< peak pressure of a roller, Pa */
+    char source[96];     /**< who asks it */
+} dd_requirement;
+
 /** What `seat` asks of the supports. */
 typedef struct dd_seating {
     int law;                 /**< DD_LAW_...: of a support's load over its squash */
@@ -154,7 +169,10 @@ typedef struct dd_seating {
     double height_tolerance; /**< how far off a support's height may be, either way, m */
     double clearance;        /**< least, of supports from strakes and chine, across the boat, m */
     double road_factor;      /**< of loads standing still, for the strength of posts and arms */
-    char source[64];         /**< who asks it */
+    char source[64];         /**< who asks it, where a figure has no line of its own below */
+    char keel_source[96], roller_source[96], coupling_source[96]; /**< who asks the keel's share, the load of a roller, the coupling's share */
+    int requirement_count;
+    dd_requirement requirements[DD_REQUIREMENTS];
 } dd_seating;
 
 enum { DD_MEASURED = 24 };

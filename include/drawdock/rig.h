@@ -163,6 +163,7 @@ typedef struct dd_support {
     int under, points;        /**< of a skid: DD_UNDER_...; places along it where it bears */
     double dry_friction, wet_friction; /**< of a skid, shares of its load */
     int stays_wet;            /**< 1: what has been under water stays wet */
+    double durometer, contact_width; /**< of rollers: Shore A; bearing on the hull along the axle, m; NaN: not given */
     double roller_diameter, squash_at_rated_load; /**< each roller; squash also of a skid, m */
     double rated_load;        /**< each roller or skid, N; NaN: not checked */
     double side_friction, rolling_resistance; /**< shares of the roller's load */

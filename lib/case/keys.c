@@ -64,6 +64,10 @@ const dd_key dd_placed_keys[] = {{.name = "transom behind coupling",
                                   .help = "of the keel against the trailer's frame, bow down > 0"},
                                  {0}};
 
+#define SOURCE_OF(name_, field, words)                                                                                         \
+    {.name = name_, .type = DD_KEY_TEXT, .offset = offsetof(dd_seating, field), .size = sizeof(((dd_seating *)0)->field),       \
+     .fallback = NAN, .fallback_text = "seating.source", .source = "the program", .help = words}
+
 static const char *const laws[] = {"compliant", "linear", NULL};
 const dd_key dd_seating_keys[] = {{.name = "law",
                                    .type = DD_KEY_CHOICE,
@@ -106,6 +110,22 @@ const dd_key dd_seating_keys[] = {{.name = "law",
                                    .size = sizeof(((dd_seating *)0)->source),
                                    .fallback = NAN,
                                    .help = "who asks it: a handbook and its page"},
+                                  SOURCE_OF("keel share source", keel_source, "who asks the least keel share"),
+                                  SOURCE_OF("roller load source", roller_source, "who asks the greatest load of a roller"),
+                                  SOURCE_OF("coupling share source", coupling_source, "who asks the coupling's share"),
+                                  {.name = "requirements",
+                                   .type = DD_KEY_LIST,
+                                   .offset = offsetof(dd_seating, requirements),
+                                   .rows = dd_requirement_keys,
+                                   .variants = dd_requirement_variants,
+                                   .size = sizeof(dd_requirement),
+                                   .count_offset = offsetof(dd_seating, requirement_count),
+                                   .kind_offset = offsetof(dd_requirement, kind),
+                                   .capacity = DD_REQUIREMENTS,
+                                   .least = -INFINITY,
+                                   .most = INFINITY,
+                                   .fallback = NAN,
+                                   .help = "what else is asked of where supports bear and how hard, each with who asks it"},
                                   {0}};
 
 const dd_key dd_limits_keys[] = {

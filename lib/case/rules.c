@@ -77,6 +77,8 @@ static bool placed_is_whole(const void *structure, char *message, size_t size, c
 
 static const dd_key_rule placed_rules[] = {{"both measures of the place, or neither", placed_is_whole}, {0}};
 
+static const dd_key_rule seating_rules[] = {{"zones without rollers run from the rear forward and from inside out", dd_requirement_holds}, {0}};
+
 static const dd_key_rule measured_rules[] = {{"readings are of axles, sides and states that there are", dd_measured_are_whole}, {0}};
 static const dd_key_rule loading_rules[] = {{"states of loading change and leave out what is aboard", loadings_are_whole}, {0}};
 
@@ -90,6 +92,7 @@ const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_ru
                                     {"trailer", offsetof(dd_case, trailer), dd_trailer_braking_rules, false},
                                     {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules, false},
                                     {"placed", offsetof(dd_case, placed), placed_rules, false},
+                                    {"seating", offsetof(dd_case, seating), seating_rules, false},
                                     {"", 0, loading_rules, false},
                                     {"", 0, measured_rules, false},
                                     {"ramp", offsetof(dd_case, ramp), dd_ramp_rules, true},

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_seat *, dd_error *) = {dd_seat_loads, dd_seat_asked, dd_seat_road, dd_seat_strength, dd_seat_contacts, dd_seat_what_if, dd_seat_bow, dd_seat_guides, dd_seat_picture};
+static dd_status (*const parts[])(dd_seat *, dd_error *) = {dd_seat_loads, dd_seat_asked, dd_seat_required, dd_seat_road, dd_seat_strength, dd_seat_contacts, dd_seat_what_if, dd_seat_bow, dd_seat_guides, dd_seat_picture};
 
 dd_vec3 dd_seat_standing(const dd_seat *s, double slope)
 {

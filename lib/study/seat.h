@@ -59,9 +59,13 @@ void dd_seat_greatest(const dd_seat *seat, const dd_seat_solution *solution, dou
 /* Share of the weight that the keel carries: keel rollers, and what lies under the keel. */
 double dd_seat_keel_share(const dd_seat *seat, const dd_seat_solution *solution);
 
+/* Who asks something: its own source, or the one of all. */
+const char *dd_seat_asker(const dd_seating *asked, const char *own);
+
 /* The parts, in the order of the report; listed in seat.c. */
 dd_status dd_seat_loads(dd_seat *seat, dd_error *error);     /* likely and worst loads, level and on the ramp; bending; ratings */
 dd_status dd_seat_asked(dd_seat *seat, dd_error *error);     /* what is asked of the load on the coupling */
+dd_status dd_seat_required(dd_seat *seat, dd_error *error);  /* what else is asked: zones, transom, bulkheads, overhang, pressure */
 dd_status dd_seat_road(dd_seat *seat, dd_error *error);      /* on the road: lines, bow stop and supports; does it hold */
 dd_status dd_seat_strength(dd_seat *seat, dd_error *error);  /* posts, clamps, arms and cross-members whose sections are given */
 dd_status dd_seat_contacts(dd_seat *seat, dd_error *error);  /* where supports meet the hull; clearances at home and over the run */

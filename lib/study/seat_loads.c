@@ -114,7 +114,7 @@ static void check_supports(const dd_seat *s, const double *worst, double toleran
         if (isnan(asked->greatest_roller_load)) continue;
         check.limit = asked->greatest_roller_load;
         dd_text(check.name, sizeof check.name, "hull over one roller of %s", trailer->supports[k].name);
-        dd_text(check.source, sizeof check.source, "%s", *asked->source ? asked->source : "given");
+        dd_text(check.source, sizeof check.source, "%s", dd_seat_asker(asked, asked->roller_source));
         dd_reporter_check(s->report, &check);
     }
 }
@@ -127,7 +127,7 @@ static void check_keel(const dd_seat *s)
                      100 * share);
     dd_reporter_source(s->report, "keel share");
     dd_check check = {.group = "supports", .name = "keel share", .value = share, .limit = asked->least_keel_share, .unit = "%", .least = 1};
-    dd_text(check.source, sizeof check.source, "%s", *asked->source ? asked->source : "given");
+    dd_text(check.source, sizeof check.source, "%s", dd_seat_asker(asked, asked->keel_source));
     if (isnan(check.limit)) dd_text(check.words, sizeof check.words, "what the hull's maker asks is not given (seating.least keel share)");
     dd_reporter_check(s->report, &check);
 }

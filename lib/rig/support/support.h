@@ -39,7 +39,13 @@
      .source = "roller rolling resistance", .help = "resistance to rolling, share of its load"},                               \
     {.name = "relaxation length", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH,                                             \
      .offset = offsetof(dd_support, relaxation_length), .least = 1e-4, .most = 1, .fallback = 0.015,                           \
-     .source = "design memory", .unit = "mm", .help = "distance rolled that renews the side grip: half the contact's length"}
+     .source = "design memory", .unit = "mm", .help = "distance rolled that renews the side grip: half the contact's length"}, \
+    {.name = "durometer", .type = DD_KEY_QUANTITY, .dimension = DD_NUMBER, .offset = offsetof(dd_support, durometer),          \
+     .least = 20, .most = 98, .fallback = NAN, .fallback_text = "peak pressure not checked", .source = "the program",          \
+     .help = "Shore A hardness of the rollers, for their pressure on the hull"},                                               \
+    {.name = "contact width", .type = DD_KEY_QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_support, contact_width),  \
+     .least = 1e-3, .most = 1, .fallback = NAN, .fallback_text = "peak pressure not checked", .source = "the program",         \
+     .unit = "mm", .help = "of each roller that bears on the hull, along its axle"}
 
 /* Of side rollers; a keel roller has a row of its own. */
 #define DD_ROLLER_WIDTH_ROW                                                                                                    \

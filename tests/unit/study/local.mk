@@ -74,3 +74,5 @@ check_PROGRAMS += tests/unit/study/test_depth_run
 tests_unit_study_test_depth_run_SOURCES = tests/unit/study/test_depth_run.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_seat_strength
 tests_unit_study_test_seat_strength_SOURCES = tests/unit/study/test_seat_strength.c tests/unit/study/reports.c tests/unit/study/reports.h
+check_PROGRAMS += tests/unit/study/test_seat_required
+tests_unit_study_test_seat_required_SOURCES = tests/unit/study/test_seat_required.c tests/unit/study/reports.c tests/unit/study/reports.h
