@@ -64,6 +64,7 @@ typedef struct dd_electric_hydraulic_brake {
     double pressure;                 /**< of the actuator at full command, Pa */
     double delay;                    /**< until the actuator moves, s */
     double flow;                     /**< m3/s */
+    double current;                  /**< that holds full pressure, A */
     double fill_volume, line_volume; /**< each wheel: until the pads bear; more until full pressure, m3 */
     double piston_area, effective_radius; /**< each wheel, m2, m */
     double pad_friction, hot_share, wet_share;

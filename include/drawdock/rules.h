@@ -59,6 +59,10 @@ typedef struct dd_rule {
     double breakaway_slope, park_slope; /**< that they hold on, rise over run as an angle, rad */
     int park_brake, chains, chocks;
     double chain_rating;              /**< each chain's designation at least, kg */
+    double service_braking;           /**< force of its own brakes at least, share of its weight */
+    double own_deceleration;          /**< that its own brakes give it at least, m/s2 */
+    double stops_from, stops_within;  /**< the rig stops from this speed, m/s, within this way, m */
+    double push_at_most, push_from;   /**< overrun push that gives the service braking; that at which the brake may start; shares of its weight */
     int limit_of, limit_kind;         /**< DD_BASIS_..., DD_LIMIT_... of the limit below */
     dd_mass_limit limit;
     char words[200];                  /**< what else it says */

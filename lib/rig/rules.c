@@ -129,6 +129,9 @@ static void stricter(const dd_rule **place, const dd_rule *rule, double now, dou
 #define BY_INT(field) stricter(&r->field, rule, rule->field, r->field == NULL ? -1 : r->field->field, rule->field >= 0)
 #define BY_VALUE(field) stricter(&r->field, rule, rule->field, r->field == NULL ? 0 : r->field->field, !isnan(rule->field))
 
+/* Mean deceleration that the way asks for; a speed that is not given: any. */
+static double slows_by(const dd_rule *rule) { return isnan(rule->stops_from) ? 0 : rule->stops_from * rule->stops_from / (2 * rule->stops_within); }
+
 static void take(dd_required *r, const dd_rule *rule)
 {
     BY_INT(brakes);
@@ -142,6 +145,12 @@ static void take(dd_required *r, const dd_rule *rule)
     BY_INT(chains);
     BY_VALUE(chain_rating);
     BY_INT(chocks);
+    BY_VALUE(service_braking);
+    BY_VALUE(own_deceleration);
+    const double slows = slows_by(rule);
+    stricter(&r->stops_within, rule, slows, r->stops_within == NULL ? 0 : slows_by(r->stops_within), !isnan(rule->stops_within));
+    stricter(&r->push_at_most, rule, -rule->push_at_most, r->push_at_most == NULL ? -2 : -r->push_at_most->push_at_most, !isnan(rule->push_at_most));
+    BY_VALUE(push_from);
 }
 
 void dd_rules_required(const dd_rules *rules, const dd_rule_figures *figures, dd_required *required)

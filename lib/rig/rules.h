@@ -35,7 +35,7 @@ int dd_rules_all(const dd_rules *rules, const dd_rule *all[2 * DD_RULES]);
 /* What the rules in force require together: the strictest, but what a rule that waives says stands. Each NULL: nothing said. */
 typedef struct dd_required {
     const dd_rule *brakes, *overrun, *from_seat, *breakaway, *breakaway_time, *breakaway_slope, *park_brake, *park_slope, *chains,
-        *chain_rating, *chocks;
+        *chain_rating, *chocks, *service_braking, *own_deceleration, *stops_within, *push_at_most, *push_from;
     int unsure; /* rules that nobody can say of */
     char missing[160];
 } dd_required;

@@ -58,6 +58,15 @@ dd_status dd_swing_critical(const dd_swing_rig *rig, double *speed, dd_error *er
 /* Temperature of one brake (K) that takes up a power for a time, by the lumped balance; closed form. */
 double dd_brake_warm(const dd_brake_heat *heat, double power, double speed, double air, double from, double time);
 
+/* Of the trailer alone, uncoupled or broken away: grip of the wheels that have brakes, N; slope (rise over run) that a torque of all brakes holds, at most that
+   grip, its nose on a support that rolls; torque of all brakes at full command and after breaking away (a cable then pulls a park lever), N m; how long
+   the breakaway's battery feeds them, s (NaN: no current is needed). */
+double dd_brake_trailer_grip(const dd_brake *b, double friction);
+double dd_brake_trailer_holds(const dd_brake *b, double torque, double friction);
+double dd_brake_full_torque(const dd_brake *b, const dd_brake_kind *kind);
+double dd_brake_breakaway_torque(const dd_brake *b, const dd_brake_kind *kind);
+double dd_brake_battery_lasts(const dd_brake *b, const dd_brake_kind *kind);
+
 /* The parts, in the order of the report; listed in brake.c. */
 dd_status dd_brake_stops(dd_brake *brake, dd_error *error);
 dd_status dd_brake_gain(dd_brake *brake, dd_error *error);

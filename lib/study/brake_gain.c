@@ -17,12 +17,13 @@ static bool trailer_stands(const dd_stop *s)
 }
 
 /* One gain on one road; the rig's own setting is put back. */
-static dd_status stop_with(dd_brake *b, const dd_brake_kind *kind, int wet, double gain, dd_stop *stop, dd_error *error)
+static dd_status stop_with(dd_brake *b, const dd_brake_kind *kind, int wet, double gain, bool whole, dd_stop *stop, dd_error *error)
 {
     dd_brake_controller *c = &b->rig->brakes.controller;
     const dd_brake_controller own = *c;
     dd_stop_asked asked = dd_brake_asked(b, kind, wet);
     asked.tolerance = 1e-5; /* many stops, of which the distance alone is told */
+    asked.until_trailer_stands = !whole;
     c->kind = DD_CONTROL_PROPORTIONAL;
     c->gain = gain;
     const dd_status status = dd_brake_stop(b->rig, &asked, stop, error);
@@ -30,45 +31,45 @@ static dd_status stop_with(dd_brake *b, const dd_brake_kind *kind, int wet, doub
     return status;
 }
 
-/* Rows of the table of gains; free[]: the greatest that locks nothing, standing[]: the least that does, of those tried (NaN: none). */
-static dd_status add_gains(dd_brake *b, const dd_brake_kind *kind, double free_wheels[DD_ROADS], double standing[DD_ROADS], dd_stop *stop, dd_error *error)
+/* Rows of the table of gains; free_wheels[]: the greatest that locks nothing, and its distance; standing[]: the least that does, of those tried (NaN: none). */
+static dd_status add_gains(dd_brake *b, const dd_brake_kind *kind, double free_wheels[DD_ROADS], double standing[DD_ROADS], double distance[DD_ROADS], dd_stop *stop,
+                           dd_error *error)
 {
     dd_reporter *r = b->report;
-    for (int wet = 0; wet < DD_ROADS; wet++) free_wheels[wet] = standing[wet] = NAN;
+    for (int wet = 0; wet < DD_ROADS; wet++) distance[wet] = free_wheels[wet] = standing[wet] = NAN;
     for (int g = 0; g < GAINS; g++) {
         dd_reporter_words(r, "%s, %.1f", kind->name, gains[g]);
         for (int wet = 0; wet < DD_ROADS; wet++) {
-            dd_status status = stop_with(b, kind, wet, gains[g], stop, error);
+            dd_status status = stop_with(b, kind, wet, gains[g], true, stop, error);
             if (status != DD_OK) return status;
             const bool stands = trailer_stands(stop);
             dd_reporter_value(r, stop->distance);
             dd_reporter_words(r, "%s", stands ? "yes" : "no");
             if (stands && isnan(standing[wet])) standing[wet] = gains[g];
-            if (!stands && isnan(standing[wet])) free_wheels[wet] = gains[g];
+            if (!stands && isnan(standing[wet])) free_wheels[wet] = gains[g], distance[wet] = stop->distance;
         }
     }
     return DD_OK;
 }
 
 /* Between the two: the greatest gain that locks no wheel of the trailer, to a hundredth of the way between settings tried. */
-static dd_status add_best(dd_brake *b, const dd_brake_kind *kind, int wet, double low, double high, dd_stop *stop, dd_error *error)
+static dd_status add_best(dd_brake *b, const dd_brake_kind *kind, int wet, double low, double high, double distance, dd_stop *stop, dd_error *error)
 {
     dd_reporter *r = b->report;
     dd_status status = DD_OK;
     const bool bounded = !isnan(high);
     for (int i = 0; i < HALVINGS && bounded && !isnan(low) && status == DD_OK; i++) {
         const double middle = 0.5 * (low + high);
-        status = stop_with(b, kind, wet, middle, stop, error);
+        status = stop_with(b, kind, wet, middle, false, stop, error);
         if (trailer_stands(stop))
             high = middle;
         else
-            low = middle;
+            low = middle, distance = stop->distance;
     }
-    if (status == DD_OK && !isnan(low)) status = stop_with(b, kind, wet, low, stop, error);
     if (status != DD_OK) return status;
     dd_reporter_words(r, "%s, %s", kind->name, wet ? "wet" : "dry");
     dd_reporter_value(r, low);
-    dd_reporter_value(r, isnan(low) ? NAN : stop->distance);
+    dd_reporter_value(r, distance);
     dd_reporter_words(r, "%s", isnan(low) ? "locks at the least that was tried" : bounded ? "more locks wheels" : "locks at none tried");
     return DD_OK;
 }
@@ -111,9 +112,9 @@ dd_status dd_brake_gain(dd_brake *b, dd_error *error)
     dd_reporter_column(r, "wet", "m", 1, "from the brakes to rest");
     dd_reporter_column(r, "wet locks", "", 0, "whether wheels of the trailer stand");
     dd_status status = DD_OK;
-    double low[CONTROLLED][DD_ROADS], high[CONTROLLED][DD_ROADS];
+    double low[CONTROLLED][DD_ROADS], high[CONTROLLED][DD_ROADS], distance[CONTROLLED][DD_ROADS];
     for (int i = 0; dd_brake_kind_at(i) != NULL && i < CONTROLLED && status == DD_OK; i++)
-        if (dd_brake_kind_at(i)->controlled) status = add_gains(b, dd_brake_kind_at(i), low[i], high[i], stop, error);
+        if (dd_brake_kind_at(i)->controlled) status = add_gains(b, dd_brake_kind_at(i), low[i], high[i], distance[i], stop, error);
     dd_reporter_table(r, "best_gain", "The best gain that locks no wheel of the trailer", DD_REPORT_LONG);
     dd_reporter_column(r, "stop", "", 0, "system and road");
     dd_reporter_column(r, "gain", "", 2, "command per g");
@@ -121,7 +122,7 @@ dd_status dd_brake_gain(dd_brake *b, dd_error *error)
     dd_reporter_column(r, "beyond it", "", 0, "what a greater one does");
     for (int i = 0; dd_brake_kind_at(i) != NULL && i < CONTROLLED; i++)
         for (int wet = 0; wet < DD_ROADS && dd_brake_kind_at(i)->controlled && status == DD_OK; wet++)
-            status = add_best(b, dd_brake_kind_at(i), wet, low[i][wet], high[i][wet], stop, error);
+            status = add_best(b, dd_brake_kind_at(i), wet, low[i][wet], high[i][wet], distance[i][wet], stop, error);
     dd_reporter_table_note(r, "For this model's tyres and brakes: set it on the road, by the maker's instructions.");
     if (status == DD_OK) status = add_levers(b, stop, error);
     free(stop);

@@ -59,24 +59,31 @@ static double steepest(const dd_brake *b, const dd_brake_kind *kind, bool locked
     return low;
 }
 
-/* Slope that the trailer alone holds with so much torque on its braked wheels and a grip under them, by statics on its own: its nose on a
-   support that rolls. */
-static double trailer_holds(const dd_brake *b, double torque, double friction)
+double dd_brake_trailer_grip(const dd_brake *b, double friction) { return friction * b->road.axle_group * b->rig->braked_axles / b->loaded.axle_count; }
+
+double dd_brake_trailer_holds(const dd_brake *b, double torque, double friction)
 {
-    const double weight = b->loaded.mass * b->scenario->gravity, share = (double)b->rig->braked_axles / b->loaded.axle_count;
-    const double by_torque = torque / (b->loaded.tyre_radius * weight), on_wheels = b->road.axle_group / weight;
-    const double by_grip = friction * share * on_wheels;
-    return fmin(by_torque < 1 ? tan(asin(by_torque)) : INFINITY, by_grip);
+    const double weight = b->loaded.mass * b->scenario->gravity, by_torque = torque / (b->loaded.tyre_radius * weight);
+    return fmin(by_torque < 1 ? tan(asin(by_torque)) : INFINITY, dd_brake_trailer_grip(b, friction) / weight);
 }
 
-static double full_torque(const dd_brake *b, const dd_brake_kind *kind)
+double dd_brake_full_torque(const dd_brake *b, const dd_brake_kind *kind)
 {
-    dd_brake_input in = {.command = 1, .braked_axles = b->rig->braked_axles, .time = 100};
+    dd_brake_input in = {.command = 1, .braked_axles = b->rig->braked_axles, .time = 100, .squeeze = b->rig->brakes.overrun.stroke};
     const double full[DD_BRAKE_STATES] = {1, 1};
     dd_brake_output out;
-    if (kind->parked != NULL) return kind->parked(&b->rig->brakes); /* the cable pulls its lever */
     kind->evaluate(&b->rig->brakes, &in, full, &out);
     return out.torque;
+}
+
+double dd_brake_breakaway_torque(const dd_brake *b, const dd_brake_kind *kind)
+{
+    return kind->parked != NULL ? kind->parked(&b->rig->brakes) : dd_brake_full_torque(b, kind);
+}
+
+double dd_brake_battery_lasts(const dd_brake *b, const dd_brake_kind *kind)
+{
+    return kind->current == NULL ? NAN : 3600 * b->rig->brakes.battery / kind->current(&b->rig->brakes, b->rig->braked_axles);
 }
 
 static void add_hills(const dd_brake *b)
@@ -96,8 +103,8 @@ static void add_hills(const dd_brake *b)
         for (int locked_out = kind->slides && b->rig->brakes.overrun.reverse == DD_REVERSE_LOCK_OUT ? 0 : 1; locked_out < 2; locked_out++) {
             const reverse z = push_back(b, kind, k->reverse_grade, locked_out == 1);
             dd_reporter_words(r, "%s%s", kind->name, dd_brake_is_fitted(b, kind) ? " *" : "");
-            dd_reporter_value(r, kind->parked != NULL ? trailer_holds(b, kind->parked(&b->rig->brakes), k->reverse_friction) : 0);
-            dd_reporter_value(r, kind->fitted == DD_FITTED_NONE ? 0 : trailer_holds(b, full_torque(b, kind), k->reverse_friction));
+            dd_reporter_value(r, kind->parked != NULL ? dd_brake_trailer_holds(b, kind->parked(&b->rig->brakes), k->reverse_friction) : 0);
+            dd_reporter_value(r, kind->fitted == DD_FITTED_NONE ? 0 : dd_brake_trailer_holds(b, dd_brake_breakaway_torque(b, kind), k->reverse_friction));
             dd_reporter_value(r, z.push);
             dd_reporter_words(r, "%s", z.drive <= z.grip ? "yes" : "no");
             dd_reporter_value(r, steepest(b, kind, locked_out == 1));
@@ -116,7 +123,7 @@ static void add_breakaway(const dd_brake *b)
     const dd_trailer_parameters *t = &b->scenario->trailer;
     const dd_trailer_braking *f = &b->rig->brakes;
     const dd_braking *k = &b->scenario->braking;
-    const double grip = k->dry_friction * b->road.axle_group * b->rig->braked_axles / t->axle_count;
+    const double grip = dd_brake_trailer_grip(b, k->dry_friction);
     dd_reporter_table(r, "breakaway", "Breaking away", DD_REPORT_LONG);
     dd_reporter_column(r, "trailer brakes", "", 0, "system");
     dd_reporter_column(r, "acts first", "", 0, "as the drawbar parts: the breakaway's cable or the safety chains");
@@ -126,12 +133,12 @@ static void add_breakaway(const dd_brake *b)
     for (int i = 0; dd_brake_kind_at(i) != NULL; i++) {
         const dd_brake_kind *kind = dd_brake_kind_at(i);
         if (kind->fitted == DD_FITTED_NONE) continue;
-        const double force = fmin(full_torque(b, kind) / t->tyre_radius, grip);
+        const double force = fmin(dd_brake_breakaway_torque(b, kind) / t->tyre_radius, grip);
         dd_reporter_words(r, "%s", kind->name);
         dd_reporter_words(r, "%s", f->chain_slack < f->breakaway_cable ? "chains" : "cable");
         dd_reporter_value(r, f->breakaway_delay);
         dd_reporter_value(r, force / b->loaded.mass);
-        dd_reporter_value(r, kind->fitted == DD_FITTED_ELECTRIC ? 3600 * f->battery / (f->electric.current * 2 * b->rig->braked_axles) : NAN);
+        dd_reporter_value(r, dd_brake_battery_lasts(b, kind));
     }
     if (f->chain_slack < f->breakaway_cable)
         dd_reporter_note(r, "The safety chains are taut before the breakaway's cable pulls: while they hold, the trailer's brakes stay off.");

@@ -49,6 +49,7 @@ typedef struct dd_stop_asked {
     dd_brake_road road;
     const dd_stepper *stepper; /* NULL: GSL's BDF */
     double tolerance;      /* relative; 0: 1e-6 */
+    bool until_trailer_stands; /* the stop is given up, not stopped, once a wheel of the trailer stands: its moment is all that is asked */
 } dd_stop_asked;
 
 enum { DD_STOP_SAMPLES = 400 };
@@ -94,6 +95,7 @@ typedef struct dd_brake_motion {
     const dd_brake_rig *rig;
     const dd_stop_asked *asked;
     void *weight, *coupling, *axles; /* instances of the forces */
+    struct dd_brake_geometry *geometry; /* of the last evaluation */
     /* of the last evaluation */
     dd_stop_sample seen;
     double power[DD_HEATS], stored, kinetic;

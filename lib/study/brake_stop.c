@@ -189,6 +189,13 @@ static void keep(const dd_stop_sample *seen, dd_stop *stop, double *interval)
     stop->samples[stop->sample_count++] = *seen;
 }
 
+static bool trailer_stands(const dd_stop *stop)
+{
+    for (int a = 2; a < stop->axle_count; a++)
+        if (!isnan(stop->locked[a])) return true;
+    return false;
+}
+
 static void begin_stop(const dd_brake_motion *m, dd_stop *stop)
 {
     memset(stop, 0, sizeof *stop);
@@ -223,18 +230,22 @@ static dd_status integrate(dd_brake_motion *m, dd_ode *ode, dd_stop *stop, dd_er
     const double most = 60; /* s: a rig that is still moving then is not being stopped */
     dd_brake_motion_start(m, y);
     dd_status status = dd_ode_start(ode, 0, y, 1e-5, error);
-    if (status != DD_OK || dd_brake_motion_derivative(0, y, dydt, m) != 0) return status;
+    if (status != DD_OK) return status;
+    if (dd_brake_motion_derivative(0, y, dydt, m) != 0)
+        return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_brake_stop", "the equations of motion cannot be evaluated at the start of the stop");
     const double begun = m->kinetic + m->stored;
     note(m, stop);
     keep(&m->seen, stop, &interval);
     while (status == DD_OK && !stop->stopped && dd_ode_time(ode) < most) {
         status = dd_ode_step(ode, INFINITY, error);
         if (status != DD_OK) break;
-        (void)dd_brake_motion_derivative(dd_ode_time(ode), dd_ode_state(ode), dydt, m);
+        if (dd_brake_motion_derivative(dd_ode_time(ode), dd_ode_state(ode), dydt, m) != 0)
+            return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_brake_stop", "the equations of motion cannot be evaluated at %.3f s", dd_ode_time(ode));
         note(m, stop);
         stop->stopped = m->seen.speed <= AT_REST;
         keep(&m->seen, stop, &interval);
         stop->steps++;
+        if (m->asked->until_trailer_stands && trailer_stands(stop)) return DD_OK;
     }
     if (status == DD_OK) end_stop(m, begun, dd_ode_state(ode), stop);
     return status;

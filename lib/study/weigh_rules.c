@@ -8,7 +8,6 @@
 #include <string.h>
 
 enum { WORDS = 400 };
-#define DEGREES_OF_SLOPE(angle) (100 * tan(angle))
 
 static dd_rule_figures figures_of(const dd_weigh *w, const dd_state_of_loading *s)
 {
@@ -182,6 +181,13 @@ static void check_brakes(const dd_weigh *w, const dd_state_of_loading *s, const 
         hold(w, s, need->from_seat, "brakes worked from the driver's seat", b->fitted > DD_FITTED_OVERRUN, 1, "", 1, "");
 }
 
+/* What needs a stop or a slope to say. */
+static void say_for_brake(const dd_weigh *w, const dd_rule *rule, const char *asked, double scale, double value, const char *unit)
+{
+    if (rule != NULL)
+        dd_reporter_note(w->report, "%s (%s): %s %.4g %s: not checked here, `brake` works it out", rule->name, rule->instrument, asked, scale * value, unit);
+}
+
 static void check_fittings(const dd_weigh *w, const dd_state_of_loading *s, const dd_required *need)
 {
     const dd_brakes_fitted *b = &w->scenario->trailer.brakes;
@@ -201,12 +207,16 @@ static void check_fittings(const dd_weigh *w, const dd_state_of_loading *s, cons
         hold(w, s, need->chain_rating, "each safety chain's rating", b->chain_rating, need->chain_rating->chain_rating, "kg", 1,
              "trailer.brakes.chain rating");
     if (need->chocks != NULL) hold(w, s, need->chocks, "chocks", given(b->chocks), need->chocks->chocks, "", 1, "trailer.brakes.chocks");
-    if (need->breakaway_slope != NULL)
-        dd_reporter_note(w->report, "%s (%s): after breaking away the brakes must hold on %.0f %%: not checked here", need->breakaway_slope->name,
-                         need->breakaway_slope->instrument, DEGREES_OF_SLOPE(need->breakaway_slope->breakaway_slope));
-    if (need->park_slope != NULL)
-        dd_reporter_note(w->report, "%s (%s): the park brake must hold on %.0f %%: not checked here", need->park_slope->name,
-                         need->park_slope->instrument, DEGREES_OF_SLOPE(need->park_slope->park_slope));
+    say_for_brake(w, need->breakaway_slope, "after breaking away the brakes must hold on", 100, need->breakaway_slope == NULL ? 0 : tan(need->breakaway_slope->breakaway_slope), "%");
+    say_for_brake(w, need->park_slope, "the park brake must hold on", 100, need->park_slope == NULL ? 0 : tan(need->park_slope->park_slope), "%");
+    say_for_brake(w, need->service_braking, "its own brakes must give a share of its weight of", 100, need->service_braking == NULL ? 0 : need->service_braking->service_braking, "%");
+    if (need->stops_within != NULL)
+        dd_reporter_note(w->report, "%s (%s): the rig must stop from %.0f km/h within %.1f m: not checked here, `brake` works it out", need->stops_within->name,
+                         need->stops_within->instrument, 3.6 * need->stops_within->stops_from, need->stops_within->stops_within);
+    say_for_brake(w, need->own_deceleration, "its own brakes must slow it by", 1, need->own_deceleration == NULL ? 0 : need->own_deceleration->own_deceleration, "m/s2");
+    if (w->scenario->trailer.brakes.fitted != DD_FITTED_OVERRUN && w->scenario->trailer.brakes.fitted >= 0) return;
+    say_for_brake(w, need->push_at_most, "overrun push, a share of its weight of at most", 100, need->push_at_most == NULL ? 0 : need->push_at_most->push_at_most, "%");
+    say_for_brake(w, need->push_from, "an overrun brake may start at a push, share of its weight, of", 100, need->push_from == NULL ? 0 : need->push_from->push_from, "%");
 }
 
 /* Limits of masses, and what the rules in force say in words. */

@@ -43,6 +43,8 @@ typedef struct dd_brake_kind {
     void (*evaluate)(const dd_trailer_braking *b, const dd_brake_input *input, const double *state, dd_brake_output *output);
     /* Torque of the park lever alone, N m; NULL: it has none. */
     double (*parked)(const dd_trailer_braking *b);
+    /* Current that holds them on, A, and of how many axles; NULL: they need none. */
+    double (*current)(const dd_trailer_braking *b, int braked_axles);
     double (*hot_share)(const dd_trailer_braking *b); /* NULL: nothing to fade */
     double (*wet_share)(const dd_trailer_braking *b);
 } dd_brake_kind;

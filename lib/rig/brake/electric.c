@@ -26,6 +26,7 @@ static void evaluate(const dd_trailer_braking *b, const dd_brake_input *in, cons
                              .rate = {(in->command - state[0]) / b->electric.lag}};
 }
 
+static double current(const dd_trailer_braking *b, int braked_axles) { return 2 * braked_axles * b->electric.current; }
 static double hot_share(const dd_trailer_braking *b) { return pow(b->electric.hot_share, 1.5); } /* drums, as overrun.c */
 static double wet_share(const dd_trailer_braking *b) { return pow(b->electric.wet_share, 1.5); }
 
@@ -39,5 +40,6 @@ const dd_brake_kind dd_brake_electric = {.name = "electric",
                                          .keys = dd_electric_brake_keys,
                                          .sources = sources,
                                          .evaluate = evaluate,
+                                         .current = current,
                                          .hot_share = hot_share,
                                          .wet_share = wet_share};

@@ -17,6 +17,7 @@ const dd_key dd_electric_hydraulic_brake_keys[] = {
      .help = "of the actuator at full command"},
     {.name = "delay", QUANTITY(delay, DD_TIME, "s", 0, 3), FROM(0.1, "electric-hydraulic brake figures"), .help = "until the actuator begins to pump"},
     {.name = "flow", QUANTITY(flow, DD_VOLUME, "L", 1e-7, 1e-3), FROM(3e-5, "electric-hydraulic brake figures"), .help = "that it pumps in a second"},
+    {.name = "current", QUANTITY(current, DD_NUMBER, NULL, 0.1, 100), FROM(6, "electric-hydraulic brake figures"), .help = "that the actuator draws while it holds full pressure, in A"},
     {.name = "fill volume", QUANTITY(fill_volume, DD_VOLUME, "L", 0, 1e-4), FROM(1.5e-6, "electric-hydraulic brake figures"),
      .help = "of each wheel until the pads bear"},
     {.name = "line volume", QUANTITY(line_volume, DD_VOLUME, "L", 1e-7, 1e-4), FROM(2.5e-6, "electric-hydraulic brake figures"),
@@ -44,6 +45,11 @@ static void evaluate(const dd_trailer_braking *b, const dd_brake_input *in, cons
                              .rate = {awake * e->flow / whole * error}};
 }
 
+static double current(const dd_trailer_braking *b, int braked_axles)
+{
+    (void)braked_axles; /* one actuator */
+    return b->electric_hydraulic.current;
+}
 static double hot_share(const dd_trailer_braking *b) { return b->electric_hydraulic.hot_share; }
 static double wet_share(const dd_trailer_braking *b) { return b->electric_hydraulic.wet_share; }
 
@@ -57,5 +63,6 @@ const dd_brake_kind dd_brake_electric_hydraulic = {.name = "electric-hydraulic",
                                                    .keys = dd_electric_hydraulic_brake_keys,
                                                    .sources = sources,
                                                    .evaluate = evaluate,
+                                                   .current = current,
                                                    .hot_share = hot_share,
                                                    .wet_share = wet_share};

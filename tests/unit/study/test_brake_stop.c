@@ -274,6 +274,12 @@ static void refusals(void **state)
     dd_stop_asked asked = asked_of(DD_FITTED_NONE, 131 / 3.6, 0);
     assert_int_equal(dd_brake_stop(rig, &asked, stop, &error), DD_ERROR_ARGUMENT);
     assert_non_null(strstr(error.message, "130 km/h"));
+    /* Equations that cannot be evaluated where the stop begins are an error, never a stop. */
+    asked = asked_of(DD_FITTED_NONE, 20, 0);
+    rig->rig->chassis.mass = -1e6;
+    error = (dd_error){.status = DD_OK};
+    assert_int_not_equal(dd_brake_stop(rig, &asked, stop, &error), DD_OK);
+    assert_non_null(strstr(error.message, "evaluated"));
     dd_brake_rig_free(rig);
     free(stop);
 }
