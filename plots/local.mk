@@ -13,6 +13,7 @@ nobase_dist_pkgdata_DATA += \
 	plots/side.gnuplot \
 	plots/strap.gnuplot \
 	plots/supports.gnuplot \
+	plots/tide.gnuplot \
 	plots/weigh.gnuplot \
 	plots/wheels.gnuplot
 EXTRA_DIST += plots/example-side.svg

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 nobase_dist_pkgdata_DATA += \
 	scenarios/launch.yaml \
+	scenarios/launch-on-the-tide.yaml \
 	scenarios/on-the-road.yaml \
 	scenarios/set-up-by-eye.yaml \
 	scenarios/launch-cross-stream.yaml \

@@ -40,6 +40,7 @@ typedef struct dd_weed {
 typedef struct dd_ramp_parameters {
     size_t cookie;
     char name[96];
+    char datum[48];        /**< what its levels are above: "LAT", "land datum"; empty: a level of its own, that of the water's too */
     double slope;          /**< angle of the slab, rad, > 0 going down seaward */
     double crest_level;    /**< z of the crest, m; x = 0 is where the slab's straight line meets the level ground */
     double toe_level;      /**< z of the end of the hard slab, m */
@@ -66,7 +67,7 @@ typedef struct dd_ramp_point {
 
 enum { DD_WATER_SEA, DD_WATER_BRACKISH, DD_WATER_FRESH };
 
-enum { DD_WATER_LEVELS = 24 };
+enum { DD_WATER_LEVELS = 24, DD_WATER_KNOTS = 25 };
 
 /** Level that rises and falls as a whole: wash that runs up and down the ramp. */
 typedef struct dd_surge {
@@ -86,10 +87,46 @@ typedef struct dd_wind {
     double toward; /**< where it blows to, rad: 0 seaward, > 0 to the left of someone looking seaward */
 } dd_wind;
 
+enum { DD_TIDE_CONSTANTS = 128, DD_TIDE_POINTS = 9000, DD_DATUMS = 12 };
+enum { DD_TIDE_HARMONIC_CONSTANTS, DD_TIDE_HIGH_LOW, DD_TIDE_RULE_OF_TWELFTHS, DD_TIDE_SAMPLED };
+
+/** A level that heights at a place are told on. */
+typedef struct dd_datum_given {
+    char name[48];
+    double height;    /**< above any one level of the place, the same for all of them, m */
+    char source[96];  /**< who says so */
+} dd_datum_given;
+
+/** How a station differs from the reference station whose tide is given; NaN: not at all. */
+typedef struct dd_tide_differences {
+    char station[64], datum[48];      /**< the station's own datum */
+    double high_later, low_later;     /**< times of its high and low waters after the reference's, s */
+    double high_ratio, low_ratio;     /**< its heights over the reference's, each above its own datum ... */
+    double high_higher, low_higher;   /**< ... plus this, m */
+} dd_tide_differences;
+
+/** The tide of a place. Times are s UTC since 1970. */
+typedef struct dd_tide_parameters {
+    int kind;             /**< DD_TIDE_HARMONIC_CONSTANTS, ...; -1: no tide */
+    char station[64], datum[48]; /**< name of the place; what its levels are above */
+    double mean_level;    /**< harmonic: of the sea above the datum, m */
+    int nodes;            /**< harmonic: 0 node factors of the year's middle, 1 of each moment; -1: as 0 */
+    int constant_count;
+    struct { char name[16]; double amplitude, phase; } constants[DD_TIDE_CONSTANTS]; /**< m; lag on Greenwich, rad */
+    dd_tide_differences subordinate;
+    int point_count;
+    struct { double at, level; } points[DD_TIDE_POINTS]; /**< high and low waters, or samples: s UTC, m */
+} dd_tide_parameters;
+
+/** Pressure and wind set-up: how far the water stands off its tide or gauge. */
+typedef struct dd_set_up {
+    double offset, within; /**< m, > 0 higher; how far off the offset may be, either way, m */
+} dd_set_up;
+
 /** The water and the wind over it. Fill with dd_water_defaults(). */
 typedef struct dd_water {
     size_t cookie;
-    double level;       /**< z of the surface at time 0, m above the ramp's datum */
+    double level;       /**< z of the surface at time 0, m above `datum`; NaN: the tide's */
     int kind;           /**< DD_WATER_...: used when density is not given */
     double temperature; /**< K */
     double density;     /**< kg/m3; NaN: from kind and temperature */
@@ -106,6 +143,16 @@ typedef struct dd_water {
     dd_wave wave;
     dd_wind wind;
     double edge, wave_number;   /**< set by dd_water_meet(): x of the water's edge at time 0, m; 1/m */
+    int knot_count;             /**< set by dd_water_take_tide(): the tide from time 0 on, at even steps; 0: no tide, or held */
+    int held;                   /**< set by studies at rest: the tide stands at its level of time 0 */
+    double knot_step;           /**< s */
+    struct { double level, rate; } knots[DD_WATER_KNOTS]; /**< m above the ramp's datum, m/s */
+    double time;                /**< of time 0, s UTC since 1970; NaN: not given */
+    char datum[48];             /**< what level and levels are above; empty: the ramp's datum, which then has no name either */
+    int datum_count;
+    dd_datum_given datums[DD_DATUMS];
+    dd_set_up set_up;
+    dd_tide_parameters tide;
 } dd_water;
 
 /** Sets what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
@@ -123,6 +170,11 @@ DD_API const dd_surface *dd_ramp_surface(const dd_ramp *ramp, double x);
 
 /** Sea water of 18 degC without a current; level, density and viscosity NaN. */
 DD_API void dd_water_defaults(dd_water *water);
+/** Puts level and levels of the water on the ramp's datum (its name, or ""), with the set-up, and takes them from the tide where
+ *  there is one: at the water's time, and its course for `duration` seconds from then (0: the level alone). The water has no datum
+ *  and no tide of its own afterwards. Errors: DD_ERROR_UNSET: a tide and no time; DD_ERROR_ARGUMENT: a datum without a stated height,
+ *  a time outside the tide's table or outside 1700 to 2300, constants or tables at odds with themselves; DD_ERROR_MEMORY. */
+DD_API DD_CHECKED dd_status dd_water_take_tide(dd_water *water, const char *ramp_datum, double duration, dd_error *error);
 /** Fills density and viscosity where they are NaN. Error: an unset level, or a temperature outside 271-313 K. */
 DD_API DD_CHECKED dd_status dd_water_complete(dd_water *water, dd_error *error);
 /** Finds where completed water meets the ramp, and the length of its waves (gravity in m/s2). Without a ramp (NULL) the edge

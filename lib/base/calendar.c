@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/base/calendar.h"
+#include "lib/base/numbers.h"
+#include <ctype.h>
 #include <math.h>
+#include <string.h>
 
 static long floor_divide(long a, long b)
 {
@@ -89,4 +92,71 @@ dd_clock_shows dd_clock_time(const dd_clock *clock, long day, double seconds, do
         if (from > local + 2 * DD_SECONDS_PER_DAY) break;
     }
     return hits > 1 ? DD_CLOCK_TWICE : DD_CLOCK_ONCE;
+}
+
+/* Exactly `digits` digits at *at, which then stands behind them. */
+static bool take_number(const char **at, int digits, int least, int most, int *value)
+{
+    *value = 0;
+    for (int i = 0; i < digits; i++, (*at)++) {
+        if (!isdigit((unsigned char)**at)) return false;
+        *value = 10 * *value + (**at - '0');
+    }
+    return *value >= least && *value <= most;
+}
+
+static bool take_sign(const char **at, char sign)
+{
+    if (**at != sign) return false;
+    (*at)++;
+    return true;
+}
+
+/* "Z", "+10:00", "-0330", "+10"; seconds east of Greenwich. */
+static bool take_offset(const char *at, int *seconds)
+{
+    int hours, minutes = 0, sign = *at == '-' ? -1 : 1;
+    *seconds = 0;
+    if (strcmp(at, "Z") == 0 || strcmp(at, "UTC") == 0) return true;
+    if (*at != '+' && *at != '-') return false;
+    at++;
+    if (!take_number(&at, 2, 0, 14, &hours)) return false;
+    if (*at != '\0') {
+        (void)take_sign(&at, ':');
+        if (!take_number(&at, 2, 0, 59, &minutes)) return false;
+    }
+    *seconds = sign * (3600 * hours + 60 * minutes);
+    return *at == '\0';
+}
+
+bool dd_calendar_parse(const char *text, double *time)
+{
+    dd_date date;
+    int hour, minute, second = 0, offset;
+    const char *at = text;
+    if (!take_number(&at, 4, 0, 9999, &date.year) || !take_sign(&at, '-') || !take_number(&at, 2, 1, 12, &date.month) ||
+        !take_sign(&at, '-') || !take_number(&at, 2, 1, 31, &date.day) || !dd_calendar_is_date(&date))
+        return false;
+    if (!take_sign(&at, ' ') && !take_sign(&at, 'T')) return false;
+    if (!take_number(&at, 2, 0, 23, &hour) || !take_sign(&at, ':') || !take_number(&at, 2, 0, 59, &minute)) return false;
+    if (take_sign(&at, ':') && !take_number(&at, 2, 0, 59, &second)) return false;
+    (void)take_sign(&at, ' ');
+    if (!take_offset(at, &offset)) return false;
+    *time = (double)dd_calendar_days(date.year, date.month, date.day) * DD_SECONDS_PER_DAY + 3600.0 * hour + 60.0 * minute + second - offset;
+    return true;
+}
+
+char *dd_calendar_text(double time, char *text, size_t size)
+{
+    if (!(fabs(time) < 1e12)) {
+        dd_text(text, size, "no date");
+        return text;
+    }
+    const double whole = round(time), days = floor(whole / DD_SECONDS_PER_DAY);
+    const dd_date date = dd_calendar_date((long)days);
+    const int second = (int)(whole - days * DD_SECONDS_PER_DAY);
+    char seconds[16] = "";
+    if (second % 60 != 0) dd_text(seconds, sizeof seconds, ":%02d", second % 60);
+    dd_text(text, size, "%04d-%02d-%02d %02d:%02d%s Z", date.year, date.month, date.day, second / 3600, second / 60 % 60, seconds);
+    return text;
 }

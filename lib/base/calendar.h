@@ -4,6 +4,7 @@
 #define DD_BASE_CALENDAR_H
 #include <drawdock/clock.h>
 #include <stdbool.h>
+#include <stddef.h>
 #define DD_SECONDS_PER_DAY 86400.0
 
 /* Days from 1 January 1970 to a date; month 1..12, day 1..31 (not checked). */
@@ -30,4 +31,9 @@ dd_hands dd_clock_at(const dd_clock *clock, double time);
    happens); or twice (the first time). */
 typedef enum dd_clock_shows { DD_CLOCK_ONCE, DD_CLOCK_NEVER, DD_CLOCK_TWICE } dd_clock_shows;
 dd_clock_shows dd_clock_time(const dd_clock *clock, long day, double seconds, double *time);
+/* "2026-07-14 08:30 +10:00", "2026-07-14T08:30:15Z": a date and a time of day to the second with its offset from UTC (ISO 8601, a
+   blank allowed for T and before the offset). false: it is none. */
+bool dd_calendar_parse(const char *text, double *time);
+/* "2026-07-13 22:30 Z", with seconds where they are not 0; to the whole second. Returns text. */
+char *dd_calendar_text(double time, char *text, size_t size);
 #endif

@@ -14,6 +14,7 @@ typedef enum dd_dimension {
     DD_SLOPE /* angle in rad inside; 1:8, 12.5 %, 7 deg outside */,
     DD_ANGULAR_SPEED, DD_DENSITY, DD_VOLUME, DD_POWER, DD_PRESSURE, DD_TEMPERATURE /* K inside */,
     DD_STIFFNESS, DD_DAMPING, DD_MOMENT, DD_AREA, DD_INERTIA, DD_BENDING_STIFFNESS /* N m2 */, DD_ROLL_DAMPING /* N m s/rad */, DD_PER_LENGTH, DD_VISCOSITY,
+    DD_DATE, /* s UTC since 1970; 2026-07-14 08:30 +10:00 outside */
     DD_DIMENSION_COUNT
 } dd_dimension;
 

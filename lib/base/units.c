@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/base/units.h"
+#include "lib/base/calendar.h"
 #include "lib/base/numbers.h"
 #include <ctype.h>
 #include <string.h>
@@ -39,7 +40,8 @@ static const char *const dimension_names[DD_DIMENSION_COUNT] = {[DD_NUMBER] = "a
                                                                 [DD_BENDING_STIFFNESS] = "a bending stiffness",
                                                                 [DD_ROLL_DAMPING] = "a roll damping",
                                                                 [DD_PER_LENGTH] = "a figure per length",
-                                                                [DD_VISCOSITY] = "a kinematic viscosity"};
+                                                                [DD_VISCOSITY] = "a kinematic viscosity",
+                                                                [DD_DATE] = "a date and time"};
 
 /* Spellings that mean different things to different people. */
 static const struct {
@@ -88,6 +90,7 @@ char *dd_dimension_choices(dd_dimension dimension, char *text, size_t size)
 {
     const char *names[UNIT_COUNT + 2];
     int count = 0;
+    if (dimension == DD_DATE) names[count++] = "year-month-day hour:minute and the offset from UTC, as 2026-07-14 08:30 +10:00, or Z";
     if (dimension == DD_SLOPE) {
         names[count++] = "1:n";
         names[count++] = "%";
@@ -199,6 +202,11 @@ bool dd_quantity_parse(const char *text, dd_dimension dimension, double *si, cha
     const dd_unit *before = NULL;
     const char *at = text = skip_spaces(text);
     if (dimension == DD_SLOPE && parse_slope(text, si)) return true;
+    if (dimension == DD_DATE) {
+        if (dd_calendar_parse(text, si)) return true;
+        dd_text(found, sizeof found, text[0] == '\0' ? "nothing" : "'%.60s'", text);
+        return expected(dimension, found, message, size);
+    }
     bool negative = *text == '-';
     do {
         bool is_number = dd_number_parse(at, &at, &value);
@@ -275,6 +283,7 @@ static bool format_in(double si, dd_dimension dimension, const char *name, char 
 
 char *dd_quantity_format(double si, dd_dimension dimension, const char *unit, char text[DD_QUANTITY_TEXT])
 {
+    if (dimension == DD_DATE) return dd_calendar_text(si, text, DD_QUANTITY_TEXT);
     if (unit == NULL && dimension == DD_SLOPE && si == 0) unit = "deg";
     if ((unit != NULL && format_in(si, dimension, unit, text)) ||
         (unit == NULL && dimension == DD_SLOPE &&
@@ -289,6 +298,7 @@ char *dd_quantity_format(double si, dd_dimension dimension, const char *unit, ch
 char *dd_quantity_round(double si, dd_dimension dimension, const char *unit, int digits, char text[DD_QUANTITY_TEXT])
 {
     char number[DD_NUMBER_TEXT];
+    if (dimension == DD_DATE) return dd_calendar_text(si, text, DD_QUANTITY_TEXT);
     if (dimension == DD_SLOPE && unit != NULL && strcmp(unit, "%") == 0) {
         dd_text(text, DD_QUANTITY_TEXT, "%s %%", dd_number_digits(100 * tan(si), digits, number));
         return text;

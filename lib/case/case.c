@@ -50,7 +50,7 @@ static dd_place place_of_key(const dd_reading *reading, const char *path, dd_pla
     char at[DD_PATH];
     dd_text(at, sizeof at, "%s", path);
     for (;;) {
-        for (int i = 0; i < reading->origin_count; i++)
+        for (int i = reading->origin_count - 1; i >= 0; i--) /* of two of a name, the second */
             if (reading->origins[i].path != NULL && strcmp(reading->origins[i].path, at) == 0) return reading->origins[i].place;
         char *dot = strrchr(at, '.'), *bracket = strrchr(at, '[');
         char *cut = dot == NULL || (bracket != NULL && bracket > dot) ? bracket : dot;

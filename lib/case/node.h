@@ -8,7 +8,7 @@
 #include <sys/types.h>
 
 enum {
-    DD_READ_NODES = 20000,   /* nodes of all files together, each alias counted with all that stands behind it */
+    DD_READ_NODES = 40000,   /* nodes of all files together, each alias counted with all that stands behind it */
     DD_READ_KEYS = 1000,     /* in one mapping: the check for repeated keys looks at each pair */
     DD_READ_NESTING = 24,    /* of mappings and lists in one file */
     DD_READ_FILES = 64,      /* files and overrides of one scenario */

@@ -10,6 +10,7 @@
 #include "lib/hull/surface.h"
 #include "lib/rig/rig.h"
 #include "lib/shore/shore.h"
+#include "lib/shore/tide_given.h"
 #include <string.h>
 
 static bool retrieve_has_start(const void *structure, char *message, size_t size, const char **key)
@@ -18,6 +19,29 @@ static bool retrieve_has_start(const void *structure, char *message, size_t size
     *key = "start.bow distance";
     if (scenario->action != DD_ACTION_RETRIEVE || !isnan(scenario->start.bow_distance)) return true;
     dd_text(message, size, "not given; expected a length, since a retrieve starts with the boat off the trailer");
+    return false;
+}
+
+static bool levels_are_on_datums(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_case *scenario = structure;
+    const dd_water *w = &scenario->water;
+    double shift;
+    dd_error error;
+    const bool has_tide = w->tide.kind >= 0;
+    *key = "water.datums";
+    for (int i = 0; i < w->datum_count; i++)
+        for (int k = 0; k < i; k++)
+            if (strcmp(w->datums[i].name, w->datums[k].name) == 0) {
+                dd_text(message, size, "found the datum '%s' twice; expected it once", w->datums[i].name);
+                return false;
+            }
+    if (dd_water_datum_shift(w, has_tide ? dd_tide_datum(w) : w->datum, scenario->ramp.datum, has_tide ? "water.tide.datum" : "water.datum", &shift,
+                             &error) == DD_OK)
+        return true;
+    *key = strcmp(error.place, "ramp.datum") == 0 ? "ramp.datum" : strcmp(error.place, "water.datums") == 0 ? "water.datums"
+           : has_tide ? "water.tide.datum" : "water.datum";
+    dd_text(message, size, "%s", error.message);
     return false;
 }
 
@@ -84,6 +108,7 @@ static const dd_key_rule loading_rules[] = {{"states of loading change and leave
 
 const dd_key_rule dd_case_rules[] = {{"a retrieve says where the boat starts (start: bow distance)", retrieve_has_start},
                                      {"the steps can be done in their order, with what boat and trailer have", steps_are_in_order},
+                                     {"levels on different datums are put together by stated heights", levels_are_on_datums},
                                      {"the record interval is shorter than the time limit", record_fits},
                                      {0}};
 

@@ -45,6 +45,10 @@ static bool pattern_of(dd_dimension dimension, dd_buffer *out)
 {
     int count = 0;
     dd_buffer units = {0};
+    if (dimension == DD_DATE) {
+        dd_buffer_add(out, "^[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}(:[0-9]{2})? ?(Z|UTC|[-+][0-9]{2}(:?[0-9]{2})?)$");
+        return true;
+    }
     for (int i = 0; dd_unit_at(i) != NULL; i++) {
         const dd_unit *unit = dd_unit_at(i);
         if (unit->dimension != dimension || unit->spelling[0] == '\0') continue;

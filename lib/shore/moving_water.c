@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The water's surface in place and time, and its flow.
 
-   Level = level(t) + surge + waves. From one level of the table to the next by the quintic smoothstep 10 u^3 - 15 u^4 + 6 u^5,
+   Level = level(t) + surge + waves. A tide is a cubic from each of its knots to the next. From one level of the table to the next by the quintic smoothstep 10 u^3 - 15 u^4 + 6 u^5,
    whose rate and acceleration vanish at its ends. Surge: height/2 sin(w t). Waves of height H = 2a that come in from
    seaward, X the distance seaward of the water's edge, r the share that the shore throws back:
        z = a (sin(w t + k X) + r sin(w t - k X)),   w^2 = g k tanh(k h)   (linear theory, depth h throughout);
@@ -45,6 +45,21 @@ static void add_levels(const dd_water *w, double time, dd_water_surface *s)
     }
 }
 
+/* The tide: a cubic between two knots with their levels and rates; before the first and after the last it stands still. */
+static void add_tide(const dd_water *w, double time, dd_water_surface *s)
+{
+    const double h = w->knot_step, all = h * (w->knot_count - 1);
+    s->level += w->knots[0].level - w->level;
+    if (time >= all) s->level += w->knots[w->knot_count - 1].level - w->knots[0].level;
+    if (time < 0 || time >= all) return;
+    const int k = (int)fmin(time / h, w->knot_count - 2);
+    const double u = time / h - k, change = w->knots[k + 1].level - w->knots[k].level;
+    const double a = h * w->knots[k].rate, b = h * w->knots[k + 1].rate, c2 = 3 * change - 2 * a - b, c3 = a + b - 2 * change;
+    s->level += w->knots[k].level - w->knots[0].level + u * (a + u * (c2 + u * c3));
+    s->rate += (a + u * (2 * c2 + 3 * u * c3)) / h;
+    s->acceleration += (2 * c2 + 6 * u * c3) / (h * h);
+}
+
 /* A function of time with its derivatives, grown from nothing over the first period. */
 static smooth grown(double period, double time, double value, double frequency, double quarter_later)
 {
@@ -86,6 +101,7 @@ dd_water_surface dd_water_surface_at(const dd_water *w, double x, double time)
     s.level += w->rise * fmax(time, 0);
     s.rate = w->rise;
     add_levels(w, time, &s);
+    if (w->knot_count > 1) add_tide(w, time, &s);
     if (w->surge.height > 0) {
         double frequency = 2 * M_PI / w->surge.period, a = 0.5 * w->surge.height;
         smooth z = grown(w->surge.period, time, a * sin(frequency * time), frequency, a * cos(frequency * time));

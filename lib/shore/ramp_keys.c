@@ -67,6 +67,8 @@ static const dd_key point_keys[] = {
 const dd_key dd_ramp_keys[] = {
     {.name = "name", .type = DD_KEY_TEXT, FIELD(name), .size = sizeof(((dd_ramp_parameters *)0)->name), .fallback = NAN,
      .help = "name of the ramp"},
+    {.name = "datum", .type = DD_KEY_TEXT, FIELD(datum), .size = sizeof(((dd_ramp_parameters *)0)->datum), .fallback = NAN,
+     .help = "what the ramp's levels are above: chart datum, LAT, MLLW, land datum, or a name of the user's"},
     {.name = "slope", QUANTITY, .dimension = DD_SLOPE, FIELD(slope), .least = 0.001, .most = 1.0, .fallback = NAN,
      .fallback_text = "needed unless points are given", .source = "the program", .help = "slope of the slab, down seaward"},
     {.name = "crest level", QUANTITY, .dimension = DD_LENGTH, FIELD(crest_level), .least = -1000, .most = 1000, .fallback = NAN,

@@ -36,7 +36,7 @@ dd_water_flow dd_water_flow_at(const dd_water *water, double x, double time, dou
 /* true: the level changes in time or place. */
 static inline bool dd_water_moves(const dd_water *water)
 {
-    return water->rise != 0 || water->level_count > 0 || water->surge.height > 0 || water->wave.height > 0;
+    return water->rise != 0 || water->level_count > 0 || water->knot_count > 0 || water->surge.height > 0 || water->wave.height > 0;
 }
 /* true: the current is not the same everywhere. */
 static inline bool dd_current_varies(const dd_water *water)

@@ -17,6 +17,12 @@ void dd_tide_free(dd_tide *tide)
     if (tide) tide->free(tide);
 }
 
+void dd_tide_span(const dd_tide *tide, double *from, double *to)
+{
+    *from = tide->from;
+    *to = tide->to;
+}
+
 static dd_status check_span(const dd_tide *tide, double from, double to, const char *place, dd_error *error)
 {
     if (from >= tide->from && to <= tide->to && from <= to) return DD_OK;

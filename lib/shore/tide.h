@@ -57,6 +57,8 @@ dd_status dd_tide_samples(const dd_tide_point *points, size_t count, dd_tide **t
 dd_status dd_tide_subordinate(const dd_tide *reference, const dd_tide_offsets *offsets, double from, double to, dd_tide **tide,
                               dd_error *error);
 void dd_tide_free(dd_tide *tide);
+/* The span that the tide is known for, s UTC; without end where the level is constant. */
+void dd_tide_span(const dd_tide *tide, double *from, double *to);
 
 /* Level and rate at a time. DD_ERROR_ARGUMENT outside the span. */
 dd_status dd_tide_at(const dd_tide *tide, double time, dd_tide_state *state, dd_error *error);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Keys and rules of the block `water`. */
 #include "lib/shore/shore.h"
+#include "lib/shore/tide_given.h"
 #include <stdio.h>
 
 #define ICE_POINT 273.15
@@ -27,6 +28,13 @@ static const dd_key surge_keys[] = {
      .source = "design memory", .help = "from one highest stand to the next"},
     {0}};
 
+static const dd_key set_up_keys[] = {
+    {.name = "offset", QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_set_up, offset), .least = -5, .most = 5, .fallback = 0,
+     .source = "the program", .help = "how much higher (> 0) or lower the water stands: about 10 mm for each hPa of pressure below or above 1013"},
+    {.name = "within", QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_set_up, within), .least = 0, .most = 5, .fallback = 0,
+     .source = "the program", .help = "how far off that may be, either way"},
+    {0}};
+
 static const dd_key wave_keys[] = {
     {.name = "height", QUANTITY, .dimension = DD_LENGTH, WAVE(height), .least = 0, .most = 0.5, .fallback = 0,
      .source = "the program", .help = "trough to crest of the waves that come in, before the shore throws them back"},
@@ -49,7 +57,17 @@ static const dd_key wind_keys[] = {
 
 const dd_key dd_water_keys[] = {
     {.name = "level", QUANTITY, .dimension = DD_LENGTH, WATER(level), .least = -100,
-     .most = 100, .fallback = NAN, .required = true, .help = "height of the water surface above the ramp's datum at the start"},
+     .most = 100, .fallback = NAN, .fallback_text = "the tide's", .source = "the program", .help = "height of the water surface at the start, above the water's datum; not with a tide"},
+    {.name = "datum", .type = DD_KEY_TEXT, WATER(datum), .size = sizeof(((dd_water *)0)->datum), .fallback = NAN,
+     .help = "what the level and levels are above, by name; none: the ramp's datum, where that has no name either"},
+    {.name = "datums", .type = DD_KEY_LIST, WATER(datums), .rows = dd_datum_keys, .fallback = NAN, .size = sizeof(dd_datum_given),
+     .count_offset = offsetof(dd_water, datum_count), .capacity = DD_DATUMS,
+     .help = "heights of the place's datums: levels on different ones are put together by these alone"},
+    {.name = "time", QUANTITY, .dimension = DD_DATE, WATER(time), .least = DD_FIRST_DATE, .most = DD_LAST_DATE, .fallback = NAN, .fallback_text = "no date: no tide", .source = "the program",
+     .help = "date and time of the start, at which the tide is taken"},
+    {.name = "tide", .type = DD_KEY_BLOCK, WATER(tide), .rows = dd_tide_keys, .fallback = NAN, .help = "the tide that the level comes from"},
+    {.name = "set up", .type = DD_KEY_BLOCK, WATER(set_up), .rows = set_up_keys, .fallback = NAN,
+     .help = "how far air pressure and wind hold the water off its level, tide or gauge"},
     {.name = "kind", .type = DD_KEY_CHOICE, WATER(kind), .fallback = DD_WATER_SEA, .source = "practice",
      .choices = kind_names, .help = "sea (practical salinity 35), fresh, or brackish (halfway): used where density is not given"},
     {.name = "temperature", QUANTITY, .dimension = DD_TEMPERATURE, WATER(temperature),
@@ -102,4 +120,15 @@ static bool levels_are_in_order(const void *structure, char *message, size_t siz
     return false;
 }
 
-const dd_key_rule dd_water_rules[] = {{"later levels are in order of time, and stand alone", levels_are_in_order}, {0}};
+static bool water_stands_somewhere(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_water *w = structure;
+    if (dd_tide_at_odds(w, message, size, key)) return false;
+    *key = "level";
+    if (w->tide.kind >= 0 || !isnan(w->level)) return true;
+    snprintf(message, size, "not given; expected the height of the water surface, or a tide");
+    return false;
+}
+
+const dd_key_rule dd_water_rules[] = {{"the water has a level or a tide, whole and alone", water_stands_somewhere},
+                                      {"later levels are in order of time, and stand alone", levels_are_in_order}, {0}};

@@ -1,17 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/depth.h"
 #include "lib/base/error.h"
+#include "lib/shore/tide_given.h"
 #include "lib/study/depth_report.h"
 #include <drawdock/study.h>
 #include <math.h>
 #include <stdlib.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_depth_answer *, dd_error *) = {dd_depth_tell_band, dd_depth_tell_limits, dd_depth_tell_ramp, dd_depth_tell_levels, dd_depth_picture};
+static dd_status (*const parts[])(dd_depth_answer *, dd_error *) = {dd_depth_tell_band, dd_depth_tell_tide, dd_depth_tell_limits, dd_depth_tell_ramp, dd_depth_tell_levels, dd_depth_picture};
 
 static dd_status answer(const dd_case *scenario, dd_depth_answer *a, dd_error *error)
 {
-    dd_status status = dd_depth_open(scenario, scenario->water.level, NULL, &a->depth, error);
+    double level;
+    dd_status status = dd_water_level_now(&scenario->water, scenario->ramp.datum, &level, error);
+    if (status == DD_OK) status = dd_depth_open(scenario, level, NULL, &a->depth, error);
     if (status == DD_OK) status = dd_depth_find(&a->depth, &a->band, error);
     if (status == DD_OK) status = dd_depth_least_level(scenario, &a->depth, &a->band, &a->least, error);
     return status;

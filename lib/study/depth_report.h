@@ -30,5 +30,6 @@ dd_status dd_depth_tell_band(dd_depth_answer *answer, dd_error *error);   /* pla
 dd_status dd_depth_tell_limits(dd_depth_answer *answer, dd_error *error); /* each limit at the best place */
 dd_status dd_depth_tell_ramp(dd_depth_answer *answer, dd_error *error);   /* vehicle, drawbar, driven wheels, crest */
 dd_status dd_depth_tell_levels(dd_depth_answer *answer, dd_error *error); /* bands against level and slope */
+dd_status dd_depth_tell_tide(dd_depth_answer *answer, dd_error *error);   /* the tide of the day, datums, set-up */
 dd_status dd_depth_picture(dd_depth_answer *answer, dd_error *error);     /* lines of the cross-sections */
 #endif

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The rig going down the ramp with the boat at home: rows that the ends of the band are looked for between. */
+#include "lib/shore/tide_given.h"
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/case/case.h"
@@ -263,7 +264,7 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
     /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
     static const char *const idle[] = {"guide", "ground", NULL};
     dd_study_make_still(d->still, idle);
-    d->still->water.level = level;
+    dd_water_stand_at(&d->still->water, d->still->ramp.datum, level);
     read_way(scenario, &d->way);
     dd_status status = dd_study_model_create(d->still, &d->m, error);
     if (status != DD_OK) return status;

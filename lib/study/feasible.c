@@ -21,7 +21,7 @@ static bool is_only_condition(const dd_until *u)
 
 static bool level_stands(const dd_water *water)
 {
-    return water->rise == 0 && water->level_count == 0 && !(water->surge.height > 0) && !(water->wave.height > 0);
+    return water->rise == 0 && water->level_count == 0 && water->knot_count == 0 && !(water->surge.height > 0) && !(water->wave.height > 0);
 }
 
 static dd_status check_depth(const dd_study_model *m, int i, dd_error *error)

@@ -20,6 +20,8 @@ static dd_status make_parts(dd_study_model *m, dd_error *error)
     if (status == DD_OK) status = dd_strips_create(m->hull, STRIPS_PER_BAY, &m->strips, error);
     if (status == DD_OK) status = dd_rig_create(&m->scenario.vehicle, &m->scenario.trailer, &m->rig, error);
     if (status == DD_OK) status = dd_ramp_create(&m->scenario.ramp, &m->ramp, error);
+    if (status == DD_OK)
+        status = dd_water_take_tide(&m->scenario.water, m->scenario.ramp.datum, m->scenario.water.held ? 0 : m->scenario.time_limit, error);
     if (status == DD_OK) status = dd_water_complete(&m->scenario.water, error);
     if (status == DD_OK) status = dd_water_meet(&m->scenario.water, m->ramp, m->scenario.gravity, error);
     return status;
@@ -69,7 +71,8 @@ void dd_study_make_still(dd_case *scenario, const char *const *also)
     static const char *const of_motion[] = {"added mass", "wave damping", "cross flow", "resistance", "rig drag"};
     dd_water *w = &scenario->water;
     w->current = w->rise = 0;
-    w->level_count = 0;
+    w->level_count = w->knot_count = 0;
+    w->held = 1;
     w->surge.height = w->wave.height = w->wind.speed = 0;
     for (size_t i = 0; i < sizeof of_motion / sizeof of_motion[0]; i++) leave_out(scenario, of_motion[i]);
     for (; also != NULL && *also != NULL; also++) leave_out(scenario, *also);

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/shore/tide_given.h"
 #include "lib/study/seat_afloat.h"
 #include "lib/base/error.h"
 #include "lib/force/bow_stop.h"
@@ -119,7 +120,7 @@ dd_status dd_seat_float(const dd_seat *s, double slope, dd_seat_afloat *a, dd_er
     dd_water water = s->scenario->water;
     dd_floating floating;
     *a = (dd_seat_afloat){.slope = slope, .support = -1};
-    if (isnan(water.level)) water.level = 0; /* how the boat floats does not depend on it */
+    dd_water_stand_at(&water, "", isnan(water.level) ? 0 : water.level); /* how the boat floats does not depend on it */
     dd_status status = dd_water_complete(&water, error);
     if (status == DD_OK) status = dd_hull_float(s->m->hull, water.density, s->gravity, 0, 0, &floating, error);
     if (status != DD_OK) return status;

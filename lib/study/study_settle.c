@@ -409,7 +409,7 @@ static void tell_left_out(study *s, const dd_water *w)
     const struct {
         bool there;
         const char *what;
-    } left[] = {{w->current != 0, "current"}, {w->rise != 0 || w->level_count > 0, "rise or fall of the level"},
+    } left[] = {{w->current != 0, "current"}, {w->rise != 0 || w->level_count > 0 || w->tide.kind >= 0, "rise or fall of the level"},
                 {w->surge.height > 0, "surge"}, {w->wave.height > 0, "waves"}, {w->wind.speed > 0, "wind"}};
     char all[120] = "";
     for (size_t i = 0; i < sizeof left / sizeof left[0]; i++)

@@ -39,8 +39,10 @@ static dd_status write_tables(unsigned command, result_folder *folder, const dd_
 
 static bool is_empty(const void *report, const char *name)
 {
-    (void)name;
-    return ((const dd_report *)report)->check_count == 0;
+    const dd_report *r = report;
+    bool has = strcmp(name, "tide") != 0;
+    for (int i = 0; i < r->table_count; i++) has = has || strcmp(r->tables[i].key, "tide_curve") == 0;
+    return r->check_count == 0 || !has;
 }
 
 static int tell(const options *given, const result_folder *folder, const dd_report *report, const char *files)

@@ -160,8 +160,8 @@ static bool candidate(const dd_key *row, const void *structure, int attempt, cha
         snprintf(text, size, "%d", dd_load_int(at) + (attempt == 0 ? 1 : -1));
         return attempt < 2;
     case DD_KEY_TEXT:
-        snprintf(text, size, "other");
-        return attempt < 1;
+        snprintf(text, size, attempt == 0 ? "other" : "N2"); /* N2: of a tide's constituents */
+        return attempt < 2;
     case DD_KEY_CHOICE:
         while (row->choices[attempt] != NULL && attempt == dd_load_int(at)) attempt++;
         if (row->choices[attempt] != NULL) snprintf(text, size, "%s", row->choices[attempt]);
@@ -252,7 +252,8 @@ static void every_key_changes_its_field(void **state)
     static const char *const files[] = {SOURCE_DIR "/tests/unit/case/brochure.yaml", SOURCE_DIR "/tests/unit/case/people.yaml", SOURCE_DIR "/tests/unit/case/supports.yaml",
                                         SOURCE_DIR "/tests/unit/case/surveyed.yaml",
                                         SOURCE_DIR "/tests/unit/case/moving-water.yaml", SOURCE_DIR "/tests/unit/case/road.yaml", SOURCE_DIR "/tests/unit/case/ruled.yaml",
-                                        SOURCE_DIR "/tests/unit/case/adjusted.yaml", SOURCE_DIR "/tests/unit/case/braked.yaml"};
+                                        SOURCE_DIR "/tests/unit/case/adjusted.yaml", SOURCE_DIR "/tests/unit/case/braked.yaml", SOURCE_DIR "/tests/unit/case/tide.yaml",
+                                        SOURCE_DIR "/tests/unit/case/tide-table.yaml"};
     walker w = {0};
     faults = 0;
     enum { FILES = sizeof files / sizeof files[0] };

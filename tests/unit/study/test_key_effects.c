@@ -95,6 +95,15 @@ static dd_status seated(const dd_case *scenario, dd_progress progress, void *con
     return keep_report(status, report, result);
 }
 
+static dd_status deep(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    (void)progress;
+    (void)context;
+    dd_report *report = NULL;
+    dd_status status = dd_study_ramp_depth(scenario, 0, &report, error);
+    return keep_report(status, report, result);
+}
+
 static dd_status adjusted(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
 {
     dd_report *report;
@@ -160,6 +169,8 @@ static const setup setups[] = {
       "forces.wind={cabin side area: 1 m2, cabin front area: 1 m2}"},
      {"water.", "forces.wind"}},
     {"levels over time", CASES "moving-water.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {"water.levels", "ramp.weed"}},
+    {"tide by constants", CASES "tide.yaml", deep, {NULL}, {"water.time", "water.datums", "water.set up", "water.tide"}},
+    {"tide by a table", CASES "tide-table.yaml", deep, {NULL}, {"ramp.datum", "water.tide.points"}},
     {"beyond the toe", SCENARIOS "launch.yaml", dd_study_run,
      {"time limit=1 s", "record interval=200 ms", "ramp.toe level=1 m", "ramp.scour={depth: 0.2 m, mound height: 0.1 m}"}, {"ramp.scour"}},
     {"wheels in the wash", SCENARIOS "launch.yaml", dd_study_run,
@@ -406,8 +417,8 @@ static bool candidate(const dd_key *row, const char *structure, int attempt, cha
         snprintf(text, size, "%d", dd_load_int(at) + (attempt == 0 ? 1 : -1));
         return attempt < 2;
     case DD_KEY_TEXT:
-        snprintf(text, size, "other");
-        return attempt < 1;
+        snprintf(text, size, attempt == 0 ? "other" : "N2"); /* N2: of a tide's constituents */
+        return attempt < 2;
     case DD_KEY_CHOICE:
         while (row->choices[attempt] != NULL && attempt == dd_load_int(at)) attempt++;
         if (row->choices[attempt] != NULL) snprintf(text, size, "%s", row->choices[attempt]);

@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where the level comes from: the tide of the day, its high and low waters, its datum, and how sure the level is. */
+#include "lib/base/calendar.h"
+#include "lib/shore/tide_given.h"
+#include "lib/study/depth_report.h"
+#include <math.h>
+#include <stdlib.h>
+
+#define HALF_DAY 43200.0
+#define STEP 600.0 /* s, of the curve */
+
+static void add_row(dd_reporter *r, const char *what, double time, double level, double on_datum)
+{
+    char text[64];
+    dd_reporter_words(r, "%s", what);
+    dd_reporter_words(r, "%s", dd_calendar_text(60 * round(time / 60), text, sizeof text));
+    dd_reporter_value(r, level);
+    dd_reporter_value(r, on_datum);
+}
+
+/* shift: of the ramp's levels over the tide's, set-up left out. */
+static dd_status add_turns(dd_depth_answer *a, const dd_tide *tide, double now, double from, double to, double shift, dd_error *error)
+{
+    dd_reporter *r = a->report;
+    dd_tide_extreme *turns;
+    size_t count;
+    dd_tide_state state;
+    dd_status status = dd_tide_at(tide, now, &state, error);
+    if (status == DD_OK) status = dd_tide_extremes(tide, from, to, &turns, &count, error);
+    if (status != DD_OK) return status;
+    dd_reporter_table(r, "tide", "The tide of the day, half a day either way; times UTC", DD_REPORT_WHOLE);
+    dd_reporter_column(r, "water", "", 0, "high, low, or that of the scenario's time");
+    dd_reporter_column(r, "time", "", 0, "UTC");
+    dd_reporter_column(r, "level", "m", 2, "above the ramp's datum, with the set-up");
+    dd_reporter_column(r, "tide", "m", 2, "above the tide's datum, without the set-up, as a tide table has it");
+    bool told = false;
+    for (size_t k = 0; k <= count; k++) {
+        if (!told && (k == count || turns[k].time > now)) {
+            add_row(r, "now", now, state.level, state.level - shift);
+            told = true;
+        }
+        if (k < count) add_row(r, turns[k].high ? "high" : "low", turns[k].time, turns[k].level, turns[k].level - shift);
+    }
+    free(turns);
+    dd_reporter_table_note(r, "The water %s by %.0f mm an hour at that time.", state.rate < 0 ? "falls" : "rises", 3.6e6 * fabs(state.rate));
+    return DD_OK;
+}
+
+static dd_status add_curve(dd_depth_answer *a, const dd_tide *tide, double now, double from, double to, dd_error *error)
+{
+    dd_status status = DD_OK;
+    dd_reporter_table(a->report, "tide_curve", "The tide over the day", DD_REPORT_LONG);
+    dd_reporter_column(a->report, "hours", "", 2, "after the scenario's time");
+    dd_reporter_column(a->report, "level", "m", 3, "above the ramp's datum, with the set-up");
+    dd_reporter_column(a->report, "least", "m", 3, "least level at which the rig works; empty: none was found");
+    for (double after = -HALF_DAY; after <= HALF_DAY && status == DD_OK; after += STEP) {
+        dd_tide_state state;
+        if (now + after < from || now + after > to) continue;
+        status = dd_tide_at(tide, now + after, &state, error);
+        if (status != DD_OK) break;
+        dd_reporter_value(a->report, after / 3600);
+        dd_reporter_value(a->report, state.level);
+        dd_reporter_value(a->report, a->least.found ? a->least.level : NAN);
+    }
+    return status;
+}
+
+static void add_datums(dd_depth_answer *a)
+{
+    const dd_water *w = &a->scenario->water;
+    if (a->scenario->ramp.datum[0] != '\0') dd_reporter_assumed(a->report, "levels are above the ramp's datum, %s", a->scenario->ramp.datum);
+    for (int i = 0; i < w->datum_count; i++)
+        dd_reporter_assumed(a->report, "datum %s: height %.3f m%s%s", w->datums[i].name, w->datums[i].height, w->datums[i].source[0] != '\0' ? ", " : ", no source given",
+                            w->datums[i].source);
+    if (w->set_up.offset != 0 || w->set_up.within > 0)
+        dd_reporter_assumed(a->report, "the water stands %.2f m %s its tide or gauge by pressure and wind, within %.2f m either way: now %.2f to %.2f m", fabs(w->set_up.offset),
+                            w->set_up.offset < 0 ? "below" : "above", w->set_up.within, a->depth.level - w->set_up.within, a->depth.level + w->set_up.within);
+    if (w->set_up.within > 0 && a->least.found && a->depth.level - w->set_up.within < a->least.level)
+        dd_reporter_note(a->report, "The level may be %.2f m lower than reckoned, which is below the least at which it works.", w->set_up.within);
+}
+
+dd_status dd_depth_tell_tide(dd_depth_answer *a, dd_error *error)
+{
+    const dd_water *w = &a->scenario->water;
+    const char *ramp_datum = a->scenario->ramp.datum;
+    static const char *const shapes[] = {NULL, "half a cosine between high and low waters, which errs by up to 0.24 m on a range of 7 m at an open coast and by over 1 m where shallow water bends the curve",
+                                         "the rule of twelfths between high and low waters, for teaching: off a cosine by 0.026 of the range, which itself errs", NULL};
+    add_datums(a);
+    if (w->tide.kind < 0) return DD_OK;
+    double shift, from = w->time - HALF_DAY, to = w->time + HALF_DAY;
+    dd_tide *tide;
+    dd_status status = dd_water_datum_shift(w, dd_tide_datum(w), ramp_datum, "water.tide.datum", &shift, error);
+    if (status == DD_OK) status = dd_water_tide(w, ramp_datum, from, to, &tide, error);
+    if (status != DD_OK) return status;
+    dd_tide_span(tide, &from, &to);
+    from = fmax(from, w->time - HALF_DAY);
+    to = fmin(to, w->time + HALF_DAY);
+    const char *station = w->tide.subordinate.station[0] != '\0' ? w->tide.subordinate.station : w->tide.station;
+    dd_reporter_assumed(a->report, "tide of %s, above %s", station[0] != '\0' ? station : "an unnamed station", dd_tide_datum(w));
+    if (station != w->tide.station && w->tide.station[0] != '\0') dd_reporter_assumed(a->report, "by differences from %s, above %s", w->tide.station, w->tide.datum);
+    if (shapes[w->tide.kind] != NULL) dd_reporter_assumed(a->report, "%s", shapes[w->tide.kind]);
+    status = add_turns(a, tide, w->time, from, to, shift + w->set_up.offset, error);
+    if (status == DD_OK) status = add_curve(a, tide, w->time, from, to, error);
+    dd_tide_free(tide);
+    return status;
+}
