@@ -6,7 +6,7 @@ nobase_dist_pkgdata_DATA += \
 	plots/carried.gnuplot \
 	plots/columns.gnuplot \
 	plots/common.gnuplot \
-	plots/curve.gnuplot plots/depth.gnuplot \
+	plots/curve.gnuplot plots/day.gnuplot plots/depth.gnuplot \
 	plots/groups.gnuplot \
 	plots/panel.gnuplot \
 	plots/seat.gnuplot \
@@ -15,5 +15,6 @@ nobase_dist_pkgdata_DATA += \
 	plots/supports.gnuplot \
 	plots/tide.gnuplot \
 	plots/weigh.gnuplot \
-	plots/wheels.gnuplot
+	plots/wheels.gnuplot \
+	plots/year.gnuplot
 EXTRA_DIST += plots/example-side.svg

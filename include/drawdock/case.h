@@ -231,6 +231,7 @@ typedef struct dd_case {
     dd_vehicle_parameters vehicle;
     dd_ramp_parameters ramp;
     dd_water water;
+    dd_site place;
     dd_start start;
     dd_placed placed;
     dd_seating seating;

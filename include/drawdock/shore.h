@@ -65,6 +65,12 @@ typedef struct dd_ramp_point {
     double z, slope, curvature; /**< z(x), dz/dx, d2z/dx2 (m, -, 1/m) */
 } dd_ramp_point;
 
+/** Where the ramp is: for the sun and the clock. */
+typedef struct dd_site {
+    double latitude, longitude; /**< rad, > 0 north and east; NaN: not given, and no daylight told */
+    char time_zone[48];         /**< name in the time zone database, "Europe/London"; empty: UTC */
+} dd_site;
+
 enum { DD_WATER_SEA, DD_WATER_BRACKISH, DD_WATER_FRESH };
 
 enum { DD_WATER_LEVELS = 24, DD_WATER_KNOTS = 25 };

@@ -4,6 +4,7 @@
 #ifndef DRAWDOCK_STUDY_H
 #define DRAWDOCK_STUDY_H
 #include <drawdock/case.h>
+#include <drawdock/clock.h>
 #include <drawdock/report.h>
 #include <drawdock/result.h>
 #include <drawdock/run.h>
@@ -64,6 +65,24 @@ DD_API DD_CHECKED dd_status dd_study_adjust(const dd_case *scenario, dd_progress
  *  levels: how many further levels the band is found at for a table, with one of other slopes and the lines of cross-sections; 0: none,
  *  ten times as quick. */
 DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, dd_report **report, dd_error *error);
+
+/** When: a day, or a year, by a place's clock. */
+typedef struct dd_windows_asked {
+    dd_date date;      /**< whole_year: its year */
+    int whole_year;
+    double launch_at, back_at; /**< of a day: can one launch and retrieve then? By the clock, s after midnight; NaN: not asked */
+    dd_clock clock;    /**< local time, its changes known from a day before the span to a day after it */
+    double now;        /**< when the calendar file is made, s UTC */
+} dd_windows_asked;
+
+/** The clock times at which a ramp can be used, by the tide that the first scenario states: each scenario (one to eight, launches and
+ *  retrieves) with the levels at which it works, the windows in which the tide stands there, hours a day and share of daylight; of a year
+ *  each day's, the worst days, springs and neaps apart. *report as dd_study_weigh(); no window, or a time asked for that falls
+ *  into none, is a broken limit. *calendar: the windows as an iCalendar file; free() it; calendar may be NULL. Errors: as
+ *  dd_study_ramp_depth(); DD_ERROR_UNSET: no tide is stated; DD_ERROR_ARGUMENT: a date that is none or that the tide is not known for, a clock
+ *  time that the clocks are put forward over, a time asked for and no scenario of that action, a ramp that ends above the highest water. */
+DD_API DD_CHECKED dd_status dd_study_windows(const dd_case *const *scenarios, int count, const dd_windows_asked *asked, dd_report **report,
+                                             char **calendar, dd_error *error);
 
 /** What stops, holds and pushes back the rig, with no, overrun, electric and electric-over-hydraulic brakes side by side: a stop from a speed on
  *  the dry and the wet road, setting of the controller, holding on a ramp, pushing back up a drive, breaking away, a long descent, the

@@ -99,6 +99,16 @@ static bool placed_is_whole(const void *structure, char *message, size_t size, c
     return false;
 }
 
+static bool place_is_whole(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_site *p = structure;
+    if (isnan(p->latitude) == isnan(p->longitude)) return true;
+    *key = isnan(p->latitude) ? "longitude" : "latitude";
+    dd_text(message, size, "found one of latitude and longitude, expected both or neither");
+    return false;
+}
+
+static const dd_key_rule place_rules[] = {{"latitude and longitude, or neither", place_is_whole}, {0}};
 static const dd_key_rule placed_rules[] = {{"both measures of the place, or neither", placed_is_whole}, {0}};
 
 static const dd_key_rule seating_rules[] = {{"zones without rollers run from the rear forward and from inside out", dd_requirement_holds}, {0}};
@@ -116,6 +126,7 @@ const dd_rule_set dd_rule_sets[] = {{"boat", offsetof(dd_case, boat), dd_hull_ru
                                     {"trailer", offsetof(dd_case, trailer), dd_trailer_rules, false},
                                     {"trailer", offsetof(dd_case, trailer), dd_trailer_braking_rules, false},
                                     {"vehicle", offsetof(dd_case, vehicle), dd_vehicle_rules, false},
+                                    {"place", offsetof(dd_case, place), place_rules, false},
                                     {"placed", offsetof(dd_case, placed), placed_rules, false},
                                     {"seating", offsetof(dd_case, seating), seating_rules, false},
                                     {"", 0, loading_rules, false},

@@ -124,6 +124,7 @@ static const dd_key case_rows[] = {
      .fallback = 0,
      .source = "the program",
      .help = "how far off the trailer's empty mass may be, either way, when the readings under measured are solved; 0: it is right"},
+    BLOCK("place", place, dd_place_keys, "where the ramp is, for daylight and clock times"),
     BLOCK("start", start, dd_start_keys, "where rig and boat are at the start"),
     BLOCK("placed", placed, dd_placed_keys, "where the boat lies on the trailer, taken with a tape, for weigh"),
     BLOCK("seating", seating, dd_seating_keys, "what seat asks of the supports"),

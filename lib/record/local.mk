@@ -4,6 +4,7 @@ libcore_la_SOURCES += \
 	lib/record/csv.c lib/record/csv.h \
 	lib/record/events.c lib/record/events.h lib/record/events.def \
 	lib/record/json.c lib/record/fields.h lib/record/fields.def \
+	lib/record/icalendar.c lib/record/icalendar.h \
 	lib/record/json_values.c lib/record/json_values.h \
 	lib/record/recorder.c lib/record/recorder.h \
 	lib/record/report.c lib/record/report_compare.c lib/record/report_fields.def lib/record/reporter.c lib/record/reporter.h \

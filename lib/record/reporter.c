@@ -30,7 +30,7 @@ static const struct report_unit {
     {"m", DD_LENGTH, "in", -1},      {"N", DD_FORCE, "lbf", 0},       {"kN", DD_FORCE, "lbf", -2},   {"kPa", DD_PRESSURE, "psi", 0},
     {"bar", DD_PRESSURE, "psi", -1}, {"MPa", DD_PRESSURE, "psi", -2}, {"L", DD_VOLUME, "US gal", 1},   {"N m", DD_MOMENT, "lbf ft", 0}, {"kN m", DD_MOMENT, "lbf ft", -2},
     {"km/h", DD_SPEED, "mph", 0},    {"%", DD_RATIO, "%", 0},         {"deg", DD_ANGLE, "deg", 0},   {"m/s2", DD_ACCELERATION, "ft/s2", 0},
-    {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"min", DD_TIME, "min", 0}, {"s", DD_TIME, "s", 0},
+    {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"min", DD_TIME, "min", 0}, {"h", DD_TIME, "h", 0}, {"s", DD_TIME, "s", 0},
 };
 
 static const struct report_unit *unit_of(const char *metric)

@@ -3,7 +3,7 @@
 #define DD_SHORE_SHORE_H
 #include <drawdock/shore.h>
 #include "lib/base/key.h"
-extern const dd_key dd_ramp_keys[], dd_water_keys[];
+extern const dd_key dd_ramp_keys[], dd_water_keys[], dd_place_keys[];
 extern const dd_key dd_surface_keys[];                      /* of dd_surface: the list `surfaces` of a ramp */
 extern const dd_key_rule dd_ramp_rules[], dd_water_rules[]; /* end with holds NULL */
 

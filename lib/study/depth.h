@@ -113,6 +113,10 @@ typedef struct dd_depth_level {
     dd_depth_end shallow, deep; /* what binds at it */
     bool everywhere;         /* the ramp has no end within its description: it works at any level */
 } dd_depth_level;
+/* How far a place's limits are kept at a level, negative: it does not work there (-1: all of the ramp drowned or dry), and what binds. here: the
+   scenario opened at another level, or NULL: the boat is wound home once more. */
+dd_status dd_depth_works_at(const dd_case *scenario, double level, const dd_depth *here, double *kept, dd_depth_end *shallow, dd_depth_end *deep,
+                            dd_error *error);
 /* here, band: opened and found at the scenario's level. */
 dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd_depth_band *band, dd_depth_level *least, dd_error *error);
 #endif

@@ -21,26 +21,34 @@ typedef struct search {
     dd_error why;
 } search;
 
+dd_status dd_depth_works_at(const dd_case *scenario, double level, const dd_depth *here, double *kept, dd_depth_end *shallow, dd_depth_end *deep,
+                            dd_error *error)
+{
+    dd_depth_candidate found = {.kept = NAN};
+    dd_error why;
+    dd_depth *d = calloc(1, sizeof *d);
+    *kept = NAN;
+    if (d == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the rows");
+    dd_status status = dd_depth_open(scenario, level, here, d, &why);
+    if (status == DD_OK) status = dd_depth_try(d, &found, &why);
+    if (status == DD_OK) *shallow = found.place.binds, *deep = found.deepest.binds, *kept = found.kept;
+    dd_depth_close(d);
+    free(d);
+    if (status == DD_ERROR_ARGUMENT || status == DD_ERROR_NO_EQUILIBRIUM) { /* the whole ramp drowned, or dry */
+        *kept = -1;
+        return DD_OK;
+    }
+    if (status != DD_OK && error != NULL) *error = why;
+    return status;
+}
+
 /* How far it is kept at a level, negative: it does not work there. */
 static double kept_at(double level, void *context)
 {
     search *s = context;
-    dd_depth_candidate found = {.kept = NAN};
-    dd_depth *d = calloc(1, sizeof *d);
-    if (d == NULL) {
-        s->status = dd_fail(&s->why, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the rows");
-        return NAN;
-    }
-    s->status = dd_depth_open(s->scenario, level, s->here, d, &s->why);
-    if (s->status == DD_OK) s->status = dd_depth_try(d, &found, &s->why);
-    if (s->status == DD_OK) s->shallow = found.place.binds, s->deep = found.deepest.binds;
-    dd_depth_close(d);
-    free(d);
-    if (s->status == DD_ERROR_ARGUMENT || s->status == DD_ERROR_NO_EQUILIBRIUM) { /* the whole ramp drowned, or dry */
-        s->status = DD_OK;
-        return -1;
-    }
-    return s->status == DD_OK ? found.kept : NAN;
+    double kept;
+    s->status = dd_depth_works_at(s->scenario, level, s->here, &kept, &s->shallow, &s->deep, &s->why);
+    return kept;
 }
 
 /* From a level and what is kept there to two levels next to each other, it working at the higher. The first step goes where it is expected. */

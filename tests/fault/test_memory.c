@@ -2,6 +2,8 @@
 /* Every allocation fails in turn: those of the library, of the numerical library's objects that it asks for, and of the JSON
    library. Each time: an error, or the very texts of a run without a failure; nothing left behind. The linker redirects the
    calls here (local.mk); allocators.sh holds that list against the sources. */
+#include "lib/base/calendar.h"
+#include "lib/study/windows.h"
 #include <drawdock/study.h>
 #include <gsl/gsl_eigen.h>
 #include <gsl/gsl_integration.h>
@@ -11,6 +13,7 @@
 #include <gsl/gsl_permutation.h>
 #include <gsl/gsl_roots.h>
 #include <jansson.h>
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdbool.h>
@@ -222,6 +225,43 @@ static dd_status seat(text *texts) { return report_of(dd_study_seat, SOURCE_DIR 
 /* Bodies on springs, eigenvalues of the swing. */
 static dd_status brake(text *texts) { return report_of(dd_study_brake, SOURCE_DIR "/tests/unit/case/braked.yaml", texts); }
 
+/* Windows of a day at levels that are given, with the calendar file. */
+static dd_status windows(text *texts)
+{
+    static const dd_tide_constant constants[] = {{"M2", 1.2, 1.0}, {"S2", 0.4, 1.8}, {"K1", 0.1, 2}, {"O1", 0.1, 1}};
+    memory.counting = false;
+    const dd_windows_asked asked = {.date = {2026, 7, 1}, .launch_at = 8 * 3600, .back_at = NAN, .clock = {.name = "UTC"}};
+    const double from = (double)dd_calendar_days(2026, 7, 1) * DD_SECONDS_PER_DAY;
+    dd_case scenario;
+    dd_case_defaults(&scenario);
+    memory.counting = true;
+    static dd_windows w;
+    dd_tide *tide = NULL;
+    dd_report *report = NULL;
+    char *calendar = NULL;
+    dd_error error = {.status = DD_OK};
+    w = (dd_windows){.asked = &asked, .rig_count = 1, .sun = true, .latitude = 0.9};
+    w.rig[0] = (dd_usable){.scenario = &scenario, .launch = true, .name = "launch", .band_count = 1, .band = {{{.level = 1.2}, {.level = 2.4}}}};
+    dd_status status = dd_tide_harmonic(constants, 4, 1.5, DD_TIDE_MID_YEAR, from - 3 * DD_SECONDS_PER_DAY, from + 4 * DD_SECONDS_PER_DAY, &tide, &error);
+    w.tide = tide;
+    w.report = status == DD_OK ? dd_reporter_create("windows", "windows", DD_REPORT_METRIC) : NULL;
+    if (status == DD_OK && w.report == NULL) status = error.status = DD_ERROR_MEMORY;
+    if (status == DD_OK) status = dd_windows_span(&w, &error);
+    if (status == DD_OK) status = dd_windows_report(&w, &report, &calendar, &error);
+    if (error.status != status) FAULT("request %ld: returned %d, told %d\n", memory.fail_at, (int)status, (int)error.status);
+    if ((status == DD_OK) != (report != NULL) || (status == DD_OK) != (calendar != NULL)) FAULT("request %ld: neither error nor report, or both\n", memory.fail_at);
+    if (status == DD_OK) status = keep(texts, dd_report_json(report));
+    if (status == DD_OK) {
+        status = keep(texts, calendar);
+        calendar = NULL;
+    }
+    free(calendar);
+    dd_report_free(report);
+    dd_windows_close(&w);
+    dd_tide_free(tide);
+    return status;
+}
+
 static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
 {
     long live = memory.live;
@@ -299,12 +339,13 @@ static void settling(void **state) { (void)state, every_request_fails(settle, 10
 static void weighing(void **state) { (void)state, every_request_fails(weigh, 60, 2); }
 static void seating(void **state) { (void)state, every_request_fails(seat, 40, 2); }
 static void braking(void **state) { (void)state, every_request_fails(brake, 0, 2); }
+static void windows_of_a_day(void **state) { (void)state, every_request_fails(windows, 60, 3); }
 static void a_hull_by_stations(void **state) { (void)state, every_request_fails(by_stations, 60, 3); }
 
 int main(void)
 {
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
     const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
-                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating), cmocka_unit_test(braking)};
+                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating), cmocka_unit_test(braking), cmocka_unit_test(windows_of_a_day)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -53,7 +53,7 @@ int adjust_rig(const options *given)
     if (found != DD_OK) return output_give_up(&error);
     status = STATUS_WITHIN;
     if (given->output) text = adjusted_text(given, changes, &status);
-    if (status == STATUS_WITHIN) status = report_command(given, report, text);
+    if (status == STATUS_WITHIN) status = report_command(given, report, "adjusted.yaml", text);
     free(text);
     free(changes);
     dd_report_free(report);

@@ -29,7 +29,7 @@ typedef struct options {
     int command; /* COMMAND_..., or -1 */
     int operand_count;
     char **operands;
-    const char *output, *trailers, *reserve;
+    const char *output, *trailers, *reserve, *date, *year, *launch_at, *back_at;
     const char *with[LIST_ROOM + 1]; /* ends with NULL */
     int with_count;
     bool adjust, fine, bands, figures, no_plots, json, schema, quiet, help, version;
@@ -58,8 +58,10 @@ int study_command(const options *given, study_function *study);
 int which_trailer(const options *given);
 /* seat with --adjust: how to set a trailer up; an exit status. */
 int adjust_rig(const options *given);
-/* Writes a report and prints it; an exit status. scenario: text of adjusted.yaml beside it; NULL: none. */
-int report_command(const options *given, const dd_report *report, const char *scenario);
+/* depth with --date or --year: when the ramp can be used; an exit status. */
+int ramp_windows(const options *given);
+/* Writes a report and prints it; an exit status. name, text: of a further file in the folder; NULL: none. */
+int report_command(const options *given, const dd_report *report, const char *name, const char *text);
 
 /* Folders with the shipped data, most wanted first; each holds plots/ and scenarios/. false past the end. */
 bool data_folder(int index, char *path, size_t size);

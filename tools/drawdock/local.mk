@@ -21,5 +21,6 @@ drawdock_SOURCES = \
 	tools/drawdock/settle.c \
 	tools/drawdock/show.c \
 	tools/drawdock/study.c \
+	tools/drawdock/windows.c tools/drawdock/zone.c tools/drawdock/zone.h \
 	tools/drawdock/rigs.c tools/drawdock/trailers.c tools/drawdock/adjust.c
 drawdock_LDADD = libcore.la

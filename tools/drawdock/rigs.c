@@ -39,10 +39,18 @@ static dd_status write_tables(unsigned command, result_folder *folder, const dd_
 
 static bool is_empty(const void *report, const char *name)
 {
+    /* Pictures of one of a command's reports, by the table that they draw. */
+    static const struct {
+        const char *picture, *table;
+    } drawn[] = {{"depth", "side"}, {"tide", "tide_curve"}, {"day", "course"}, {"year", "days"}};
     const dd_report *r = report;
-    bool has = strcmp(name, "tide") != 0;
-    for (int i = 0; i < r->table_count; i++) has = has || strcmp(r->tables[i].key, "tide_curve") == 0;
-    return r->check_count == 0 || !has;
+    for (size_t i = 0; i < sizeof drawn / sizeof drawn[0]; i++) {
+        if (strcmp(name, drawn[i].picture) != 0) continue;
+        for (int t = 0; t < r->table_count; t++)
+            if (strcmp(r->tables[t].key, drawn[i].table) == 0 && r->tables[t].row_count > 0) return false;
+        return true;
+    }
+    return r->check_count == 0;
 }
 
 static int tell(const options *given, const result_folder *folder, const dd_report *report, const char *files)
@@ -57,7 +65,7 @@ static int tell(const options *given, const result_folder *folder, const dd_repo
     return report->verdict == DD_VERDICT_WITHIN ? STATUS_WITHIN : STATUS_LIMIT;
 }
 
-int report_command(const options *given, const dd_report *report, const char *scenario)
+int report_command(const options *given, const dd_report *report, const char *name, const char *text)
 {
     unsigned command = 1u << given->command;
     dd_error error = {0};
@@ -66,9 +74,9 @@ int report_command(const options *given, const dd_report *report, const char *sc
     dd_status status = given->output ? folder_open(&folder, given->output, &error) : DD_OK;
     if (status == DD_OK && given->output) {
         status = write_tables(command, &folder, report, &list, &error);
-        if (status == DD_OK && scenario) {
-            status = folder_write(&folder, "adjusted.yaml", scenario, &error);
-            output_list(&list, "adjusted.yaml", "");
+        if (status == DD_OK && text) {
+            status = folder_write(&folder, name, text, &error);
+            output_list(&list, name, "");
         }
         if (status == DD_OK && !given->no_plots) status = output_plots(&folder, command, report->title, is_empty, report, &list, &error);
         if (status == DD_OK && interrupted()) status = dd_fail(&error, DD_ERROR_CANCELLED, "results", "interrupted");
@@ -109,10 +117,10 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
         dd_case_free(file);
     }
     if (exit_status == STATUS_WITHIN && count == 1)
-        exit_status = report_command(given, reports[0], NULL);
+        exit_status = report_command(given, reports[0], NULL, NULL);
     else if (exit_status == STATUS_WITHIN) {
         if (dd_report_compare((const dd_report *const *)reports, listed, count, &together, &error) == DD_OK)
-            exit_status = report_command(given, together, NULL);
+            exit_status = report_command(given, together, NULL, NULL);
         else
             exit_status = output_give_up(&error);
     }
@@ -137,6 +145,11 @@ static dd_status ramp_depth(const dd_case *scenario, dd_report **report, dd_erro
 
 int command_depth(const options *given)
 {
+    if (given->date || given->year) return ramp_windows(given);
+    if (given->launch_at || given->back_at) {
+        fputs("drawdock: --launch-at and --back-at need the day: --date 2026-07-14, or today; see drawdock depth --help\n", stderr);
+        return STATUS_INPUT;
+    }
     levels_wanted = given->output || given->figures || given->json ? LEVELS : 0;
     return study_rigs(given, ramp_depth);
 }

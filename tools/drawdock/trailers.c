@@ -58,7 +58,7 @@ static int judge(const options *given, dd_case_file *const *files, int count, do
         tell_error(&error);
         return dd_status_exit(error.status);
     }
-    const int status = report_command(&plain, report, NULL);
+    const int status = report_command(&plain, report, NULL, NULL);
     dd_report_free(report);
     return status;
 }

@@ -65,6 +65,8 @@ tests_unit_study_test_brake_stop_SOURCES = tests/unit/study/test_brake_stop.c te
 	tests/unit/ode/cvode_stepper.c tests/unit/ode/cvode_stepper.h
 tests_unit_study_test_brake_stop_LDADD = $(LDADD) $(SUNDIALS_LIBS)
 EXTRA_DIST += tests/reference/road/aashto_ssd_level.csv tests/reference/road/aashto_ssd_grade.csv tests/reference/road/overrun_worked.csv
+check_PROGRAMS += tests/unit/study/test_windows
+tests_unit_study_test_windows_SOURCES = tests/unit/study/test_windows.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_depth
 tests_unit_study_test_depth_SOURCES = tests/unit/study/test_depth.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_brake

@@ -113,6 +113,16 @@ static dd_status adjusted(const dd_case *scenario, dd_progress progress, void *c
     return keep_report(status, report, result);
 }
 
+/* A clock of the zone's name, so that the name is seen to matter. */
+static dd_status windowed(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    const dd_windows_asked asked = {.date = {2026, 7, 1}, .launch_at = NAN, .back_at = NAN, .clock = {.name = scenario->place.time_zone}};
+    dd_report *report;
+    (void)progress, (void)context;
+    dd_status status = dd_study_windows(&scenario, 1, &asked, &report, NULL, error);
+    return keep_report(status, report, result);
+}
+
 /* From the cheapest on; a key that showed its effect is not tried again. */
 static const setup setups[] = {
     {"launch, 1 s", SCENARIOS "launch.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
@@ -265,6 +275,7 @@ static const setup setups[] = {
      {"seating.height tolerance=0 mm", "trailer.supports[second keel roller].adjust.up=[]", "trailer.supports[second keel roller].adjust.aft=[]",
       "trailer.supports[side skids].adjust.up=[]", "trailer.supports[side skids].adjust.out=[]", "trailer.supports[side skids].adjust.aft=[]"},
      {"trailer.axle adjust", "trailer.winch.adjust"}},
+    {"usable by the clock", SCENARIOS "launch.yaml", windowed, {"place={latitude: 51 deg, longitude: -1 deg, time zone: Europe/London}"}, {"place."}},
     {"braked", CASES "braked.yaml", braked, {NULL}, {"braking", "vehicle.braking", "trailer.brake figures"}},
     {"braked by a ramped controller", CASES "braked.yaml", braked, {"trailer.brake figures.controller.kind=time ramped"}, {"trailer.brake figures.controller"}},
     {"by rules", CASES "ruled.yaml", weighed, {"measured=[]", "loadings=[]"}, {"rules", "trailer.brakes"}},

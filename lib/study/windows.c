@@ -1,0 +1,228 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "lib/study/windows.h"
+#include "lib/base/calendar.h"
+#include "lib/base/error.h"
+#include "lib/base/numbers.h"
+#include "lib/record/icalendar.h"
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double below_tide = 1.0, above_tide = 0.5; /* levels looked at beyond the tide's own, m: for the margins */
+static const double least_water = 0.1;                   /* over the toe, m: with less no wheel gets wet */
+
+void dd_windows_clock(const dd_windows *w, double time, bool up, double day_start, char text[DD_WINDOWS_CLOCK])
+{
+    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    const double minute = 60 * (up ? ceil(time / 60 - 1e-6) : floor(time / 60 + 1e-6));
+    const dd_hands hands = dd_clock_at(&w->asked->clock, minute);
+    const int minutes = (int)floor(hands.seconds / 60 + 0.5);
+    const dd_date date = dd_calendar_date(hands.day);
+    const bool named = !isnan(day_start) && dd_clock_at(&w->asked->clock, day_start).day != hands.day;
+    if (named)
+        dd_text(text, DD_WINDOWS_CLOCK, "%02d:%02d on %d %s", minutes / 60, minutes % 60, date.day, months[date.month - 1]);
+    else
+        dd_text(text, DD_WINDOWS_CLOCK, "%02d:%02d", minutes / 60, minutes % 60);
+}
+
+void dd_windows_stamp(const dd_windows *w, double time, bool up, char text[DD_WINDOWS_CLOCK])
+{
+    const double minute = 60 * (up ? ceil(time / 60 - 1e-6) : floor(time / 60 + 1e-6));
+    const dd_hands hands = dd_clock_at(&w->asked->clock, minute);
+    const int minutes = (int)floor(hands.seconds / 60 + 0.5);
+    const dd_date date = dd_calendar_date(hands.day);
+    const double local = (double)hands.day * DD_SECONDS_PER_DAY + hands.seconds;
+    const int offset = (int)floor((local - minute) / 60 + 0.5), size = abs(offset);
+    dd_text(text, DD_WINDOWS_CLOCK, "%04d-%02d-%02dT%02d:%02d%c%02d:%02d", date.year, date.month, date.day, minutes / 60, minutes % 60,
+            offset < 0 ? '-' : '+', size / 60, size % 60);
+}
+
+double dd_windows_level(const dd_windows *w, double time)
+{
+    dd_tide_state state = {NAN, NAN};
+    return dd_tide_at(w->tide, time, &state, NULL) == DD_OK ? state.level + w->offset : NAN;
+}
+
+static void widen(double *low, double *high, double level)
+{
+    *low = fmin(*low, level);
+    *high = fmax(*high, level);
+}
+
+static void range_between(const dd_windows *w, double from, double to, double *low, double *high)
+{
+    *low = INFINITY, *high = -INFINITY;
+    widen(low, high, dd_windows_level(w, from));
+    widen(low, high, dd_windows_level(w, to));
+    size_t first = 0, last = w->turn_count;
+    while (first < last) {
+        const size_t middle = first + (last - first) / 2;
+        if (w->turns[middle].time < from)
+            first = middle + 1;
+        else
+            last = middle;
+    }
+    for (; first < w->turn_count && w->turns[first].time <= to; first++) widen(low, high, w->turns[first].level + w->offset);
+}
+
+double dd_windows_range(const dd_windows *w, int day)
+{
+    double low, high;
+    range_between(w, w->day[day], w->day[day + 1], &low, &high);
+    return high - low;
+}
+
+static dd_status check_asked(const dd_windows_asked *asked, dd_error *error)
+{
+    const dd_date first = asked->whole_year ? (dd_date){asked->date.year, 1, 1} : asked->date;
+    const bool times = !isnan(asked->launch_at) || !isnan(asked->back_at);
+    if (!dd_calendar_is_date(&first)) return dd_fail(error, DD_ERROR_ARGUMENT, "date", "there is no %d-%02d-%02d", first.year, first.month, first.day);
+    if (asked->whole_year && times) return dd_fail(error, DD_ERROR_ARGUMENT, "date", "clock times are asked of a date, not of a whole year");
+    if (asked->launch_at >= DD_SECONDS_PER_DAY || asked->launch_at < 0 || asked->back_at >= DD_SECONDS_PER_DAY || asked->back_at < 0)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "time", "a clock time lies outside 00:00 to 23:59");
+    return DD_OK;
+}
+
+dd_status dd_windows_span(dd_windows *w, dd_error *error)
+{
+    const dd_windows_asked *asked = w->asked;
+    double known_from, known_to;
+    dd_status status = check_asked(asked, error);
+    if (status != DD_OK) return status;
+    w->first_day = asked->whole_year ? dd_calendar_days(asked->date.year, 1, 1) : dd_calendar_days(asked->date.year, asked->date.month, asked->date.day);
+    w->day_count = asked->whole_year ? (int)(dd_calendar_days(asked->date.year + 1, 1, 1) - w->first_day) : 1;
+    w->day = calloc((size_t)w->day_count + 1, sizeof *w->day);
+    if (w->day == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the days");
+    for (int i = 0; i <= w->day_count; i++) (void)dd_clock_time(&asked->clock, w->first_day + i, 0, &w->day[i]);
+    w->from = w->day[0], w->to = w->day[w->day_count];
+    dd_tide_span(w->tide, &known_from, &known_to);
+    if (w->from < known_from || w->to > known_to)
+        return dd_fail(error, DD_ERROR_ARGUMENT, "date", "the tide is not known for all of what is asked");
+    w->wide_from = fmax(known_from, w->from - DD_SECONDS_PER_DAY);
+    w->wide_to = fmin(known_to, w->to + DD_SECONDS_PER_DAY);
+    status = dd_tide_extremes(w->tide, w->wide_from, w->wide_to, &w->turns, &w->turn_count, error);
+    if (status == DD_OK) range_between(w, w->wide_from, w->wide_to, &w->lowest, &w->highest);
+    return status;
+}
+
+dd_status dd_windows_find(dd_windows *w, dd_error *error)
+{
+    dd_status status = DD_OK;
+    if (w->sun) status = dd_sun_daylight(w->latitude, w->longitude, w->wide_from, w->wide_to, &w->daylight, &w->daylight_count, error);
+    for (int r = 0; r < w->rig_count && status == DD_OK; r++) {
+        dd_usable *u = &w->rig[r];
+        dd_level_band bands[DD_USABLE_BANDS];
+        for (int b = 0; b < u->band_count; b++) bands[b] = (dd_level_band){u->band[b].low.level - w->offset, u->band[b].high.level - w->offset};
+        status = dd_windows_of_tide(w->tide, w->turns, w->turn_count, bands, u->band_count, w->wide_from, w->wide_to, &u->windows, &u->count, error);
+        if (status == DD_OK && w->sun)
+            status = dd_windows_both(u->windows, u->count, w->daylight, w->daylight_count, &u->light, &u->light_count, error);
+    }
+    return status;
+}
+
+void dd_windows_close(dd_windows *w)
+{
+    for (int r = 0; r < w->rig_count; r++) {
+        free(w->rig[r].windows);
+        free(w->rig[r].light);
+    }
+    free(w->day);
+    free(w->turns);
+    free(w->daylight);
+    dd_reporter_free(w->report);
+}
+
+static void name_rigs(dd_windows *w)
+{
+    for (int r = 0; r < w->rig_count; r++) {
+        int same = 0, before = 0;
+        for (int o = 0; o < w->rig_count; o++) {
+            same += w->rig[o].launch == w->rig[r].launch;
+            before += o < r && w->rig[o].launch == w->rig[r].launch;
+        }
+        const char *what = w->rig[r].launch ? "launch" : "retrieve";
+        if (same > 1)
+            snprintf(w->rig[r].name, sizeof w->rig[r].name, "%s %d", what, before + 1);
+        else
+            snprintf(w->rig[r].name, sizeof w->rig[r].name, "%s", what);
+    }
+}
+
+/* One event a window that begins or ends within what was asked. */
+static dd_status write_calendar(const dd_windows *w, char **calendar, dd_error *error)
+{
+    dd_icalendar *file = dd_icalendar_create(w->asked->now);
+    for (int r = 0; r < w->rig_count && file != NULL; r++) {
+        const dd_usable *u = &w->rig[r];
+        for (size_t i = 0; i < u->count; i++) {
+            char summary[200], words[600], clock[2][DD_WINDOWS_CLOCK];
+            if (u->windows[i].to <= w->from || u->windows[i].from >= w->to) continue;
+            dd_windows_clock(w, u->windows[i].from, true, NAN, clock[0]);
+            dd_windows_clock(w, u->windows[i].to, false, NAN, clock[1]);
+            dd_text(summary, sizeof summary, "Ramp: %s %s to %s", u->name, clock[0], clock[1]);
+            dd_text(words, sizeof words, "%s. Level %.2f m at the start, %.2f m at the end, of the tide as predicted: pressure and wind shift it. Look at water and toe first; "
+                    "signs, plates and local law come first.", u->scenario->title, dd_windows_level(w, u->windows[i].from), dd_windows_level(w, u->windows[i].to));
+            dd_icalendar_add(file, &(dd_icalendar_event){.from = u->windows[i].from, .to = u->windows[i].to, .kind = u->name, .summary = summary, .description = words,
+                                                         .latitude = w->latitude, .longitude = w->longitude});
+        }
+    }
+    *calendar = file != NULL ? dd_icalendar_take(file) : NULL;
+    return *calendar != NULL ? DD_OK : dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the calendar");
+}
+
+static dd_status find_levels(dd_windows *w, dd_error *error)
+{
+    for (int r = 0; r < w->rig_count; r++) {
+        dd_usable *u = &w->rig[r];
+        dd_ramp *ramp;
+        dd_status status = dd_ramp_create(&u->scenario->ramp, &ramp, error);
+        if (status != DD_OK) return status;
+        const double toe_x = dd_ramp_toe(ramp), toe = isfinite(toe_x) ? dd_ramp_at(ramp, toe_x).z : -INFINITY;
+        dd_ramp_free(ramp);
+        if (toe + least_water > w->highest)
+            return dd_fail(error, DD_ERROR_ARGUMENT, "ramp", "it ends at %.2f m on its datum, and the highest water of the time asked for stands at %.2f m", toe, w->highest);
+        status = dd_usable_levels(u->scenario, fmax(w->lowest - below_tide, toe), w->highest + above_tide, u, error);
+        if (status != DD_OK) return status;
+    }
+    return DD_OK;
+}
+
+dd_status dd_windows_report(dd_windows *w, dd_report **report, char **calendar, dd_error *error)
+{
+    dd_status status = dd_windows_find(w, error);
+    if (status != DD_OK) return status;
+    dd_windows_tell_levels(w);
+    status = w->asked->whole_year ? dd_windows_tell_year(w, error) : dd_windows_tell_day(w, error);
+    dd_windows_tell_windows(w);
+    dd_windows_tell_clock(w);
+    if (status == DD_OK && calendar != NULL) status = write_calendar(w, calendar, error);
+    if (status != DD_OK) return status;
+    status = dd_reporter_finish(w->report, report, error);
+    w->report = NULL;
+    if (status != DD_OK && calendar != NULL) {
+        free(*calendar);
+        *calendar = NULL;
+    }
+    return status;
+}
+
+dd_status dd_windows_answer(const dd_case *const *scenarios, int count, const dd_windows_asked *asked, const dd_tide *tide, double offset, dd_report **report,
+                            char **calendar, dd_error *error)
+{
+    *report = NULL;
+    if (calendar != NULL) *calendar = NULL;
+    dd_windows *w = calloc(1, sizeof *w);
+    if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the windows");
+    *w = (dd_windows){.asked = asked, .tide = tide, .offset = offset, .rig_count = count, .latitude = scenarios[0]->place.latitude, .longitude = scenarios[0]->place.longitude};
+    w->sun = !isnan(w->latitude) && !isnan(w->longitude);
+    for (int r = 0; r < count; r++) w->rig[r].scenario = scenarios[r], w->rig[r].launch = scenarios[r]->action == DD_ACTION_LAUNCH;
+    name_rigs(w);
+    w->report = dd_reporter_create(scenarios[0]->title, "windows", DD_REPORT_METRIC);
+    dd_status status = w->report != NULL ? dd_windows_span(w, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the report");
+    if (status == DD_OK) status = find_levels(w, error);
+    if (status == DD_OK) status = dd_windows_report(w, report, calendar, error);
+    dd_windows_close(w);
+    free(w);
+    return status;
+}

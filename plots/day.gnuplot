@@ -1,0 +1,84 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The tide over a day, night shaded, with a bar for each action while it can be done and the levels at which it works.
+#   gnuplot -c plots/day.gnuplot RESULTS [OUT.svg [TITLE]]
+# Columns of course.csv: hours_h, clock, level_m, sun (0 or 1, empty: not known); of windows.csv: action, begins_h, ends_h; of usable.csv:
+# action, from_m, to_m; of waters.csv: water, at, level_m.
+results = ARGC >= 1 ? ARG1 : "."
+out = ARGC >= 2 ? ARG2 : "day.svg"
+scenario = ARGC >= 3 ? ARG3 : ""
+set encoding utf8
+set datafile separator comma
+set datafile columnheaders
+array colour[8] = ["#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9", "#707070", "#000000"]
+
+stats results."/course.csv" using "hours_h" nooutput
+last = STATS_max
+stats results."/course.csv" using "level_m" nooutput
+low = STATS_min
+high = STATS_max
+date = ""
+array moment[200]
+array clock[200]
+rows = 0
+note(h, text) = (rows = rows + 1, moment[rows] = h, clock[rows] = text, 0)
+stats results."/course.csv" using (note(column("hours_h"), strcol("clock")), 0) nooutput
+
+# Actions in the order in which they come; each has a bar over the curve.
+actions = 0
+array action[8]
+number_of(name) = (found = 0, sum [k = 1:actions] (action[k] eq name ? (found = k, 0) : 0), found)
+learn(name) = (number_of(name) == 0 && actions < 8 ? (actions = actions + 1, action[actions] = name, 0) : 0)
+stats results."/usable.csv" using (learn(strcol("action")), 0) nooutput
+windows = 0
+array begins[64]
+array ends[64]
+array whose[64]
+clip(h) = h < 0 ? 0 : h > last ? last : h
+take(name, b, e) = (learn(name), windows < 64 ? (windows = windows + 1, begins[windows] = clip(b), ends[windows] = clip(e), whose[windows] = number_of(name), 0) : 0)
+stats results."/windows.csv" using (take(strcol("action"), column("begins_h"), column("ends_h")), 0) nooutput
+lower = 1e30
+stats results."/usable.csv" using (f = column("from_m"), f == f && f < lower ? (lower = f, 0) : 0, 0) nooutput
+bottom = (lower < low ? lower : low) - 0.08 * (high - low + 0.5)
+room = high - low > 0.3 ? high - low : 0.3
+bar = 0.09 * room
+top = high + 0.12 * room + actions * bar
+
+set terminal svg size 960,520 dynamic noenhanced font "sans-serif,13" background "white" name "day"
+set output out
+set label 1 "When the ramp can be used" at screen 0.02, screen 0.962 left font "sans-serif,17"
+set label 2 scenario at screen 0.02, screen 0.918 left textcolor rgb "#707070"
+set label 3 "predicted tide on the ramp's datum; pressure and wind shift it; grey: between sunset and sunrise; bars: can be done" at screen 0.02, screen 0.025 left font "sans-serif,11"
+set lmargin at screen 0.09
+set rmargin at screen 0.97
+set tmargin at screen 0.88
+set bmargin at screen 0.17
+set xrange [0:last]
+set yrange [bottom:top]
+set border 3 linecolor rgb "#707070"
+set tics nomirror out
+set grid ytics linecolor rgb "#E4E4E4" linetype 1
+set ylabel "level (m)"
+set xlabel "hour, local time"
+set xtics ()
+do for [i = 1:rows] {
+    said = clock[i]
+    where = moment[i]
+    if (said[4:5] eq "00" && strstrt("00 02 04 06 08 10 12 14 16 18 20 22", said[1:2]) > 0) { hour_text = said[1:2]; set xtics add (hour_text where) }
+}
+unset key
+do for [i = 1:windows] {
+    base = top - whose[i] * bar
+    set object 100 + i rectangle from begins[i], base + 0.12 * bar to ends[i], base + 0.88 * bar fillcolor rgb colour[whose[i]] fillstyle solid 0.85 noborder front
+    set object 200 + i rectangle from begins[i], bottom to ends[i], base + 0.12 * bar fillcolor rgb colour[whose[i]] fillstyle transparent solid 0.07 noborder behind
+}
+do for [k = 1:actions] {
+    set label 10 + k action[k] at 0.15, top - (k - 0.5) * bar left front font "sans-serif,12" textcolor rgb "#000000"
+}
+line = 0
+limit(name, f, t) = (line = line + 1, 0)
+plot results."/course.csv" using "hours_h":(strcol("sun") eq "0" ? top : NaN):(bottom) with filledcurves fillcolor rgb "#EDEDF2" fillstyle solid notitle, \
+    "" using "hours_h":"level_m":(bottom) with filledcurves fillcolor rgb "#CFE6F5" fillstyle transparent solid 0.6 notitle, \
+    "" using "hours_h":"level_m" with lines linewidth 2.5 linecolor rgb "#0072B2" notitle, \
+    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] ? 0 : NaN):"from_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 2 linecolor rgb colour[k] notitle, \
+    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] ? 0 : NaN):"to_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 4 linecolor rgb colour[k] notitle
+unset output
