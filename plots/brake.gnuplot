@@ -29,15 +29,15 @@ force_scale = metric ? 1e-3 : 1
 set terminal svg size 1000,1500 dynamic noenhanced font "sans-serif,13" background "white" name "brake"
 set output out
 set multiplot
-set label 1 "Stopping, holding and a long descent" at screen 0.02, screen 0.985 left font "sans-serif,17"
-set label 2 scenario at screen 0.02, screen 0.97 left textcolor rgb "#707070"
+set label 1 "Stopping, holding and a long descent" at screen 0.02, screen 0.988 left font "sans-serif,17"
+set label 2 scenario at screen 0.02, screen 0.974 left textcolor rgb "#707070"
 set border 3 linecolor rgb "#707070"
 set tics nomirror out textcolor rgb "#000000"
 set grid ytics linecolor rgb "#E4E4E4" linetype 1
 set key outside right center width -2 samplen 2.5
-set size 1,0.185
+set size 1,0.175
 do for [p = 1:5] {
-    set origin 0, 0.775 - 0.19 * (p - 1)
+    set origin 0, 0.772 - 0.192 * (p - 1)
     if (p == 2) { unset label 1; unset label 2 }
     set label 3 (p == 1 ? "Speed against distance; solid on the dry, dashed on the wet road" : p == 2 ? "Force of the trailer on the ball, forward, dry road" : \
                p == 3 ? "Slip of the trailer's wheels, wet road (1: they stand)" : p == 4 ? "Friction needed to hold on a slope: above a curve it holds, below it slides" : \

@@ -13,7 +13,7 @@ turns = results."/tide.csv"
 
 # Times of the turns are UTC; the axis counts hours from now.
 moment(text) = strptime("%Y-%m-%d %H:%M", text[1:16])
-told() = sprintf("%s %s  %.2f m", strcol("water"), strcol("time")[12:16], column("level_m"))
+told(row) = sprintf("%s %s  %.2f m", strcol("water"), strcol("time")[12:16], column("level_m"))
 now = 0.0
 stats turns using (now = strcol("water") eq "now" ? moment(strcol("time")) : now, 0) nooutput
 now_text = ""
@@ -49,7 +49,7 @@ if (least == least) {
 plot curve using (column("hours")):(column("level_m")) with lines linewidth 2.5 linecolor rgb "#0072B2", \
     curve using (column("hours")):(column("least_m")) with lines linewidth 1.5 dashtype 2 linecolor rgb "#D55E00", \
     turns using ((moment(strcol("time")) - now) / 3600.0):(column("level_m")) with points pointtype 7 pointsize 0.7 linecolor rgb "#0072B2", \
-    turns using ((moment(strcol("time")) - now) / 3600.0):(strcol("water") eq "high" ? column("level_m") : NaN):(told()) \
+    turns using ((moment(strcol("time")) - now) / 3600.0):(strcol("water") eq "high" ? column("level_m") : NaN):(told(0)) \
         with labels left offset 0.8, 0.7 font "sans-serif,11", \
-    turns using ((moment(strcol("time")) - now) / 3600.0):(strcol("water") eq "high" ? NaN : column("level_m")):(told()) \
+    turns using ((moment(strcol("time")) - now) / 3600.0):(strcol("water") eq "high" ? NaN : column("level_m")):(told(0)) \
         with labels left offset 0.8, -0.8 font "sans-serif,11"

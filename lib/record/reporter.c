@@ -372,7 +372,7 @@ static void word_verdict(dd_report *report)
         dd_text(report->sentence, sizeof report->sentence, "%d of %d limits %s broken, first: %s%s%s%s", broken, checked,
                 broken == 1 ? "is" : "are", first->name, *first->state ? " (" : "", first->state, *first->state ? ")." : ".");
     else if (checked > 0)
-        dd_text(report->sentence, sizeof report->sentence, "%d limits hold, the tightest is %s%s%s%s", checked, first->name,
+        dd_text(report->sentence, sizeof report->sentence, checked == 1 ? "%d limit holds, %s%s%s%s" : "%d limits hold, the tightest is %s%s%s%s", checked, first->name,
                 *first->state ? " (" : "", first->state, *first->state ? ")." : ".");
     if (unchecked > 0 && *report->sentence) {
         size_t used = strlen(report->sentence);

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Each limit of the band as a figure at the best place. */
+#include "lib/base/numbers.h"
 #include "lib/force/strap.h"
 #include "lib/study/depth_report.h"
 #include <math.h>
-#include <stdio.h>
 
 #define FIGURE(v, l, u, s, least) (*f = (dd_depth_figure){.value = (v), .limit = (l), .unit = (u), .source = (s), .at_least = (least), .missing = ""}, true)
 #define GIVEN(v, l, u, what) (*f = (dd_depth_figure){.value = (v), .limit = (l), .unit = (u), .source = "maker's plate", .missing = what " is not given"}, true)
@@ -56,19 +56,18 @@ dd_status dd_depth_tell_limits(dd_depth_answer *a, dd_error *error)
 {
     (void)error;
     const dd_depth_place *best = &a->band.best;
-    dd_check works = dd_check_of("depth", NULL, a->band.works ? 1 : 0, 1, "", "elementary mechanics", "%s; %s", dd_depth_end_does(a->band.least.binds),
-                                 dd_depth_end_does(a->band.most.binds));
+    dd_check works = dd_check_of("depth", NULL, a->band.works ? 1 : 0, 1, "", "elementary mechanics", "a place that keeps every limit");
     works.least = 1;
-    snprintf(works.name, sizeof works.name, "a place that keeps every limit");
+    dd_text(works.words, sizeof works.words, "%s; %s", dd_depth_end_does(a->band.least.binds), dd_depth_end_does(a->band.most.binds));
     dd_reporter_check(a->report, &works);
     for (int e = 0; e < DD_END_COUNT; e++) {
         const dd_depth_end end = (dd_depth_end)e;
         dd_depth_figure f;
         if (!dd_depth_figure_of(&a->depth, end, best, &f)) continue;
         const bool unknown = isnan(f.limit) || isnan(f.value);
-        dd_check check = dd_check_of("depth", "at the best place", f.value, f.limit, f.unit, f.source, "%s", unknown ? f.missing : dd_depth_end_does(end));
+        dd_check check = dd_check_of("depth", "at the best place", f.value, f.limit, f.unit, f.source, "%s", dd_depth_end_words(end));
         check.least = f.at_least;
-        snprintf(check.name, sizeof check.name, "%s", dd_depth_end_words(end));
+        dd_text(check.words, sizeof check.words, "%s", unknown ? f.missing : dd_depth_end_does(end));
         dd_reporter_check(a->report, &check);
     }
     return DD_OK;

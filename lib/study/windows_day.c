@@ -103,7 +103,7 @@ static void tell_times(dd_windows *w)
     dd_reporter_column(r, "action", "", 0, "what the scenario does");
     dd_reporter_column(r, "from", "", 0, "local time; earlier: open since more than a day");
     dd_reporter_column(r, "to", "", 0, "local time; later: for more than a day");
-    dd_reporter_column(r, "lasts", "h", 1, "the whole window, also what falls into the next day");
+    dd_reporter_column(r, "lasts", "h", 1, "the whole window, also what falls into the next day; empty: of no known end");
     dd_reporter_column(r, "daylight", "h", 1, "of it between sunrise and sunset");
     dd_reporter_column(r, "ends it", "", 0, "what binds beyond its end");
     for (int i = 0; i < w->rig_count; i++)
@@ -116,8 +116,9 @@ static void tell_times(dd_windows *w)
             dd_reporter_words(r, "%s", one->from <= w->wide_from ? "earlier" : text);
             dd_windows_clock(w, one->to, false, w->from, text);
             dd_reporter_words(r, "%s", one->to >= w->wide_to ? "later" : text);
-            dd_reporter_value(r, one->to - one->from);
-            dd_reporter_value(r, w->sun ? dd_windows_length(w->daylight, w->daylight_count, one->from, one->to) : NAN);
+            const bool open = one->from <= w->wide_from || one->to >= w->wide_to;
+            dd_reporter_value(r, open ? NAN : one->to - one->from);
+            dd_reporter_value(r, w->sun && !open ? dd_windows_length(w->daylight, w->daylight_count, one->from, one->to) : NAN);
             end_words(w, &w->rig[i], one->to, words);
             dd_reporter_words(r, "%s", words);
         }
@@ -267,6 +268,11 @@ static void headline(dd_windows *w)
         for (size_t k = 0; k < u->count && used + 100 < sizeof line; k++) {
             char from[DD_WINDOWS_CLOCK], to[DD_WINDOWS_CLOCK];
             if (u->windows[k].to <= w->from || u->windows[k].from >= w->to) continue;
+            if (u->windows[k].from <= w->from && u->windows[k].to >= w->to) {
+                used += (size_t)dd_text(line + used, sizeof line - used, " at any time of this day");
+                shown = 1;
+                break;
+            }
             dd_windows_clock(w, u->windows[k].from, true, w->from, from);
             dd_windows_clock(w, u->windows[k].to, false, w->from, to);
             used += (size_t)dd_text(line + used, sizeof line - used, "%s %s to %s", shown++ ? "," : "", u->windows[k].from <= w->wide_from ? "earlier" : from,

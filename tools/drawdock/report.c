@@ -314,7 +314,9 @@ void report_print(const dd_report *report, const char *folder, const char *files
         else
             room = add_if_it_fits(&head, &part, lines, room, 1 + (checked < FEWEST_CHECKS ? checked : FEWEST_CHECKS));
     }
-    if (report->check_count > 0) room -= add_checks(&head, report, room - 1 < CHECKS ? room - 1 : CHECKS);
+    int most = room - 1 < CHECKS ? room - 1 : CHECKS;
+    if (room < 0) most = FEWEST_CHECKS; /* whole tables run over the screen anyway */
+    if (report->check_count > 0 && most > 0) room -= add_checks(&head, report, most);
     for (int i = 0; i < report->note_count; i++) {
         lines = screen_wrap(&part, "- ", report->notes[i], NOTE_LINES);
         room = add_if_it_fits(&notes, &part, lines, room, 0);
