@@ -88,7 +88,7 @@ dd_status dd_depth_tell_band(dd_depth_answer *a, dd_error *error)
 {
     add_table(a->report, "band", "Where to stand: water at hub, rear support, wheel, vehicle's tyre; toe, crest", DD_REPORT_WHOLE);
     for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
-        const dd_depth_place *place = (const dd_depth_place *)((const char *)&a->band + places[i].offset);
+        const dd_depth_place *place = (const void *)((const char *)&a->band + places[i].offset);
         if (a->band.works || i == 2) add_place(a, a->band.works ? places[i].name : "nearest", &place->look, place == &a->band.best ? "" : dd_depth_end_words(place->binds));
     }
     add_table(a->report, "moments", "What the boat does at home on the way down", DD_REPORT_BRIEF);
