@@ -34,6 +34,12 @@ bool dd_calendar_is_date(const dd_date *date)
     return same.month == date->month && same.day == date->day;
 }
 
+const char *dd_calendar_month(int month)
+{
+    static const char *const names[] = {"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"};
+    return names[month - 1];
+}
+
 int dd_calendar_weekday(long days) { return (int)(days + 3 - 7 * floor_divide(days + 3, 7)); } /* 1 January 1970 was a Thursday */
 
 double dd_calendar_new_year(int year)

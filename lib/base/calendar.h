@@ -13,6 +13,8 @@ long dd_calendar_days(int year, int month, int day);
 dd_date dd_calendar_date(long days);
 /* Whether there is such a day: not 31 April, nor 29 February of 2100. */
 bool dd_calendar_is_date(const dd_date *date);
+/* "January" of 1. */
+const char *dd_calendar_month(int month);
 /* Day of the week, 0 Monday. */
 int dd_calendar_weekday(long days);
 /* The year that a time falls into. */

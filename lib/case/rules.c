@@ -28,7 +28,6 @@ static bool levels_are_on_datums(const void *structure, char *message, size_t si
     const dd_water *w = &scenario->water;
     double shift;
     dd_error error;
-    const bool has_tide = w->tide.kind >= 0;
     *key = "water.datums";
     for (int i = 0; i < w->datum_count; i++)
         for (int k = 0; k < i; k++)
@@ -36,11 +35,10 @@ static bool levels_are_on_datums(const void *structure, char *message, size_t si
                 dd_text(message, size, "found the datum '%s' twice; expected it once", w->datums[i].name);
                 return false;
             }
-    if (dd_water_datum_shift(w, has_tide ? dd_tide_datum(w) : w->datum, scenario->ramp.datum, has_tide ? "water.tide.datum" : "water.datum", &shift,
-                             &error) == DD_OK)
-        return true;
-    *key = strcmp(error.place, "ramp.datum") == 0 ? "ramp.datum" : strcmp(error.place, "water.datums") == 0 ? "water.datums"
-           : has_tide ? "water.tide.datum" : "water.datum";
+    if (dd_water_datum_shift(w, scenario->ramp.datum, &shift, &error) == DD_OK) return true;
+    static const char *const others[] = {"ramp.datum", "water.datum", "water.tide.datum"};
+    for (int i = 0; i < 3; i++)
+        if (strcmp(error.place, others[i]) == 0) *key = others[i];
     dd_text(message, size, "%s", error.message);
     return false;
 }

@@ -9,8 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define DAY 86400.0
-
 /* A tide that owns the reference which it is made from. */
 typedef struct owner {
     dd_tide base;
@@ -31,8 +29,15 @@ static void owner_free(dd_tide *tide)
     free(o);
 }
 
-dd_status dd_water_datum_shift(const dd_water *w, const char *from, const char *ramp_datum, const char *key, double *shift, dd_error *error)
+const char *dd_tide_datum(const dd_water *w)
 {
+    const dd_tide_parameters *t = &w->tide;
+    return t->kind < 0 ? "" : t->subordinate.datum[0] != '\0' ? t->subordinate.datum : t->datum;
+}
+
+dd_status dd_water_datum_shift(const dd_water *w, const char *ramp_datum, double *shift, dd_error *error)
+{
+    const char *from = w->tide.kind >= 0 ? dd_tide_datum(w) : w->datum, *key = w->tide.kind >= 0 ? "water.tide.datum" : "water.datum";
     dd_datum datums[DD_DATUMS];
     dd_error why;
     *shift = 0;
@@ -44,12 +49,6 @@ dd_status dd_water_datum_shift(const dd_water *w, const char *from, const char *
     for (int i = 0; i < w->datum_count; i++) datums[i] = (dd_datum){w->datums[i].name, w->datums[i].height};
     if (dd_datum_convert(datums, (size_t)w->datum_count, 0, from, ramp_datum, shift, &why) == DD_OK) return DD_OK;
     return dd_fail(error, DD_ERROR_ARGUMENT, "water.datums", "%s", why.message);
-}
-
-const char *dd_tide_datum(const dd_water *w)
-{
-    const dd_tide_parameters *t = &w->tide;
-    return t->kind < 0 ? "" : t->subordinate.datum[0] != '\0' ? t->subordinate.datum : t->datum;
 }
 
 static bool is_subordinate(const dd_tide_differences *d)
@@ -92,7 +91,7 @@ static dd_status narrow(const dd_tide *reference, const dd_tide_offsets *o, doub
 {
     dd_tide_extreme *turns;
     size_t count;
-    dd_status status = dd_tide_extremes(reference, fmax(reference->from, *from - 3 * DAY), fmin(reference->to, *to + 3 * DAY), &turns, &count, error);
+    dd_status status = dd_tide_extremes(reference, fmax(reference->from, *from - 3 * DD_SECONDS_PER_DAY), fmin(reference->to, *to + 3 * DD_SECONDS_PER_DAY), &turns, &count, error);
     if (status != DD_OK) return status;
     if (count >= 2) {
         *from = fmax(*from, turns[0].time + (turns[0].high ? o->high_time : o->low_time));
@@ -113,7 +112,7 @@ static dd_status subordinate(const dd_water *w, double shift, double from, doubl
     if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "water.tide", "no memory for the station");
     made->base.at = owner_at;
     made->base.free = owner_free;
-    dd_status status = w->tide.kind == DD_TIDE_HARMONIC_CONSTANTS ? harmonic(&w->tide, 0, from - 4 * DAY, to + 4 * DAY, &made->reference, error)
+    dd_status status = w->tide.kind == DD_TIDE_HARMONIC_CONSTANTS ? harmonic(&w->tide, 0, from - 4 * DD_SECONDS_PER_DAY, to + 4 * DD_SECONDS_PER_DAY, &made->reference, error)
                                                                   : table(&w->tide, 0, &made->reference, error);
     if (status == DD_OK) status = narrow(made->reference, &o, &from, &to, error);
     if (status == DD_OK && !(from < to)) status = dd_fail(error, DD_ERROR_ARGUMENT, "water.tide.points", "the reference's table does not reach over the time asked for by a high and a low water at each end");
@@ -130,8 +129,7 @@ dd_status dd_water_tide(const dd_water *w, const char *ramp_datum, double from, 
     double shift;
     *tide = NULL;
     const bool has_tide = w->tide.kind >= 0;
-    const char *datum = has_tide ? dd_tide_datum(w) : w->datum;
-    dd_status status = dd_water_datum_shift(w, datum, ramp_datum, has_tide ? "water.tide.datum" : "water.datum", &shift, error);
+    dd_status status = dd_water_datum_shift(w, ramp_datum, &shift, error);
     if (status != DD_OK) return status;
     shift += or_else(w->set_up.offset, 0);
     if (!has_tide && isnan(w->level)) return dd_fail(error, DD_ERROR_UNSET, "water.level", "neither a level nor a tide is given");
@@ -149,7 +147,7 @@ dd_status dd_water_take_tide(dd_water *w, const char *ramp_datum, double duratio
 {
     if (w->tide.kind < 0) {
         double shift;
-        dd_status status = dd_water_datum_shift(w, w->datum, ramp_datum, "water.datum", &shift, error);
+        dd_status status = dd_water_datum_shift(w, ramp_datum, &shift, error);
         if (status != DD_OK) return status;
         shift += or_else(w->set_up.offset, 0);
         for (int i = 0; i < w->level_count; i++) w->levels[i].level += shift;

@@ -22,8 +22,9 @@ dd_status dd_water_level_now(const dd_water *water, const char *ramp_datum, doub
 void dd_water_stand_at(dd_water *water, const char *ramp_datum, double level);
 /* The name of the datum that the tide is told on (the subordinate station's where there is one), "" without a tide. */
 const char *dd_tide_datum(const dd_water *water);
-/* How high a level above datum `from` stands above the ramp's, m; DD_ERROR_ARGUMENT: one of two has no name, or no stated height. */
-dd_status dd_water_datum_shift(const dd_water *water, const char *from, const char *ramp_datum, const char *key, double *shift, dd_error *error);
+/* How high the datum of the water's tide, else of its level, stands above the ramp's, m; DD_ERROR_ARGUMENT: one of the two has no name, or
+   no stated height, at ramp.datum, water.datum, water.tide.datum or water.datums. */
+dd_status dd_water_datum_shift(const dd_water *water, const char *ramp_datum, double *shift, dd_error *error);
 /* What is wrong with the constants or the table: the key below `water` it is about, and words; false: nothing. */
 bool dd_tide_at_odds(const dd_water *water, char *message, size_t size, const char **key);
 #endif

@@ -9,13 +9,6 @@
 static const double gains[] = {0.4, 0.8, 1.2, 2, 3.5, 7};
 enum { GAINS = sizeof gains / sizeof gains[0], CONTROLLED = 4, HALVINGS = 5 };
 
-static bool trailer_stands(const dd_stop *s)
-{
-    for (int a = 2; a < s->axle_count; a++)
-        if (!isnan(s->locked[a])) return true;
-    return false;
-}
-
 /* One gain on one road; the rig's own setting is put back. */
 static dd_status stop_with(dd_brake *b, const dd_brake_kind *kind, int wet, double gain, bool whole, dd_stop *stop, dd_error *error)
 {
@@ -42,7 +35,7 @@ static dd_status add_gains(dd_brake *b, const dd_brake_kind *kind, double free_w
         for (int wet = 0; wet < DD_ROADS; wet++) {
             dd_status status = stop_with(b, kind, wet, gains[g], true, stop, error);
             if (status != DD_OK) return status;
-            const bool stands = trailer_stands(stop);
+            const bool stands = dd_stop_trailer_stands(stop);
             dd_reporter_value(r, stop->distance);
             dd_reporter_words(r, "%s", stands ? "yes" : "no");
             if (stands && isnan(standing[wet])) standing[wet] = gains[g];
@@ -61,7 +54,7 @@ static dd_status add_best(dd_brake *b, const dd_brake_kind *kind, int wet, doubl
     for (int i = 0; i < HALVINGS && bounded && !isnan(low) && status == DD_OK; i++) {
         const double middle = 0.5 * (low + high);
         status = stop_with(b, kind, wet, middle, false, stop, error);
-        if (trailer_stands(stop))
+        if (dd_stop_trailer_stands(stop))
             high = middle;
         else
             low = middle, distance = stop->distance;
@@ -94,7 +87,7 @@ static dd_status add_levers(dd_brake *b, dd_stop *stop, dd_error *error)
             dd_reporter_value(r, stop->distance);
             dd_reporter_value(r, stop->mean_deceleration);
             dd_reporter_value(r, stop->most_pull);
-            dd_reporter_words(r, "%s", trailer_stands(stop) ? "yes" : "no");
+            dd_reporter_words(r, "%s", dd_stop_trailer_stands(stop) ? "yes" : "no");
         }
     dd_reporter_table_note(r, "Against a swing: the lever alone, foot off the throttle and off the pedal. None and overrun brakes have no lever.");
     return DD_OK;

@@ -109,5 +109,7 @@ int dd_brake_motion_jacobian(double t, const double *y, double *dfdy, double *df
 
 /* *stop is filled by a stop to rest. Errors: DD_ERROR_ARGUMENT: speed above 130 km/h; those of the integrator; DD_ERROR_MEMORY. That it does not
    come to rest is a result. */
+/* Whether a wheel of the trailer stood in it. */
+bool dd_stop_trailer_stands(const dd_stop *stop);
 dd_status dd_brake_stop(const dd_brake_rig *rig, const dd_stop_asked *asked, dd_stop *stop, dd_error *error);
 #endif

@@ -189,7 +189,7 @@ static void keep(const dd_stop_sample *seen, dd_stop *stop, double *interval)
     stop->samples[stop->sample_count++] = *seen;
 }
 
-static bool trailer_stands(const dd_stop *stop)
+bool dd_stop_trailer_stands(const dd_stop *stop)
 {
     for (int a = 2; a < stop->axle_count; a++)
         if (!isnan(stop->locked[a])) return true;
@@ -245,7 +245,7 @@ static dd_status integrate(dd_brake_motion *m, dd_ode *ode, dd_stop *stop, dd_er
         stop->stopped = m->seen.speed <= AT_REST;
         keep(&m->seen, stop, &interval);
         stop->steps++;
-        if (m->asked->until_trailer_stands && trailer_stands(stop)) return DD_OK;
+        if (m->asked->until_trailer_stands && dd_stop_trailer_stands(stop)) return DD_OK;
     }
     if (status == DD_OK) end_stop(m, begun, dd_ode_state(ode), stop);
     return status;

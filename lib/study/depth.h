@@ -113,10 +113,17 @@ typedef struct dd_depth_level {
     dd_depth_end shallow, deep; /* what binds at it */
     bool everywhere;         /* the ramp has no end within its description: it works at any level */
 } dd_depth_level;
-/* How far a place's limits are kept at a level, negative: it does not work there (-1: all of the ramp drowned or dry), and what binds. here: the
-   scenario opened at another level, or NULL: the boat is wound home once more. */
-dd_status dd_depth_works_at(const dd_case *scenario, double level, const dd_depth *here, double *kept, dd_depth_end *shallow, dd_depth_end *deep,
-                            dd_error *error);
+/* A search over levels; here: the scenario opened at another level, or NULL: the boat is wound home at each. */
+typedef struct dd_depth_search {
+    const dd_case *scenario;
+    const dd_depth *here;
+    dd_depth_end shallow, deep; /* what binds at the level looked at last */
+    dd_status status;           /* and how that went */
+    dd_error why;
+} dd_depth_search;
+/* How far a place's limits are kept at a level, negative: it does not work there (-1: all of the ramp drowned or dry); NaN: see status.
+   search: a dd_depth_search. */
+double dd_depth_kept_at(double level, void *search);
 /* here, band: opened and found at the scenario's level. */
 dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd_depth_band *band, dd_depth_level *least, dd_error *error);
 #endif

@@ -13,52 +13,40 @@ static const double least_depth = 0.1; /* over the toe: lower than that no wheel
 static const double higher = 4.0;      /* above the toe, m: no rig asks for more */
 enum { SAMPLES = 6, STEPS = 12 };
 
-typedef struct search {
-    const dd_case *scenario;
-    const dd_depth *here;
-    dd_depth_end shallow, deep;
-    dd_status status;
-    dd_error why;
-} search;
-
-dd_status dd_depth_works_at(const dd_case *scenario, double level, const dd_depth *here, double *kept, dd_depth_end *shallow, dd_depth_end *deep,
-                            dd_error *error)
+static dd_status look_at(dd_depth_search *s, double level, dd_depth_candidate *found)
 {
-    dd_depth_candidate found = {.kept = NAN};
-    dd_error why;
     dd_depth *d = calloc(1, sizeof *d);
-    *kept = NAN;
-    if (d == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the rows");
-    dd_status status = dd_depth_open(scenario, level, here, d, &why);
-    if (status == DD_OK) status = dd_depth_try(d, &found, &why);
-    if (status == DD_OK) *shallow = found.place.binds, *deep = found.deepest.binds, *kept = found.kept;
+    if (d == NULL) return dd_fail(&s->why, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the rows");
+    dd_status status = dd_depth_open(s->scenario, level, s->here, d, &s->why);
+    if (status == DD_OK) status = dd_depth_try(d, found, &s->why);
     dd_depth_close(d);
     free(d);
-    if (status == DD_ERROR_ARGUMENT || status == DD_ERROR_NO_EQUILIBRIUM) { /* the whole ramp drowned, or dry */
-        *kept = -1;
-        return DD_OK;
-    }
-    if (status != DD_OK && error != NULL) *error = why;
     return status;
 }
 
-/* How far it is kept at a level, negative: it does not work there. */
-static double kept_at(double level, void *context)
+double dd_depth_kept_at(double level, void *search)
 {
-    search *s = context;
-    double kept;
-    s->status = dd_depth_works_at(s->scenario, level, s->here, &kept, &s->shallow, &s->deep, &s->why);
-    return kept;
+    dd_depth_search *s = search;
+    dd_depth_candidate found = {.kept = NAN};
+    s->status = look_at(s, level, &found);
+    if (s->status == DD_ERROR_ARGUMENT || s->status == DD_ERROR_NO_EQUILIBRIUM) { /* the whole ramp drowned, or dry */
+        s->status = DD_OK;
+        return -1;
+    }
+    if (s->status != DD_OK) return NAN;
+    s->shallow = found.place.binds;
+    s->deep = found.deepest.binds;
+    return found.kept;
 }
 
 /* From a level and what is kept there to two levels next to each other, it working at the higher. The first step goes where it is expected. */
-static bool bracket(search *s, double level, double kept, double expected, double *low, double *at_low, double *high, double *at_high)
+static bool bracket(dd_depth_search *s, double level, double kept, double expected, double *low, double *at_low, double *high, double *at_high)
 {
     const bool down = kept >= 0;
     double from = level, at_from = kept, step = beside;
     double to = expected + (down ? -beside : beside);
     for (int i = 0; i < STEPS; i++, step *= 2) {
-        const double now = kept_at(to, s);
+        const double now = dd_depth_kept_at(to, s);
         if (s->status != DD_OK) return false;
         if ((now >= 0) != down) {
             *low = down ? to : from, *at_low = down ? now : at_from;
@@ -72,11 +60,11 @@ static bool bracket(search *s, double level, double kept, double expected, doubl
 }
 
 /* What the level does not change stands against it everywhere, on a ramp of one slope; where slopes differ some level may do. */
-static bool sample(search *s, double toe, double *level, double *kept)
+static bool sample(dd_depth_search *s, double toe, double *level, double *kept)
 {
     for (int i = 1; i <= SAMPLES; i++) {
         *level = toe + higher * i / SAMPLES;
-        *kept = kept_at(*level, s);
+        *kept = dd_depth_kept_at(*level, s);
         if (s->status != DD_OK) return false;
         if (*kept >= 0) return true;
     }
@@ -85,7 +73,7 @@ static bool sample(search *s, double toe, double *level, double *kept)
 
 dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd_depth_band *band, dd_depth_level *least, dd_error *error)
 {
-    search s = {.scenario = scenario, .here = here};
+    dd_depth_search s = {.scenario = scenario, .here = here};
     const double toe_x = dd_ramp_toe(here->m->ramp), toe = isfinite(toe_x) ? dd_ramp_at(here->m->ramp, toe_x).z : NAN;
     double level = here->level, kept = band->works ? 1 : -1, low, high, at_low, at_high;
     *least = (dd_depth_level){.level = NAN, .shallow = band->least.binds, .deep = band->most.binds};
@@ -112,10 +100,10 @@ dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd
         return s.status;
     }
     double root = high;
-    dd_status status = dd_ode_locate(kept_at, &s, low, high, at_low, at_high, near, &root, error);
+    dd_status status = dd_ode_locate(dd_depth_kept_at, &s, low, high, at_low, at_high, near, &root, error);
     if (s.status != DD_OK && error != NULL) *error = s.why;
     if (s.status != DD_OK || status != DD_OK) return s.status != DD_OK ? s.status : status;
-    (void)kept_at(root - near, &s);
+    (void)dd_depth_kept_at(root - near, &s);
     least->found = true;
     least->level = root;
     least->shallow = s.shallow;

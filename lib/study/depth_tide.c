@@ -89,7 +89,7 @@ dd_status dd_depth_tell_tide(dd_depth_answer *a, dd_error *error)
     if (w->tide.kind < 0) return DD_OK;
     double shift, from = w->time - HALF_DAY, to = w->time + HALF_DAY;
     dd_tide *tide;
-    dd_status status = dd_water_datum_shift(w, dd_tide_datum(w), ramp_datum, "water.tide.datum", &shift, error);
+    dd_status status = dd_water_datum_shift(w, ramp_datum, &shift, error);
     if (status == DD_OK) status = dd_water_tide(w, ramp_datum, from, to, &tide, error);
     if (status != DD_OK) return status;
     dd_tide_span(tide, &from, &to);

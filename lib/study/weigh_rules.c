@@ -182,10 +182,25 @@ static void check_brakes(const dd_weigh *w, const dd_state_of_loading *s, const 
 }
 
 /* What needs a stop or a slope to say. */
-static void say_for_brake(const dd_weigh *w, const dd_rule *rule, const char *asked, double scale, double value, const char *unit)
+static void say_for_brake(const dd_weigh *w, const dd_rule *rule, const char *asked, double value, const char *unit)
 {
-    if (rule != NULL)
-        dd_reporter_note(w->report, "%s (%s): %s %.4g %s: not checked here, `brake` works it out", rule->name, rule->instrument, asked, scale * value, unit);
+    dd_reporter_note(w->report, "%s (%s): %s %.4g %s: not checked here, `brake` works it out", rule->name, rule->instrument, asked, value, unit);
+}
+
+static void say_all_for_brake(const dd_weigh *w, const dd_required *need)
+{
+    const dd_rule *r;
+    const int fitted = w->scenario->trailer.brakes.fitted;
+    if ((r = need->breakaway_slope) != NULL) say_for_brake(w, r, "after breaking away the brakes must hold on", 100 * tan(r->breakaway_slope), "%");
+    if ((r = need->park_slope) != NULL) say_for_brake(w, r, "the park brake must hold on", 100 * tan(r->park_slope), "%");
+    if ((r = need->service_braking) != NULL) say_for_brake(w, r, "its own brakes must give a share of its weight of", 100 * r->service_braking, "%");
+    if ((r = need->stops_within) != NULL)
+        dd_reporter_note(w->report, "%s (%s): the rig must stop from %.0f km/h within %.1f m: not checked here, `brake` works it out", r->name, r->instrument,
+                         3.6 * r->stops_from, r->stops_within);
+    if ((r = need->own_deceleration) != NULL) say_for_brake(w, r, "its own brakes must slow it by", r->own_deceleration, "m/s2");
+    if (fitted != DD_FITTED_OVERRUN && fitted >= 0) return;
+    if ((r = need->push_at_most) != NULL) say_for_brake(w, r, "overrun push, a share of its weight of at most", 100 * r->push_at_most, "%");
+    if ((r = need->push_from) != NULL) say_for_brake(w, r, "an overrun brake may start at a push, share of its weight, of", 100 * r->push_from, "%");
 }
 
 static void check_fittings(const dd_weigh *w, const dd_state_of_loading *s, const dd_required *need)
@@ -207,16 +222,7 @@ static void check_fittings(const dd_weigh *w, const dd_state_of_loading *s, cons
         hold(w, s, need->chain_rating, "each safety chain's rating", b->chain_rating, need->chain_rating->chain_rating, "kg", 1,
              "trailer.brakes.chain rating");
     if (need->chocks != NULL) hold(w, s, need->chocks, "chocks", given(b->chocks), need->chocks->chocks, "", 1, "trailer.brakes.chocks");
-    say_for_brake(w, need->breakaway_slope, "after breaking away the brakes must hold on", 100, need->breakaway_slope == NULL ? 0 : tan(need->breakaway_slope->breakaway_slope), "%");
-    say_for_brake(w, need->park_slope, "the park brake must hold on", 100, need->park_slope == NULL ? 0 : tan(need->park_slope->park_slope), "%");
-    say_for_brake(w, need->service_braking, "its own brakes must give a share of its weight of", 100, need->service_braking == NULL ? 0 : need->service_braking->service_braking, "%");
-    if (need->stops_within != NULL)
-        dd_reporter_note(w->report, "%s (%s): the rig must stop from %.0f km/h within %.1f m: not checked here, `brake` works it out", need->stops_within->name,
-                         need->stops_within->instrument, 3.6 * need->stops_within->stops_from, need->stops_within->stops_within);
-    say_for_brake(w, need->own_deceleration, "its own brakes must slow it by", 1, need->own_deceleration == NULL ? 0 : need->own_deceleration->own_deceleration, "m/s2");
-    if (w->scenario->trailer.brakes.fitted != DD_FITTED_OVERRUN && w->scenario->trailer.brakes.fitted >= 0) return;
-    say_for_brake(w, need->push_at_most, "overrun push, a share of its weight of at most", 100, need->push_at_most == NULL ? 0 : need->push_at_most->push_at_most, "%");
-    say_for_brake(w, need->push_from, "an overrun brake may start at a push, share of its weight, of", 100, need->push_from == NULL ? 0 : need->push_from->push_from, "%");
+    say_all_for_brake(w, need);
 }
 
 /* Limits of masses, and what the rules in force say in words. */

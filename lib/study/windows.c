@@ -12,30 +12,49 @@
 static const double below_tide = 1.0, above_tide = 0.5; /* levels looked at beyond the tide's own, m: for the margins */
 static const double least_water = 0.1;                   /* over the toe, m: with less no wheel gets wet */
 
-void dd_windows_clock(const dd_windows *w, double time, bool up, double day_start, char text[DD_WINDOWS_CLOCK])
+/* What the place's clock shows at the full minute before (after, with up) a time. */
+typedef struct shown {
+    double minute; /* that time, s UTC */
+    dd_hands hands;
+    dd_date date;
+    int hours, minutes;
+} shown;
+
+static shown show(const dd_windows *w, double time, bool up)
 {
-    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
     const double minute = 60 * (up ? ceil(time / 60 - 1e-6) : floor(time / 60 + 1e-6));
     const dd_hands hands = dd_clock_at(&w->asked->clock, minute);
     const int minutes = (int)floor(hands.seconds / 60 + 0.5);
-    const dd_date date = dd_calendar_date(hands.day);
-    const bool named = !isnan(day_start) && dd_clock_at(&w->asked->clock, day_start).day != hands.day;
+    return (shown){minute, hands, dd_calendar_date(hands.day), minutes / 60, minutes % 60};
+}
+
+void dd_windows_clock(const dd_windows *w, double time, bool up, double day_start, char text[DD_WINDOWS_CLOCK])
+{
+    const shown s = show(w, time, up);
+    const bool named = !isnan(day_start) && dd_clock_at(&w->asked->clock, day_start).day != s.hands.day;
     if (named)
-        dd_text(text, DD_WINDOWS_CLOCK, "%02d:%02d on %d %s", minutes / 60, minutes % 60, date.day, months[date.month - 1]);
+        dd_text(text, DD_WINDOWS_CLOCK, "%02d:%02d on %d %.3s", s.hours, s.minutes, s.date.day, dd_calendar_month(s.date.month));
     else
-        dd_text(text, DD_WINDOWS_CLOCK, "%02d:%02d", minutes / 60, minutes % 60);
+        dd_text(text, DD_WINDOWS_CLOCK, "%02d:%02d", s.hours, s.minutes);
 }
 
 void dd_windows_stamp(const dd_windows *w, double time, bool up, char text[DD_WINDOWS_CLOCK])
 {
-    const double minute = 60 * (up ? ceil(time / 60 - 1e-6) : floor(time / 60 + 1e-6));
-    const dd_hands hands = dd_clock_at(&w->asked->clock, minute);
-    const int minutes = (int)floor(hands.seconds / 60 + 0.5);
-    const dd_date date = dd_calendar_date(hands.day);
-    const double local = (double)hands.day * DD_SECONDS_PER_DAY + hands.seconds;
-    const int offset = (int)floor((local - minute) / 60 + 0.5), size = abs(offset);
-    dd_text(text, DD_WINDOWS_CLOCK, "%04d-%02d-%02dT%02d:%02d%c%02d:%02d", date.year, date.month, date.day, minutes / 60, minutes % 60,
+    const shown s = show(w, time, up);
+    const double local = (double)s.hands.day * DD_SECONDS_PER_DAY + s.hands.seconds;
+    const int offset = (int)floor((local - s.minute) / 60 + 0.5), size = abs(offset);
+    dd_text(text, DD_WINDOWS_CLOCK, "%04d-%02d-%02dT%02d:%02d%c%02d:%02d", s.date.year, s.date.month, s.date.day, s.hours, s.minutes,
             offset < 0 ? '-' : '+', size / 60, size % 60);
+}
+
+bool dd_windows_touches(const dd_windows *w, const dd_window *one) { return one->to > w->from && one->from < w->to; }
+
+void dd_windows_tell_open(dd_windows *w, const dd_usable *u, const char *state, double seconds, const char *each)
+{
+    dd_check check = dd_check_of("windows", state, seconds > 0 ? 1 : 0, 1, "", "elementary mechanics", "a window to %s", u->name);
+    check.least = 1;
+    dd_text(check.words, sizeof check.words, "%.1f h %s", seconds / 3600, each);
+    dd_reporter_check(w->report, &check);
 }
 
 double dd_windows_level(const dd_windows *w, double time)
@@ -157,7 +176,7 @@ static dd_status write_calendar(const dd_windows *w, char **calendar, dd_error *
         const dd_usable *u = &w->rig[r];
         for (size_t i = 0; i < u->count; i++) {
             char summary[200], words[600], clock[2][DD_WINDOWS_CLOCK];
-            if (u->windows[i].to <= w->from || u->windows[i].from >= w->to) continue;
+            if (!dd_windows_touches(w, &u->windows[i])) continue;
             dd_windows_clock(w, u->windows[i].from, true, NAN, clock[0]);
             dd_windows_clock(w, u->windows[i].to, false, NAN, clock[1]);
             dd_text(summary, sizeof summary, "Ramp: %s %s to %s", u->name, clock[0], clock[1]);

@@ -71,6 +71,10 @@ void dd_windows_clock(const dd_windows *w, double time, bool up, double day_star
 /* "2026-07-01T08:12+01:00". */
 void dd_windows_stamp(const dd_windows *w, double time, bool up, char text[DD_WINDOWS_CLOCK]);
 double dd_windows_level(const dd_windows *w, double time); /* on the ramp's datum */
+/* Whether some of a window falls into what is asked. */
+bool dd_windows_touches(const dd_windows *w, const dd_window *one);
+/* The check whether there is a window at all: so many seconds `each` ("of the day"). */
+void dd_windows_tell_open(dd_windows *w, const dd_usable *usable, const char *state, double seconds, const char *each);
 /* Greatest less least level of a day. */
 double dd_windows_range(const dd_windows *w, int day);
 /* Tables of levels, windows and hours that both have. */

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-
 static const double beside = 3 * DD_SECONDS_PER_DAY;
 
 static dd_status check_scenarios(const dd_case *const *scenarios, int count, dd_error *error)

@@ -52,7 +52,7 @@ void dd_windows_tell_windows(dd_windows *w)
     for (int i = 0; i < w->rig_count; i++)
         for (size_t k = 0; k < w->rig[i].count; k++) {
             const dd_window *one = &w->rig[i].windows[k];
-            if (one->to <= w->from || one->from >= w->to) continue;
+            if (!dd_windows_touches(w, one)) continue;
             dd_reporter_words(r, "%s", w->rig[i].name);
             dd_windows_stamp(w, one->from, true, text);
             dd_reporter_words(r, "%s", text);
@@ -110,7 +110,7 @@ static void tell_times(dd_windows *w)
         for (size_t k = 0; k < w->rig[i].count; k++) {
             const dd_window *one = &w->rig[i].windows[k];
             char text[DD_WINDOWS_CLOCK], words[WORDS];
-            if (one->to <= w->from || one->from >= w->to) continue;
+            if (!dd_windows_touches(w, one)) continue;
             dd_reporter_words(r, "%s", w->rig[i].name);
             dd_windows_clock(w, one->from, true, w->from, text);
             dd_reporter_words(r, "%s", one->from <= w->wide_from ? "earlier" : text);
@@ -267,7 +267,7 @@ static void headline(dd_windows *w)
         used += (size_t)dd_text(line + used, sizeof line - used, "%s%c%s", i == 0 ? "" : " ", u->name[0] - 'a' + 'A', u->name + 1);
         for (size_t k = 0; k < u->count && used + 100 < sizeof line; k++) {
             char from[DD_WINDOWS_CLOCK], to[DD_WINDOWS_CLOCK];
-            if (u->windows[k].to <= w->from || u->windows[k].from >= w->to) continue;
+            if (!dd_windows_touches(w, &u->windows[k])) continue;
             if (u->windows[k].from <= w->from && u->windows[k].to >= w->to) {
                 used += (size_t)dd_text(line + used, sizeof line - used, " at any time of this day");
                 shown = 1;
@@ -290,11 +290,8 @@ dd_status dd_windows_tell_day(dd_windows *w, dd_error *error)
     tell_hours(w);
     tell_tide(w);
     for (int i = 0; i < w->rig_count; i++) {
-        const double hours = dd_windows_length(w->rig[i].windows, w->rig[i].count, w->from, w->to) / 3600;
-        dd_check check = dd_check_of("windows", "on this day", hours > 0 ? 1 : 0, 1, "", "elementary mechanics", "a window to %s", w->rig[i].name);
-        check.least = 1;
-        dd_text(check.words, sizeof check.words, "%.1f h of the day", hours);
-        dd_reporter_check(w->report, &check);
+        const dd_usable *u = &w->rig[i];
+        dd_windows_tell_open(w, u, "on this day", dd_windows_length(u->windows, u->count, w->from, w->to), "of the day");
     }
     dd_status status = tell_asked(w, true, w->asked->launch_at, error);
     if (status == DD_OK) status = tell_asked(w, false, w->asked->back_at, error);

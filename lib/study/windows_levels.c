@@ -12,24 +12,14 @@ static const double apart = 0.25;  /* of levels looked at, m */
 static const double near = 0.002;  /* m */
 enum { FEWEST = 4, MOST = 48 };
 
-typedef struct search {
-    const dd_case *scenario;
-    const dd_depth *here;
-    dd_depth_end shallow, deep;
-    dd_status status;
-    dd_error why;
-} search;
-
-static double kept_at(double level, void *context)
+static double kept_at(double level, void *search)
 {
-    search *s = context;
-    double kept = -1;
-    s->status = dd_depth_works_at(s->scenario, level, s->here, &kept, &s->shallow, &s->deep, &s->why);
-    return s->status != DD_OK || isnan(kept) ? -1 : kept;
+    const double kept = dd_depth_kept_at(level, search);
+    return isnan(kept) ? -1 : kept;
 }
 
 /* Between two levels, of which it works at one. */
-static dd_status find_end(search *s, double low, double high, double at_low, double at_high, dd_usable_end *end, dd_error *error)
+static dd_status find_end(dd_depth_search *s, double low, double high, double at_low, double at_high, dd_usable_end *end, dd_error *error)
 {
     dd_status status = dd_ode_locate(kept_at, s, low, high, at_low, at_high, near, &end->level, error);
     if (status == DD_OK && s->status == DD_OK) {
@@ -42,7 +32,7 @@ static dd_status find_end(search *s, double low, double high, double at_low, dou
     return s->status != DD_OK ? s->status : status;
 }
 
-static dd_status scan(search *s, double low, double high, dd_usable *u, dd_error *error)
+static dd_status scan(dd_depth_search *s, double low, double high, dd_usable *u, dd_error *error)
 {
     const int steps = (int)fmin(MOST, fmax(FEWEST, ceil((high - low) / apart)));
     const dd_usable_end open_low = {.level = -INFINITY}, open_high = {.level = INFINITY};
@@ -70,7 +60,7 @@ static dd_status scan(search *s, double low, double high, dd_usable *u, dd_error
 
 dd_status dd_usable_levels(const dd_case *scenario, double low, double high, dd_usable *u, dd_error *error)
 {
-    search s = {.scenario = scenario};
+    dd_depth_search s = {.scenario = scenario};
     dd_depth *here = calloc(1, sizeof *here);
     if (here == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the rows");
     u->band_count = 0;

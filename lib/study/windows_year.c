@@ -9,7 +9,6 @@
 #include <stdlib.h>
 
 enum { WORST = 5 };
-static const char *const month_names[] = {"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"};
 static const char *const day_names[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
 
 typedef struct day {
@@ -102,7 +101,7 @@ static void tell_months(dd_windows *w, const day *days)
         const int month = date_of(w, from).month;
         double least = INFINITY;
         for (to = from; to < w->day_count && date_of(w, to).month == month; to++) least = fmin(least, days[to].least);
-        dd_reporter_words(w->report, "%s", month_names[month - 1]);
+        dd_reporter_words(w->report, "%s", dd_calendar_month(month));
         put_means(w, days + from, to - from);
         dd_reporter_value(w->report, least);
     }
@@ -179,10 +178,7 @@ static void tell_whole(dd_windows *w, const day *days)
             if (w->sun && light > 0) used += (size_t)dd_text(line + used, sizeof line - used, ", %.0f %% of the daylight", 100 * lit / light);
             used += (size_t)dd_text(line + used, sizeof line - used, "%s", ".");
         }
-        dd_check check = dd_check_of("windows", "in this year", usable > 0 ? 1 : 0, 1, "", "elementary mechanics", "a window to %s", w->rig[i].name);
-        check.least = 1;
-        dd_text(check.words, sizeof check.words, "%.1f h a day", a_day);
-        dd_reporter_check(w->report, &check);
+        dd_windows_tell_open(w, &w->rig[i], "in this year", usable / w->day_count, "a day");
         if (none > 0)
             dd_reporter_note(w->report, "%s: %d of %d days have no usable hour%s.", w->rig[i].name, none, w->day_count, w->sun ? " by daylight" : "");
     }

@@ -37,9 +37,10 @@ def broken(document, done):
     """Copies of the document with one thing wrong, each with what it is; no sort of place twice."""
     for path in places(document):
         value = at(document, path)
-        if (sort_of(document, path), type(value)) in done:
+        sort = sort_of(document, path), type(value)
+        if sort in done:
             continue
-        done.add((sort_of(document, path), type(value)))
+        done.add(sort)
         if isinstance(value, dict):
             other = copy.deepcopy(document)
             at(other, path)["no such key"] = "1 m"
