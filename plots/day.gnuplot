@@ -47,7 +47,7 @@ set terminal svg size 960,520 dynamic noenhanced font "sans-serif,13" background
 set output out
 set label 1 "When the ramp can be used" at screen 0.02, screen 0.962 left font "sans-serif,17"
 set label 2 scenario at screen 0.02, screen 0.918 left textcolor rgb "#707070"
-set label 3 "predicted tide on the ramp's datum; pressure and wind shift it; grey: between sunset and sunrise; bars: can be done" at screen 0.02, screen 0.025 left font "sans-serif,11"
+set label 3 "predicted tide on the ramp's datum; pressure and wind shift it; grey: between sunset and sunrise; bars: can be done; dashed: least and greatest level that will do" at screen 0.02, screen 0.025 left font "sans-serif,11"
 set lmargin at screen 0.09
 set rmargin at screen 0.97
 set tmargin at screen 0.88
