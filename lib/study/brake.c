@@ -8,8 +8,8 @@
 #include <stdlib.h>
 
 /* The parts of the report, in its order. */
-static dd_status (*const parts[])(dd_brake *, dd_error *) = {dd_brake_stops, dd_brake_hills, dd_brake_hold, dd_brake_gain, dd_brake_descent, dd_brake_swing,
-                                                             dd_brake_standards};
+static dd_status (*const parts[])(dd_brake *, dd_error *) = {dd_brake_stops, dd_brake_hills, dd_brake_hold, dd_brake_pull_out, dd_brake_gain,
+                                                             dd_brake_descent, dd_brake_swing, dd_brake_standards};
 
 dd_brake_road dd_brake_road_of(const dd_braking *asked, int wet)
 {

@@ -72,6 +72,7 @@ dd_status dd_brake_stops(dd_brake *brake, dd_error *error);
 dd_status dd_brake_gain(dd_brake *brake, dd_error *error);
 dd_status dd_brake_hills(dd_brake *brake, dd_error *error);
 dd_status dd_brake_hold(dd_brake *brake, dd_error *error);
+dd_status dd_brake_pull_out(dd_brake *brake, dd_error *error);
 dd_status dd_brake_descent(dd_brake *brake, dd_error *error);
 dd_status dd_brake_swing(dd_brake *brake, dd_error *error);
 dd_status dd_brake_standards(dd_brake *brake, dd_error *error);

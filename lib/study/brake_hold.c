@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Holding on a slope and pulling out, by statics of a rig whose geometry is rigid.
+/* Holding on a slope, by statics of a rig whose geometry is rigid.
 
    Trailer, axles as one at their middle, L_t behind the coupling; centre d ahead of them and h_t up, coupling h_h up, S what its own wheels
    or chocks give up the slope; along the slope and about the axles' contact:
@@ -162,39 +162,10 @@ static void add_chart(const dd_brake *b)
     }
 }
 
-static void add_pull_out(const dd_brake *b)
-{
-    static const char *const drives[] = {"front", "rear", "four"};
-    dd_reporter *r = b->report;
-    const dd_braking *k = &b->scenario->braking;
-    const dd_standing z = dd_stand_on(&b->scenario->vehicle, &b->loaded, b->scenario->gravity, k->hold_grade, 0, NAN);
-    const dd_standing lifted = dd_stand_on(&b->scenario->vehicle, &b->loaded, b->scenario->gravity, k->hold_grade, 0, 0);
-    const double rolling = k->rolling_resistance * (z.front + z.rear + z.trailer);
-    dd_reporter_table(r, "pull_out", "Pulling out up the ramp", DD_REPORT_LONG);
-    dd_reporter_column(r, "driven wheels", "", 0, "of the vehicle");
-    dd_reporter_column(r, "friction needed", "", 3, "boat home, steady pull with rolling resistance");
-    dd_reporter_column(r, "coupling lifted", "", 3, "the same with nothing on the coupling");
-    dd_reporter_column(r, "available", "", 3, "under these wheels on the ramp, mean by load");
-    dd_reporter_column(r, "climbs", "", 0, "with the boat home");
-    for (int d = FRONT; d <= BOTH; d++) {
-        const double load = d == BOTH ? z.front + z.rear : d == FRONT ? z.front : z.rear;
-        const double bare = d == BOTH ? lifted.front + lifted.rear : d == FRONT ? lifted.front : lifted.rear;
-        const double grip = (d != REAR ? k->hold_friction_front * z.front : 0) + (d != FRONT ? k->hold_friction_rear * z.rear : 0);
-        const double needed = (z.need + rolling) / load;
-        dd_reporter_words(r, "%s%s", drives[d], b->scenario->vehicle.drive == d ? " (fitted)" : "");
-        dd_reporter_value(r, needed);
-        dd_reporter_value(r, (lifted.need + rolling) / bare);
-        dd_reporter_value(r, grip / load);
-        dd_reporter_words(r, "%s", needed <= grip / load ? "yes" : "no");
-    }
-    dd_reporter_table_note(r, "Loads with the boat home on its trailer and out of the water; run and settle give the coupling load while it floats.");
-}
-
 dd_status dd_brake_hold(dd_brake *b, dd_error *error)
 {
     (void)error;
     add_ways(b);
     add_chart(b);
-    add_pull_out(b);
     return DD_OK;
 }

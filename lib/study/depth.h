@@ -34,6 +34,8 @@ typedef struct dd_depth_way {
 typedef struct dd_depth_look {
     double x;
     dd_seen seen;
+    double pull;                    /* along the path that driven wheels must give for the pull-out: slope, rolling, acceleration, N */
+    double friction[2], friction_low[2]; /* of the surface under front and rear wheels: likely and at least */
     double hold_needed, hold_low;   /* friction of the braked wheels so that the rig stands, and what the surface gives at least */
     double drive_needed, drive_low; /* the same of the driven wheels pulling out */
 } dd_depth_look;
@@ -51,6 +53,13 @@ typedef struct dd_depth_slide {
     double way;                   /* how far it was followed, m */
     double lost_at;               /* where it has no equilibrium next to the last: it tips, m from home; NaN: nowhere */
 } dd_depth_slide;
+
+/* Friction that driven wheels (0 front, 1 rear, 2 all) need for the pull-out, and what the surface under them gives, mean by load: likely and at
+   least, NaN where nothing stands on them. */
+typedef struct dd_depth_grip {
+    double needed, likely, least;
+} dd_depth_grip;
+dd_depth_grip dd_depth_grip_of(const dd_depth_look *look, int drive);
 
 enum { DD_DEPTH_ROWS = 96 };
 

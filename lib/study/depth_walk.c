@@ -40,6 +40,16 @@ static void read_way(const dd_case *scenario, dd_depth_way *way)
     if (way->engine) way->push = NAN;
 }
 
+dd_depth_grip dd_depth_grip_of(const dd_depth_look *look, int drive)
+{
+    const double load[2] = {look->seen.v[DD_SEEN_FRONT_WHEELS], look->seen.v[DD_SEEN_REAR_WHEELS]};
+    double driven = 0, likely = 0, least = 0;
+    for (int i = 0; i < 2; i++)
+        if (drive == 2 || drive == i) driven += load[i], likely += look->friction[i] * load[i], least += look->friction_low[i] * load[i];
+    if (!(driven > 1)) return (dd_depth_grip){INFINITY, NAN, NAN};
+    return (dd_depth_grip){look->pull / driven, likely / driven, least / driven};
+}
+
 /* The vehicle on its wheels: force along the path that its wheels pass on, over the load of those that brake, or that drive. */
 static void read_grip(const dd_depth *d, dd_depth_look *look)
 {
@@ -47,23 +57,25 @@ static void read_grip(const dd_depth *d, dd_depth_look *look)
     const dd_vehicle_parameters *v = &m->rig->vehicle;
     const double x = look->x, slope = dd_ramp_at(m->ramp, x).slope;
     const double at[2] = {dd_vehicle_on_profile(v, m->ramp, x).front_x, x}, load[2] = {look->seen.v[DD_SEEN_FRONT_WHEELS], look->seen.v[DD_SEEN_REAR_WHEELS]};
-    double unbalanced[DD_COORDINATES], rolling = 0, held = 0, held_low = 0, driven = 0, driven_low = 0;
+    double unbalanced[DD_COORDINATES], rolling = 0, held = 0, held_low = 0;
     dd_unbalanced(m->workspace, unbalanced);
     const double along = unbalanced[DD_RIG_X] / sqrt(1 + slope * slope);
     for (int i = 0; i < 2; i++) {
         const dd_grip grip = dd_shore_grip(m->ramp, &m->model.water, at[i], 0);
-        const bool holds = !d->way.park || v->park_lock == 2 || v->park_lock == i, drives = v->drive == 2 || v->drive == i;
+        const bool holds = !d->way.park || v->park_lock == 2 || v->park_lock == i;
+        look->friction[i] = grip.friction, look->friction_low[i] = grip.friction_low;
         rolling += grip.rolling_resistance * load[i];
         if (holds) held += load[i], held_low += grip.friction_low * load[i];
-        if (drives) driven += load[i], driven_low += grip.friction_low * load[i];
     }
     const double own = m->rig->trailer.rolling_resistance, hub = dd_chassis_point(&m->workspace->kinematics, dd_study_rearmost_hub(m->rig)).x;
     rolling += look->seen.v[DD_SEEN_AXLE_LOAD] * (isnan(own) ? dd_shore_grip(m->ramp, &m->model.water, hub, 0).rolling_resistance : own);
     const double mass = v->mass + m->rig->trailer.mass + dd_hull_mass(m->hull)->mass;
     look->hold_needed = held > 1 ? fabs(along + mass * d->way.stopping) / held : INFINITY;
     look->hold_low = held > 1 ? held_low / held : NAN;
-    look->drive_needed = driven > 1 ? (along + rolling + mass * d->way.acceleration) / driven : INFINITY;
-    look->drive_low = driven > 1 ? driven_low / driven : NAN;
+    look->pull = along + rolling + mass * d->way.acceleration;
+    const dd_depth_grip own_drive = dd_depth_grip_of(look, v->drive);
+    look->drive_needed = own_drive.needed;
+    look->drive_low = own_drive.least;
 }
 
 static void read_look(const dd_depth *d, double x, dd_depth_look *look)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* brake: holding, pulling out, swing, heat by closed forms; what each system changes, on the shipped rig; refusals. */
 #include "lib/study/brake.h"
+#include "lib/study/depth.h"
 #include "tests/unit/study/reports.h"
 #include <drawdock/rules.h>
 
@@ -212,6 +213,41 @@ static void gain_trend(void **state)
     dd_report_free(r);
 }
 
+/* With a ramp the pull-out has the loads of the ramp study: at the place it advises each figure is that of `depth` (the other path, 1e-9), the
+   coupling is not loaded as on dry ground, and the least grip on the way up is no greater than there. Without one: statics, and said. */
+static void pull_out_on_the_ramp(void **state)
+{
+    (void)state;
+    const char *const drives[] = {"front", "rear", "four (fitted)"};
+    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    const dd_case *c = dd_case_of(file);
+    dd_error error = {.status = DD_OK};
+    dd_report *r = NULL;
+    dd_depth *d = calloc(1, sizeof *d);
+    dd_depth_band band;
+    assert_int_equal(dd_study_brake(c, &r, &error), DD_OK);
+    assert_int_equal(dd_depth_open(c, c->water.level, NULL, d, &error), DD_OK);
+    assert_int_equal(dd_depth_find(d, &band, &error), DD_OK);
+    const double *seen = band.best.look.seen.v;
+    const double load[3] = {seen[DD_SEEN_FRONT_WHEELS], seen[DD_SEEN_REAR_WHEELS], seen[DD_SEEN_FRONT_WHEELS] + seen[DD_SEEN_REAR_WHEELS]};
+    for (int i = 0; i < 3; i++) {
+        NEAR(number_at(r, "pull_out", drives[i], "as it begins"), band.best.look.pull / load[i], 1e-9);
+        assert_true(number_at(r, "pull_out", drives[i], "friction needed") / number_at(r, "pull_out", drives[i], "available") >=
+                    band.best.look.pull / load[i] / dd_depth_grip_of(&band.best.look, i).likely - 1e-12);
+    }
+    NEAR(number_at(r, "pull_out", "four (fitted)", "as it begins"), band.best.look.drive_needed, 1e-9);
+    assert_non_null(strstr(table_named(r, "pull_out")->note, "depth"));
+    assert_string_equal(cell_at(r, "pull_out_surfaces", "weed", "front")->text, "no");
+    dd_depth_close(d);
+    free(d);
+    dd_report_free(r);
+    dd_case_free(file);
+    r = braked_with(NULL);
+    assert_non_null(strstr(table_named(r, "pull_out")->note, "out of the water"));
+    assert_true(isnan(number_at(r, "pull_out", "front", "as it begins")));
+    dd_report_free(r);
+}
+
 static void contradictions(void **state)
 {
     (void)state;
@@ -248,6 +284,6 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(ramp_statics),  cmocka_unit_test(holding),   cmocka_unit_test(swing_of_one_axle), cmocka_unit_test(swing_trends),
                                        cmocka_unit_test(warming),       cmocka_unit_test(every_system), cmocka_unit_test(reversing),      cmocka_unit_test(gain_trend),
-                                       cmocka_unit_test(contradictions)};
+                                       cmocka_unit_test(pull_out_on_the_ramp), cmocka_unit_test(contradictions)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
