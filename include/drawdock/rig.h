@@ -174,7 +174,8 @@ typedef struct dd_support {
 } dd_support;
 
 typedef struct dd_axle {
-    double behind_coupling, rating; /**< m; kg for the axle, NaN: not checked */
+    double behind_coupling, rating; /**< m; kg for the axle at the ground, NaN: not checked */
+    double mass;                    /**< of axle, hubs and wheels below the springs, a part of the trailer's, kg; NaN: not given */
 } dd_axle;
 
 enum { DD_LINE_OF_STRAP, DD_LINE_OF_WIRE, DD_LINE_OF_ROPE };

@@ -3,7 +3,9 @@
 
    Coordinates q: the coupling's sinkage s, the trailer's pitch t (tail down > 0) and its roll r (starboard down > 0, small). A bearer
    is one side of one axle, or of all axles under a rocking beam. The beam fixes the shares w_i of its axles; by virtual work it then
-   yields as one spring: its squash is d = sum w_i d_i, its softness c = sum w_i^2 / k_i. With squash d_i of a wheel at the hub
+   yields as one spring: its squash is d = sum w_i d_i, its softness c = sum w_i^2 / k_i. What hangs below the springs, m_i, is on the
+   ground beside them: under a beam an axle carries w_i (B - g sum m) + g m_i of a bearer's load B, whose weights then count as
+   standing at the beam's middle, and d shifts by c g sum m - g sum w_i m_i / k_i. With squash d_i of a wheel at the hub
    (x_i, z_h): d_i = d_0 + s + x_i sin t - z_h cos t +- r track/2, the energy is
 
      k s^2/2 + sum d^2/(2 c) [d > 0] - g sum m (s + x sin t - z cos t + y r),
@@ -21,6 +23,8 @@ enum { SINK, PITCH, ROLL, COORDINATES, SIDES = 2, BEARERS = 2 * DD_AXLES, ITERAT
 
 typedef struct bearer {
     double share[DD_AXLES], softness; /* of its load on each axle; m/N */
+    double own[DD_AXLES], own_sum;    /* of that load, what hangs below the springs of one side, N */
+    double shift;                     /* of the squash, by what hangs below the springs, m */
     int side;                         /* 0 port, 1 starboard */
 } bearer;
 
@@ -36,12 +40,16 @@ typedef struct standing {
     double load[BEARERS];
 } standing;
 
-static void set_bearers(standing *s)
+static double own_mass(const dd_trailer_parameters *t, int axle) { return isnan(t->axles[axle].mass) ? 0 : t->axles[axle].mass; }
+
+static void set_bearers(standing *s, double gravity)
 {
     const dd_trailer_parameters *t = s->t;
     const double squash = t->tyre_squash + t->spring_squash;
-    double share[DD_AXLES];
+    double share[DD_AXLES], middle = 0;
     const bool beam = dd_beam_shares(t, share);
+    for (int i = 0; i < t->axle_count; i++) middle += share[i] * t->axles[i].behind_coupling;
+    for (int i = 0; i < t->axle_count && beam; i++) s->moment_x -= gravity * own_mass(t, i) * (t->axles[i].behind_coupling - middle);
     for (int side = 0; side < SIDES; side++)
         for (int b = 0; b < (beam ? 1 : t->axle_count); b++) {
             bearer *made = &s->bearers[s->bearer_count++];
@@ -50,7 +58,12 @@ static void set_bearers(standing *s)
                 const double softness = 2 * squash / dd_axle_rated_load(t, i); /* of one wheel */
                 made->share[i] = beam ? share[i] : i == b ? 1 : 0;
                 made->softness += made->share[i] * made->share[i] * softness;
+                if (!beam) continue;
+                made->own[i] = 0.5 * gravity * own_mass(t, i);
+                made->own_sum += made->own[i];
+                made->shift -= made->share[i] * softness * made->own[i];
             }
+            made->shift += made->softness * made->own_sum;
         }
 }
 
@@ -64,7 +77,7 @@ static double squash_of(const standing *s, const bearer *b, double by[COORDINATE
     by[PITCH] = middle * c + s->hub_z * n;
     by[ROLL] = half;
     *bend = s->hub_z * c - middle * n;
-    return s->squash_level + s->q[SINK] + middle * n - s->hub_z * c + s->q[ROLL] * half;
+    return s->squash_level + b->shift + s->q[SINK] + middle * n - s->hub_z * c + s->q[ROLL] * half;
 }
 
 static void evaluate(standing *s)
@@ -178,7 +191,8 @@ static void fill_loads(const standing *s, const dd_vehicle_parameters *v, double
     *loads = (dd_road_loads){.aggregate_mass = s->t->mass + load_mass, .coupling = s->ball_stiffness * s->q[SINK]};
     for (int b = 0; b < s->bearer_count; b++)
         for (int i = 0; i < s->t->axle_count; i++) {
-            const double load = s->bearers[b].share[i] * s->load[b];
+            const bearer *bears = &s->bearers[b];
+            const double load = s->load[b] > 0 ? bears->share[i] * (s->load[b] - bears->own_sum) + bears->own[i] : 0;
             loads->wheel[i][s->bearers[b].side] += load;
             loads->axle[i] += load;
             loads->axle_group += load;
@@ -210,8 +224,13 @@ dd_status dd_road_statics(const dd_vehicle_parameters *vehicle, const dd_trailer
     s.moment_y = put * load_centre.y;
     dd_status status = check_load(&s, load_mass, load_centre, error);
     if (status != DD_OK) return status;
-    set_bearers(&s);
+    set_bearers(&s, gravity);
     status = find_balance(&s, error);
     if (status == DD_OK) fill_loads(&s, &v, gravity, load_mass, loads);
     return status;
+}
+
+void dd_trailer_carry_axles(dd_trailer_parameters *t, double aft)
+{
+    for (int i = 0; i < t->axle_count; i++) t->centre_behind_coupling += aft * own_mass(t, i) / t->mass; /* NaN stays NaN */
 }

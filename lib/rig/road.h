@@ -20,10 +20,12 @@ typedef struct dd_road_loads {
 
 /* Vehicle and trailer coupled and at rest on level ground, the load fixed in the trailer frame (X behind the coupling, y > 0 to
    starboard, Z up from the coupling with the trailer level). The ball sinks by the vehicle's rear suspension, the trailer turns about
-   it until its axles carry the rest, each by its own springs or all by beams of fixed shares (DD_SUSPENSION_...); lengthwise as the
+   it until its axles carry the rest, each by its own springs or all by beams of fixed shares (DD_SUSPENSION_...), what hangs below them beside; lengthwise as the
    forces of a run take it. Crosswise the load's y stands against the track, without the shift of a centre that leans over. A coupling
    load that lifts is a result. Errors: DD_ERROR_ARGUMENT: an axle that is not behind the coupling, masses whose centre is ahead of it
    or below the ground, a load so far aside that the trailer tips; DD_ERROR_NO_EQUILIBRIUM. */
 dd_status dd_road_statics(const dd_vehicle_parameters *vehicle, const dd_trailer_parameters *trailer, double load_mass,
                           dd_vec3 load_centre, double gravity, dd_road_loads *loads, dd_error *error);
+/* Shifts the trailer's own centre, where it is given, by what its axles' own masses do to it when all have gone aft by `aft`, m. */
+void dd_trailer_carry_axles(dd_trailer_parameters *trailer, double aft);
 #endif

@@ -44,7 +44,10 @@ static const dd_key axle_keys[] = {
      .help = "axle behind the coupling"},
     {.name = "rating", QUANTITY, .dimension = DD_MASS, FIELD(rating), .least = 10, .most = 20000, .fallback = NAN,
      .fallback_text = "not checked; the squash is then at 0.92 of the aggregate rating shared by the axles, or at 7500 N",
-     .source = "design memory", .help = "rated mass on the axle"},
+     .source = "design memory", .help = "rated mass on the axle at the ground: what hangs below its springs counts"},
+    {.name = "mass", QUANTITY, .dimension = DD_MASS, FIELD(mass), .least = 1, .most = 2000, .fallback = NAN,
+     .fallback_text = "nothing is known of what hangs below the springs; an axle that is shifted leaves the trailer's centre where it is",
+     .source = "the program", .help = "of axle, hubs and wheels: a part of the trailer's mass, on the ground beside the springs, that goes along when the axle is shifted"},
     {0}};
 /* clang-format on */
 #undef FIELD
@@ -337,11 +340,29 @@ static bool rollers_fit(const void *structure, char *message, size_t size, const
     return false;
 }
 
+static bool axles_are_a_part(const void *structure, char *message, size_t size, const char **key)
+{
+    const dd_trailer_parameters *t = structure;
+    double sum = 0;
+    int given = 0;
+    *key = "axles";
+    for (int i = 0; i < t->axle_count; i++)
+        if (!isnan(t->axles[i].mass)) sum += t->axles[i].mass, given++;
+    if (given > 0 && given < t->axle_count) {
+        snprintf(message, size, "found the mass of %d of %d axles, expected that of all or of none", given, t->axle_count);
+        return false;
+    }
+    if (!(sum >= t->mass)) return true;
+    snprintf(message, size, "found axles of %g kg together, expected less than the trailer's mass of %g kg, of which they are a part", sum, t->mass);
+    return false;
+}
+
 const dd_key_rule dd_trailer_rules[] = {{"the bow stop lies ahead of every support", stop_is_ahead},
                                         {"the winch lies ahead of every support", winch_is_ahead},
                                         {"an electric winch has a rating and slows down with the pull", motor_is_rated},
                                         {"the frame reaches at least to the last axle", rear_end_is_last},
                                         {"axles stand in order from the front", axles_in_order},
+                                        {"the axles weigh less than the trailer", axles_are_a_part},
                                         {"jockey wheel and rope go together, ahead of the axles", dd_loose_parts_fit},
                                         {"what can be shifted stands within its travel", dd_travels_hold},
                                         {"walls fit into their sections", dd_sections_hold},

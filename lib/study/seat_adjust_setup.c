@@ -3,6 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/rig/rig.h"
+#include "lib/rig/road.h"
 #include "lib/study/seat_adjust.h"
 #include <math.h>
 #include <string.h>
@@ -35,6 +36,7 @@ static void shift(dd_trailer_parameters *t, const dd_shift *s, double by)
         return;
     }
     if (s->support == DD_SHIFT_AXLES) {
+        dd_trailer_carry_axles(t, by);
         for (int i = 0; i < t->axle_count; i++) t->axles[i].behind_coupling = whole_micrometres(t->axles[i].behind_coupling + by);
         return;
     }

@@ -39,7 +39,8 @@ static double coupling_at(const dd_weigh *w, const dd_state_of_loading *s, moved
     dd_vehicle_parameters vehicle = w->scenario->vehicle;
     dd_road_loads loads;
     vehicle.coupling_height += by.ball;
-    dd_trailer_complete(&trailer); /* its own centre, if estimated by the axles, stays where they are now */
+    dd_trailer_complete(&trailer); /* its own centre, if estimated by the axles, is that of where they are now */
+    dd_trailer_carry_axles(&trailer, -by.axles);
     dd_vec3 centre = s->centre;
     for (int i = 0; i < trailer.axle_count; i++) trailer.axles[i].behind_coupling -= by.axles;
     centre.x -= by.boat;
@@ -114,6 +115,8 @@ static dd_status add_targets(const dd_weigh *w, dd_error *error)
     dd_reporter_column(r, "axles forward", "mm", 0, "by so much with the boat left where it is; below 0: aft");
     dd_reporter_column(r, "boat and post forward", "mm", 0, "by so much with the axles left; below 0: aft");
     dd_reporter_column(r, "grade", "", 0, "what the line rests on");
+    if (isnan(t->axles[0].mass))
+        dd_reporter_assumed(r, "axles that are shifted leave the trailer's centre where it is: give their own mass (trailer.axles.mass)");
     for (size_t i = 0; i < sizeof targets / sizeof targets[0]; i++) {
         const double share = targets[i].share * s->road.aggregate_mass;
         const bool law = isfinite(targets[i].cap);

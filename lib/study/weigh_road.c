@@ -65,6 +65,7 @@ static void add_axles(const dd_weigh *w)
     dd_reporter_column(r, "axle", "", 0, "from the front");
     dd_reporter_column(r, "load", "kg", 0, "on the axle");
     dd_reporter_column(r, "share", "%", 1, "of the axle group's load");
+    dd_reporter_column(r, "on springs", "kg", 0, "of that load; the rest is the axle's own, with hubs and wheels");
     dd_reporter_column(r, "port wheel", "kg", 0, "on the port end of the axle");
     dd_reporter_column(r, "starboard wheel", "kg", 0, "on the starboard end of the axle");
     dd_reporter_column(r, "port over starboard", "%", 1, "how much more the port side carries, share of the axle's load");
@@ -77,6 +78,7 @@ static void add_axles(const dd_weigh *w)
             dd_reporter_value(r, a + 1);
             dd_reporter_value(r, l->axle[a] / g);
             dd_reporter_value(r, l->axle[a] / l->axle_group);
+            dd_reporter_value(r, l->axle[a] / g - w->scenario->trailer.axles[a].mass);
             dd_reporter_value(r, l->wheel[a][0] / g);
             dd_reporter_value(r, l->wheel[a][1] / g);
             dd_reporter_value(r, l->axle[a] > 0 ? (l->wheel[a][0] - l->wheel[a][1]) / l->axle[a] : NAN);

@@ -31,7 +31,7 @@ static dd_trailer_parameters beach_trailer(void)
     dd_trailer_parameters t = test_trailer_parameters();
     t.mass = 600;
     t.axle_count = 1;
-    t.axles[0] = (dd_axle){4.4, 900};
+    t.axles[0] = (dd_axle){4.4, 900, NAN};
     t.centre_behind_coupling = 4.0;
     t.centre_above_ground = 0.7;
     t.tyre_squash = 1e-4;

@@ -117,7 +117,7 @@ static look parked_rig(double grade, double centre, const dd_commands *commands,
     v.coupling_height = t.coupling_height = 0.45;
     t.mass = 1500;
     t.axle_count = 1;
-    t.axles[0] = (dd_axle){4.5, 1500};
+    t.axles[0] = (dd_axle){4.5, 1500, NAN};
     t.centre_behind_coupling = centre;
     t.centre_above_ground = 0.45;
     dd_ramp_parameters p = test_straight_ramp_parameters(grade);

@@ -21,8 +21,8 @@ static dd_rig *make_rig(void)
     dd_trailer_defaults(&t);
     t.mass = 350;
     t.axle_count = 2;
-    t.axles[0] = (dd_axle){4.0, 900};
-    t.axles[1] = (dd_axle){4.7, 900};
+    t.axles[0] = (dd_axle){4.0, 900, NAN};
+    t.axles[1] = (dd_axle){4.7, 900, NAN};
     t.winch.behind_coupling = 1;
     t.winch.above_ground = 1.15;
     t.winch.strap_rating = 9000;

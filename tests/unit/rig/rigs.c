@@ -57,8 +57,8 @@ dd_trailer_parameters test_trailer_parameters(void)
     dd_trailer_defaults(&p);
     p.mass = 420;
     p.axle_count = 2;
-    p.axles[0] = (dd_axle){4.1, 900};
-    p.axles[1] = (dd_axle){4.85, 900};
+    p.axles[0] = (dd_axle){4.1, 900, NAN};
+    p.axles[1] = (dd_axle){4.85, 900, NAN};
     dd_support *keel = &p.supports[p.support_count++];
     dd_support_defaults(keel, DD_SUPPORT_KEEL_ROLLER);
     snprintf(keel->name, sizeof keel->name, "front keel roller");
@@ -86,7 +86,7 @@ void reference_rig(dd_vehicle_parameters *v, dd_trailer_parameters *t)
     v->rear_suspension_squash = 1e-6;
     t->mass = 1500;
     t->axle_count = 1;
-    t->axles[0] = (dd_axle){4.5, 1500};
+    t->axles[0] = (dd_axle){4.5, 1500, NAN};
     t->centre_behind_coupling = 4.5 - 0.315;
     t->centre_above_ground = 1.0;
     t->tyre_squash = 0;

@@ -89,8 +89,8 @@ static void test_two_axles_on_springs(void **state)
     dd_trailer_parameters t;
     reference_rig(&v, &t);
     t.axle_count = 2;
-    t.axles[0] = (dd_axle){4.1, 900};
-    t.axles[1] = (dd_axle){4.9, 900};
+    t.axles[0] = (dd_axle){4.1, 900, NAN};
+    t.axles[1] = (dd_axle){4.9, 900, NAN};
     t.tyre_radius = t.coupling_height = t.centre_above_ground = 0.4;
     t.tyre_squash = 0.02;
     t.spring_squash = 0.05;
@@ -134,11 +134,54 @@ static void test_rocking_beam(void **state)
     for (int axles = 2; axles <= 4; axles++) {
         t.axle_count = axles;
         t.beam_arm_ratio = 1.25;
-        for (int i = 0; i < axles; i++) t.axles[i] = (dd_axle){3.8 + 0.7 * i, 800};
+        for (int i = 0; i < axles; i++) t.axles[i] = (dd_axle){3.8 + 0.7 * i, 800, NAN};
         dd_road_loads r = stand(&v, &t, 1000, at);
         for (int i = 1; i < axles; i++) CHECK_NEAR(r.axle[i] / r.axle[i - 1], 1.25, 1e-12);
         check_closure(&t, 1000, at, &r);
     }
+}
+
+/* What hangs below the springs stands on the ground beside the beam: the shares are those of the rest, forces and moments close, and the
+   beam's squash is the sum of shares times squashes of the axles under all they carry. Equal axles on equal arms: as without. */
+static void test_axles_of_their_own_mass(void **state)
+{
+    (void)state;
+    static const double own[4] = {120, 70, 150, 90};
+    dd_vehicle_parameters v = test_vehicle_parameters();
+    dd_trailer_parameters t = test_trailer_parameters();
+    const dd_vec3 at = dd_vec(4.3, 0.05, 0.5);
+    t.centre_behind_coupling = 4;
+    t.mass = 700;
+    t.tyre_squash = 0.02;
+    t.spring_squash = 0.05;
+    t.suspension = DD_SUSPENSION_BEAM;
+    for (int axles = 2; axles <= 4; axles++) {
+        t.axle_count = axles;
+        t.beam_arm_ratio = 1.25;
+        double share[DD_AXLES], sum = 0, squash = 0, mean = 0;
+        for (int i = 0; i < axles; i++) {
+            t.axles[i] = (dd_axle){3.8 + 0.7 * i, 800, own[i]};
+            share[i] = pow(1.25, i);
+            sum += share[i];
+        }
+        dd_road_loads r = stand(&v, &t, 1000, at);
+        check_closure(&t, 1000, at, &r);
+        for (int i = 1; i < axles; i++) CHECK_NEAR((r.axle[i] - own[i] * G) / (r.axle[i - 1] - own[i - 1] * G), 1.25, 1e-12);
+        for (int i = 0; i < axles; i++) {
+            squash += share[i] / sum * r.axle[i] / dd_axle_rated_load(&t, i) * 0.07;
+            mean += share[i] / sum * t.axles[i].behind_coupling;
+        }
+        const double hub = r.coupling_height + mean * sin(r.trailer_pitch) + (t.tyre_radius - t.coupling_height) * cos(r.trailer_pitch);
+        CHECK_NEAR(t.tyre_radius + 0.07 - hub, squash, 1e-9);
+    }
+    t.axle_count = 2;
+    t.beam_arm_ratio = 1;
+    t.axles[0].mass = t.axles[1].mass = 100;
+    dd_road_loads with = stand(&v, &t, 1000, at);
+    t.axles[0].mass = t.axles[1].mass = NAN;
+    dd_road_loads without = stand(&v, &t, 1000, at);
+    for (int i = 0; i < 2; i++) CHECK_NEAR(with.axle[i] / without.axle[i], 1, 1e-12);
+    CHECK_NEAR(with.trailer_pitch, without.trailer_pitch, 1e-12);
 }
 
 /* Springs under three and four axles: squash differs by place times sine of the pitch, each wheel by its own spring. */
@@ -151,7 +194,7 @@ static void test_many_axles(void **state)
     const dd_vec3 at = dd_vec(4.6, -0.04, 0.5);
     for (int axles = 1; axles <= 4; axles++) {
         t.axle_count = axles;
-        for (int i = 0; i < axles; i++) t.axles[i] = (dd_axle){4.0 + 0.7 * i, 700 + 100 * i};
+        for (int i = 0; i < axles; i++) t.axles[i] = (dd_axle){4.0 + 0.7 * i, 700 + 100 * i, NAN};
         dd_road_loads r = stand(&v, &t, 1500, at);
         check_closure(&t, 1500, at, &r);
         for (int i = 1; i < axles; i++) {
@@ -189,8 +232,8 @@ static void test_an_axle_hangs(void **state)
     dd_trailer_parameters t;
     reference_rig(&v, &t);
     t.axle_count = 2;
-    t.axles[0] = (dd_axle){4.0, 2000};
-    t.axles[1] = (dd_axle){5.0, 2000};
+    t.axles[0] = (dd_axle){4.0, 2000, NAN};
+    t.axles[1] = (dd_axle){5.0, 2000, NAN};
     t.spring_squash = 0.01;
     t.centre_behind_coupling = 3.6;
     v.coupling_height = 0.2;
@@ -263,6 +306,7 @@ int main(void)
         cmocka_unit_test(test_axles_carry_the_rest),
         cmocka_unit_test(test_two_axles_on_springs),
         cmocka_unit_test(test_rocking_beam),
+        cmocka_unit_test(test_axles_of_their_own_mass),
         cmocka_unit_test(test_many_axles),
         cmocka_unit_test(test_torsion_axles_are_stiffer),
         cmocka_unit_test(test_an_axle_hangs),

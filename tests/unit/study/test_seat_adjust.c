@@ -100,6 +100,22 @@ static void as_good_as_every_setting(void **state)
     }
 }
 
+/* An axle that goes 0.1 m forward takes its own mass of the trailer's along (closed form, 1e-12). */
+static void axle_takes_its_mass_along(void **state)
+{
+    (void)state;
+    bench b = bench_of(PRISM, (const char *[]){"trailer.axle adjust={aft: [-800 mm, 0 mm], aft step: 50 mm}", "trailer.axles[1].mass=50 kg", "trailer.axles[2].mass=40 kg",
+                                               "seating.least coupling share=12 %", STRONG_COUPLING, NULL});
+    dd_trailer_parameters *shifted = malloc(sizeof *shifted);
+    const dd_trailer_parameters *t = &b.a->trailer;
+    assert_true(shifted != NULL && b.a->shift_count == 1);
+    dd_adjust_apply(b.a, &(dd_setting){.by = {-0.1}}, shifted);
+    NEAR(shifted->axles[0].behind_coupling, t->axles[0].behind_coupling - 0.1, 1e-12);
+    NEAR(shifted->centre_behind_coupling, t->centre_behind_coupling - 0.1 * 90 / t->mass, 1e-12);
+    free(shifted);
+    bench_end(&b);
+}
+
 /* The scenario with what the adjustment changes as overrides; *changes is cut into lines. */
 static dd_case_file *with_changes(const char *path, const char *const *asked, char *changes)
 {
@@ -199,7 +215,7 @@ static void says_what_to_drop(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(as_good_as_every_setting), cmocka_unit_test(holds_when_recomputed),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(axle_takes_its_mass_along), cmocka_unit_test(as_good_as_every_setting), cmocka_unit_test(holds_when_recomputed),
                                        cmocka_unit_test(says_what_to_drop)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

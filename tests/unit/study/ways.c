@@ -113,7 +113,7 @@ static void make_rig(ways *w)
     dd_trailer_defaults(t);
     t->mass = 300;
     t->axle_count = 1;
-    t->axles[0] = (dd_axle){4, NAN};
+    t->axles[0] = (dd_axle){4, NAN, NAN};
     t->coupling_height = v->coupling_height;
     t->support_count = isnan(w->spec.pivot) ? 1 : 2;
     for (int i = 0; i < t->support_count; i++) {
