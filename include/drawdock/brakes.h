@@ -26,6 +26,8 @@ typedef struct dd_vehicle_braking {
     double park_deceleration;        /**< park brake on its axle, as the deceleration of the vehicle alone, m/s2 */
     double hot_share, wet_share;     /**< of its brakes' friction, hot and under water */
     double wheel_inertia;            /**< each wheel, kg m2 */
+    double front_squash;             /**< how far its front springs and tyres give under what they carry without a trailer, m */
+    double ride_damping;             /**< of each axle's springs, share of critical */
     double drag_area;                /**< drag coefficient times frontal area, m2 */
     double track;                    /**< m */
     double yaw_radius;               /**< of gyration in yaw, m */

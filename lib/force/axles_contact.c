@@ -81,7 +81,7 @@ static void meet_ground(dd_vec3 at, double radius, const dd_ramp *ramp, const dd
 }
 
 /* Load and energy of a spring that is squashed so far. */
-static void bear(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *c)
+void dd_spring_load_at(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *c)
 {
     double soft = SOFT_SHARE * rated, slope;
     dd_smooth fade = dd_smooth_step(squash.v / (DAMPED_SHARE * rated / stiffness));
@@ -96,7 +96,7 @@ static void bear(double stiffness, double damping, double rated, dd_jet squash, 
 void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *k, dd_axle_contact *c)
 {
     meet_ground(wheel->hub, wheel->radius, ramp, k, c);
-    bear(wheel->stiffness, wheel->damping, wheel->rated_load, c->squash, c->squash_rate, c);
+    dd_spring_load_at(wheel->stiffness, wheel->damping, wheel->rated_load, c->squash, c->squash_rate, c);
 }
 
 /* Axles under a beam have one spring, squashed by the sum of the shares times their squashes, and each its share of the load. */
@@ -110,7 +110,7 @@ static void bear_under_beam(const dd_rig *rig, const dd_ramp *ramp, const dd_kin
         squash = dd_jet_add(squash, dd_jet_scale(rig->beam_share[i], each->squash));
         rate = dd_jet_add(rate, dd_jet_scale(rig->beam_share[i], each->squash_rate));
     }
-    bear(rig->beam_stiffness, rig->beam_damping, rig->beam_rated_load, squash, rate, c);
+    dd_spring_load_at(rig->beam_stiffness, rig->beam_damping, rig->beam_rated_load, squash, rate, c);
     c->load = dd_jet_scale(rig->beam_share[axle], c->load);
     c->elastic_load *= rig->beam_share[axle];
     c->energy *= rig->beam_share[axle];
@@ -122,5 +122,5 @@ void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinemat
     if (rig->beamed)
         bear_under_beam(rig, ramp, k, axle, c);
     else
-        bear(rig->axle_stiffness[axle], rig->axle_damping[axle], rig->axle_rated_load[axle], c->squash, c->squash_rate, c);
+        dd_spring_load_at(rig->axle_stiffness[axle], rig->axle_damping[axle], rig->axle_rated_load[axle], c->squash, c->squash_rate, c);
 }

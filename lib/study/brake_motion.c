@@ -4,15 +4,18 @@
    Axes along the ground: t seaward (aft), n up; v the speed ahead. A wheel of speed w (rad/s, ahead) slips by s = (v - R w)/sqrt(v^2 +
    v0^2) and is held back by F = N mu(s):
        J dw/dt = F R - T sgn(w) - c N R,    T its brake's torque, c the rolling resistance; heat F (v - R w) + T |w| + c N R w.
-   F acts at the trailer's hub and T turns its chassis nose down. The vehicle's axle loads follow from its balance, inertia and the turning
-   of its wheels included, in its own axes about the rear contact (a the acceleration aft, d and h the centre ahead and up, b and h_b the
-   ball aft and up, B the ball's force on it, D the air's at the centre's height):
-       L N_front = -h (W_t + D - m a) - d W_n - h_b B_t + b B_n - sum J dw/dt,   N_front + N_rear = -W_n - B_n.
-   Accelerations are linear in the forces and these in the two loads, so that three evaluations give the loads exactly. */
+   F acts at the hub and T turns the body that carries the brake nose down: together the moment of F about the ground.
+
+   Vehicle: its hubs keep the height of their radius and stand fore and aft in its body as they are; that rises by u and turns by p (tail down
+   > 0) about its centre, d ahead of the rear axle and h up, on a spring and a damper over each axle (arms l - d ahead, -d; l the
+   wheelbase), whose law is that of the trailer's axles (lib/force/axles_contact.c). Tilts are small: what moves is linear in u and p,
+       centre (t, n): (p (h - R), u),   ball: (p (h_b - R), u - p (d + b)),   b the ball behind the rear axle and h_b up,
+   no anti-dive: the body nods by the whole moment. An overrun coupling slides along t by r. All this is a constant matrix from
+   (along, u, p, trailer's pitch, r) to the rig's coordinates: x = tx (along + ball t) - tz ball n, heave = ball n / tx + r tz, reach = r tx.
+   Loads of all axles follow from where the bodies are; the ball's force is what the trailer's own motion asks. */
 #include "lib/study/brake_motion.h"
 #include "lib/base/error.h"
 #include "lib/force/axles.h"
-#include "lib/force/coupling.h"
 #include "lib/force/force.h"
 #include "lib/motion/system.h"
 #include "lib/ode/gsl.h"
@@ -21,22 +24,31 @@
 #include <string.h>
 
 #define SLOW 0.3         /* m/s: slip is by at least this speed */
-#define TURNING 0.3      /* rad/s over which a brake's torque sets in with the turning */
+#define TURNING 0.05    /* rad/s over which a brake's torque sets in with the turning: a rig on a grade creeps at less than AT_REST */
 #define AIR_DENSITY 1.225 /* kg/m3, ICAO standard atmosphere at sea level */
-enum { FREE = 4 };
+enum { FREE = DD_BRAKE_COORDINATES };
 
 /* What follows from the coordinates and their rates alone: kept, since most columns of a Jacobian change none of them. */
 struct dd_brake_geometry {
     double at[2 * FREE]; /* coordinates and rates */
     bool known;
-    double load[DD_RIG_COORDINATES], mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES]; /* of weight, ball, springs and inertia */
-    double factor[FREE * FREE], drive[FREE]; /* Cholesky's, of the coordinates that are free; accelerations by a unit of force on x */
+    double trailer_load[DD_RIG_COORDINATES], trailer_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES]; /* by the rig's coordinates */
+    double load[FREE], mass[FREE][FREE]; /* of weights, springs, dampers and inertia, by the stop's own */
+    double factor[FREE * FREE];          /* Cholesky's, of the coordinates that are free */
     int free;
-    double ball_up, stored, dampers; /* of the ball on the trailer, N; J, W */
+    double stored, dampers; /* J, W */
+    double axle_load[2];    /* of the vehicle */
+    double centre[FREE];    /* displacement of the trailer's centre along t by each coordinate */
     struct {
         double speed, load, column[FREE]; /* displacement of its hub along t by each coordinate */
     } hub[DD_AXLES];
 };
+
+double dd_brake_ball_up(const dd_brake_rig *r, const double *y)
+{
+    const dd_vehicle_parameters *v = &r->rig->vehicle;
+    return y[DD_BRAKE_LIFT] + (dd_vehicle_ride_arm(v, 1) - v->coupling_behind_rear_axle) * y[DD_BRAKE_VEHICLE_PITCH];
+}
 
 double dd_slip_friction(const dd_brake_road *road, double slip)
 {
@@ -51,7 +63,6 @@ dd_status dd_brake_motion_begin(dd_brake_motion *m, const dd_brake_rig *rig, con
     *m = (dd_brake_motion){.rig = rig, .asked = asked};
     dd_gsl_quiet();
     dd_status status = dd_force_rig_weight.prepare(&rig->model, NULL, &m->weight, error);
-    if (status == DD_OK) status = dd_force_coupling.prepare(&rig->model, NULL, &m->coupling, error);
     if (status == DD_OK) status = dd_force_axles.prepare(&rig->model, NULL, &m->axles, error);
     if (status == DD_OK) m->geometry = calloc(1, sizeof *m->geometry);
     if (status == DD_OK && m->geometry == NULL) status = dd_fail(error, DD_ERROR_MEMORY, "dd_brake_motion_begin", "no memory for the equations of motion");
@@ -62,10 +73,9 @@ dd_status dd_brake_motion_begin(dd_brake_motion *m, const dd_brake_rig *rig, con
 void dd_brake_motion_end(dd_brake_motion *m)
 {
     if (m->weight != NULL) dd_force_rig_weight.free(m->weight);
-    if (m->coupling != NULL) dd_force_coupling.free(m->coupling);
     if (m->axles != NULL) dd_force_axles.free(m->axles);
     free(m->geometry);
-    m->weight = m->coupling = m->axles = NULL;
+    m->weight = m->axles = NULL;
     m->geometry = NULL;
 }
 
@@ -73,8 +83,8 @@ void dd_brake_motion_start(const dd_brake_motion *m, double *y)
 {
     const dd_brake_rig *r = m->rig;
     memset(y, 0, DD_BRAKE_SIZE * sizeof *y);
-    for (int i = 0; i < FREE; i++) y[i] = r->rest.rig[i];
-    y[DD_BRAKE_RATES] = -m->asked->speed / r->steepness;
+    for (int i = 0; i < FREE; i++) y[i] = r->rest[i];
+    y[DD_BRAKE_RATES + DD_BRAKE_ALONG] = -m->asked->speed;
     for (int a = 0; a < 2 + r->rig->trailer.axle_count; a++)
         y[DD_BRAKE_SPINS + a] = m->asked->speed / (a < 2 ? r->rig->vehicle.tyre_radius : r->rig->trailer.tyre_radius);
 }
@@ -89,14 +99,13 @@ typedef struct look {
     const struct dd_brake_geometry *g;
     int axle_count;
     axle at[DD_BRAKE_AXLES];
-    double load[DD_RIG_COORDINATES]; /* of all but the vehicle's tyres, and but the ball on the reach */
-    double base[FREE];    /* accelerations by that and the ball */
-    double push;          /* of the ball on the trailer along the world's x, aft > 0, once known */
-    double tx, tz, air[2]; /* drag of vehicle and trailer, aft > 0 */
+    double load[FREE];     /* of everything */
+    double along;          /* force along t on the trailer that its tyres and the air give, aft > 0 */
+    double air[2];         /* drag of vehicle and trailer, aft > 0 */
     double acceleration[FREE];
+    double push, up;       /* of the ball on the trailer along t and n */
     dd_brake_output system;
-    double command;       /* to brakes that are controlled */
-    bool slides;
+    double command;        /* to brakes that are controlled */
 } look;
 
 /* ABS: eases the pedal's torque where the wheel slips more than the peak. */
@@ -115,8 +124,8 @@ static void look_at_vehicle(const dd_brake_motion *m, const double *y, look *l)
     const double force = v->mass * v->braking.deceleration * m->asked->pedal * m->asked->vehicle_share * y[DD_BRAKE_BUILT];
     for (int i = 0; i < 2; i++) {
         axle *a = &l->at[i];
-        *a = (axle){.speed = -y[DD_BRAKE_RATES] * m->rig->steepness, .spin = y[DD_BRAKE_SPINS + i], .radius = v->tyre_radius,
-                    .inertia = 2 * v->braking.wheel_inertia, .column = {m->rig->steepness}};
+        *a = (axle){.speed = -y[DD_BRAKE_RATES + DD_BRAKE_ALONG], .spin = y[DD_BRAKE_SPINS + i], .radius = v->tyre_radius,
+                    .inertia = 2 * v->braking.wheel_inertia, .load = l->g->axle_load[i], .column = {[DD_BRAKE_ALONG] = 1}};
         const double share = i == 0 ? v->braking.front_share : 1 - v->braking.front_share, slip = slip_of(a);
         a->grip = dd_slip_friction(&m->asked->road, slip);
         a->torque = force * share * a->radius * eased(m, slip);
@@ -144,9 +153,8 @@ static void look_at_system(const dd_brake_motion *m, double t, const double *y, 
     const dd_brake_rig *r = m->rig;
     const dd_brake_kind *kind = m->asked->system;
     dd_brake_input in = {.time = t, .deceleration = y[DD_BRAKE_FELT], .braked_axles = r->braked_axles, .reversing = l->at[0].speed < -0.01};
-    l->slides = kind->slides;
-    in.squeeze = -y[DD_BRAKE_REACH];
-    in.squeeze_rate = -y[DD_BRAKE_RATES + DD_BRAKE_REACH];
+    in.squeeze = -y[DD_BRAKE_SLIDE];
+    in.squeeze_rate = -y[DD_BRAKE_RATES + DD_BRAKE_SLIDE];
     if (kind->controlled)
         in.command = isnan(m->asked->lever) ? dd_controller_command(&r->brakes.controller, t, y[DD_BRAKE_FELT], r->model.gravity) : m->asked->lever;
     l->command = in.command;
@@ -159,10 +167,70 @@ static void add_force(const dd_force_kind *kind, void *instance, const dd_kinema
     const dd_memory none = {0};
     dd_load load = {{0}, {0}, 0, 0};
     kind->evaluate(instance, k, &commands, &none, &load, NULL, NULL);
-    for (int c = 0; c < DD_RIG_COORDINATES; c++) g->load[c] += load.rig[c];
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) g->trailer_load[c] += load.rig[c];
     g->stored += load.energy;
     g->dampers += load.heat;
-    if (kind == &dd_force_coupling) g->ball_up = load.rig[DD_RIG_HEAVE];
+}
+
+/* The vehicle's body on its springs; a run's, that rides on the profile, is taken out of the rig's weight and inertia. */
+static void add_vehicle(const dd_brake_rig *r, const double *y, const dd_kinematics *k, struct dd_brake_geometry *g)
+{
+    const dd_vehicle_parameters *v = &r->rig->vehicle;
+    const double weight = v->mass * r->model.gravity, h = v->centre_height - v->tyre_radius;
+    g->trailer_mass[DD_RIG_X][DD_RIG_X] -= v->mass * r->steepness * r->steepness;
+    g->trailer_load[DD_RIG_X] += weight * k->vehicle.centre_x.z;
+    g->stored += weight * (r->tz * (y[DD_BRAKE_ALONG] + h * y[DD_BRAKE_VEHICLE_PITCH]) + r->tx * y[DD_BRAKE_LIFT] - k->vehicle.centre.z);
+    g->load[DD_BRAKE_ALONG] -= weight * r->tz;
+    g->load[DD_BRAKE_LIFT] -= weight * r->tx;
+    g->load[DD_BRAKE_VEHICLE_PITCH] -= weight * r->tz * h;
+    for (int i = 0; i < 2; i++) {
+        const double arm = dd_vehicle_ride_arm(v, i), *rate = y + DD_BRAKE_RATES;
+        dd_axle_contact c;
+        c.squash = dd_jet_of(r->ride.standing[i] / r->ride.stiffness[i] - y[DD_BRAKE_LIFT] - arm * y[DD_BRAKE_VEHICLE_PITCH]);
+        c.squash_rate = dd_jet_of(-rate[DD_BRAKE_LIFT] - arm * rate[DD_BRAKE_VEHICLE_PITCH]);
+        dd_spring_load_plain(r->ride.stiffness[i], r->ride.damping[i], r->ride.standing[i], c.squash, c.squash_rate, &c);
+        g->axle_load[i] = c.load.v;
+        g->load[DD_BRAKE_LIFT] += c.load.v;
+        g->load[DD_BRAKE_VEHICLE_PITCH] += c.load.v * arm;
+        g->stored += c.energy;
+        g->dampers += (c.load.v - c.elastic_load) * c.squash_rate.v;
+    }
+    g->mass[DD_BRAKE_ALONG][DD_BRAKE_ALONG] += v->mass;
+    g->mass[DD_BRAKE_ALONG][DD_BRAKE_VEHICLE_PITCH] += v->mass * h;
+    g->mass[DD_BRAKE_VEHICLE_PITCH][DD_BRAKE_ALONG] += v->mass * h;
+    g->mass[DD_BRAKE_VEHICLE_PITCH][DD_BRAKE_VEHICLE_PITCH] += v->mass * (v->pitch_radius * v->pitch_radius + h * h);
+    g->mass[DD_BRAKE_LIFT][DD_BRAKE_LIFT] += v->mass;
+}
+
+/* From the rig's coordinates to the stop's: loads, and masses on both sides. */
+static void add_trailer(const dd_brake_rig *r, struct dd_brake_geometry *g)
+{
+    double half[DD_RIG_COORDINATES][FREE] = {{0}};
+    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        for (int q = 0; q < FREE; q++) {
+            g->load[q] += r->map[c][q] * g->trailer_load[c];
+            for (int e = 0; e < DD_RIG_COORDINATES; e++) half[c][q] += g->trailer_mass[c][e] * r->map[e][q];
+        }
+    for (int i = 0; i < FREE; i++)
+        for (int c = 0; c < DD_RIG_COORDINATES; c++)
+            if (r->map[c][i] != 0)
+                for (int j = 0; j < FREE; j++) g->mass[i][j] += r->map[c][i] * half[c][j];
+}
+
+static void add_columns(const dd_brake_rig *r, const dd_kinematics *k, struct dd_brake_geometry *g)
+{
+    const dd_vec3 arm = dd_apply(&k->chassis_to_world, r->rig->chassis.centre);
+    const double centre[DD_RIG_COORDINATES] = {r->steepness, r->tz, arm.z * r->tx - arm.x * r->tz, r->tx};
+    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        for (int q = 0; q < FREE; q++) g->centre[q] += centre[c] * r->map[c][q];
+    for (int i = 0; i < r->rig->trailer.axle_count; i++) {
+        dd_axle_contact c;
+        dd_axle_contact_plain(r->rig, r->ramp, k, i, &c);
+        g->hub[i].speed = -(r->tx * c.velocity_x.v + r->tz * c.velocity_z.v);
+        g->hub[i].load = c.load.v;
+        for (int e = 0; e < DD_RIG_COORDINATES; e++)
+            for (int q = 0; q < FREE; q++) g->hub[i].column[q] += (r->tx * c.column_x[e].v + r->tz * c.column_z[e].v) * r->map[e][q];
+    }
 }
 
 static int find_geometry(const dd_brake_motion *m, const double *y)
@@ -175,36 +243,43 @@ static int find_geometry(const dd_brake_motion *m, const double *y)
     dd_kinematics k;
     memset(g, 0, sizeof *g);
     memcpy(g->at, y, sizeof g->at);
-    for (int q = 0; q < FREE; q++) {
-        pose.rig[q] = y[q];
-        motion.rig[q] = y[DD_BRAKE_RATES + q];
-    }
+    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        for (int q = 0; q < FREE; q++) {
+            pose.rig[c] += r->map[c][q] * y[q];
+            motion.rig[c] += r->map[c][q] * y[DD_BRAKE_RATES + q];
+        }
     dd_kinematics_of(&r->model, 0, &pose, &motion, &k);
     add_force(&dd_force_rig_weight, m->weight, &k, g);
-    add_force(&dd_force_coupling, m->coupling, &k, g);
     add_force(&dd_force_axles, m->axles, &k, g);
-    dd_rig_inertia(r->rig, &k, g->mass, g->load);
-    const double tx = 1 / r->steepness, tz = r->slope / r->steepness;
-    for (int i = 0; i < r->rig->trailer.axle_count; i++) {
-        dd_axle_contact c;
-        dd_axle_contact_plain(r->rig, r->ramp, &k, i, &c);
-        g->hub[i].speed = -(tx * c.velocity_x.v + tz * c.velocity_z.v);
-        g->hub[i].load = c.load.v;
-        for (int q = 0; q < FREE; q++) g->hub[i].column[q] = tx * c.column_x[q].v + tz * c.column_z[q].v;
-    }
-    g->free = m->asked->system->slides ? FREE : FREE - 1;
+    dd_rig_inertia(r->rig, &k, g->trailer_mass, g->trailer_load);
+    add_vehicle(r, y, &k, g);
+    add_trailer(r, g);
+    add_columns(r, &k, g);
+    g->free = m->asked->system != NULL && m->asked->system->slides ? FREE : FREE - 1;
     for (int i = 0; i < g->free; i++)
         for (int j = 0; j < g->free; j++) g->factor[i * g->free + j] = g->mass[i][j];
     gsl_matrix_view a = gsl_matrix_view_array(g->factor, (size_t)g->free, (size_t)g->free);
-    gsl_vector_view x = gsl_vector_view_array(g->drive, (size_t)g->free);
-    g->drive[DD_RIG_X] = 1;
-    if (gsl_linalg_cholesky_decomp1(&a.matrix) != GSL_SUCCESS || gsl_linalg_cholesky_svx(&a.matrix, &x.vector) != GSL_SUCCESS) return 1;
+    if (gsl_linalg_cholesky_decomp1(&a.matrix) != GSL_SUCCESS) return 1;
     g->known = true;
     return 0;
 }
 
-/* Force along the world's x with which the ball and its load together push by what the coupling's springs and damper give along t. */
-static double level_push(const look *l) { return (l->system.push - l->g->ball_up * l->tz) / l->tx; }
+int dd_brake_motion_standing(dd_brake_motion *m, const double *coordinates, dd_brake_stand *stand)
+{
+    const dd_brake_rig *r = m->rig;
+    double y[2 * FREE] = {0};
+    memcpy(y, coordinates, FREE * sizeof *y);
+    if (find_geometry(m, y) != 0) return 1;
+    const struct dd_brake_geometry *g = m->geometry;
+    stand->held = -g->load[DD_BRAKE_ALONG];
+    memcpy(stand->load, g->load, sizeof stand->load);
+    stand->load[DD_BRAKE_ALONG] = 0;
+    stand->load[DD_BRAKE_VEHICLE_PITCH] -= stand->held * r->rig->vehicle.tyre_radius;
+    memcpy(stand->axle, g->axle_load, sizeof g->axle_load);
+    for (int i = 0; i < r->rig->trailer.axle_count; i++) stand->axle[2 + i] = g->hub[i].load;
+    stand->coupling = g->trailer_load[DD_RIG_REACH] * r->tz - g->trailer_load[DD_RIG_HEAVE] * r->tx;
+    return 0;
+}
 
 static double drag(double area, double speed) { return 0.5 * AIR_DENSITY * area * speed * fabs(speed); }
 
@@ -212,29 +287,29 @@ static double drag(double area, double speed) { return 0.5 * AIR_DENSITY * area 
 static void look_around(dd_brake_motion *m, double t, const double *y, look *l)
 {
     const dd_brake_rig *r = m->rig;
+    const double *rate = y + DD_BRAKE_RATES, h = r->rig->vehicle.centre_height - r->rig->vehicle.tyre_radius;
     memset(l, 0, sizeof *l);
     l->g = m->geometry;
     memcpy(l->load, l->g->load, sizeof l->load);
     l->axle_count = 2 + r->rig->trailer.axle_count;
-    l->tx = 1 / r->steepness;
-    l->tz = r->slope / r->steepness;
-    m->stored = l->g->stored;
-    memset(m->power, 0, sizeof m->power);
-    m->power[DD_HEAT_DAMPERS] = l->g->dampers;
     look_at_vehicle(m, y, l);
     look_at_system(m, t, y, l);
     look_at_trailer(m, y, l);
+    m->stored = l->g->stored + l->system.stored;
+    memset(m->power, 0, sizeof m->power);
+    m->power[DD_HEAT_DAMPERS] = l->g->dampers + l->system.damped;
+    /* The air's force acts along t at the centre of each. */
     const double v = l->at[0].speed;
     l->air[0] = drag(r->rig->vehicle.braking.drag_area, v);
     l->air[1] = drag(r->rig->trailer.braking.drag_area, v);
-    m->power[DD_HEAT_AIR] = (l->air[0] + l->air[1]) * v - l->air[1] * l->tx * y[DD_BRAKE_RATES + DD_BRAKE_REACH];
-    m->power[DD_HEAT_DAMPERS] += l->system.damped;
-    m->stored += l->system.stored;
-    /* The coupling slides level, its force is along t: the rest of the work, on a grade, is told with the dampers'. */
-    if (l->slides) m->power[DD_HEAT_DAMPERS] -= (level_push(l) - l->system.push) * y[DD_BRAKE_RATES + DD_BRAKE_REACH];
-    /* The air's force acts on the vehicle and, on the trailer, along t at its centre's height: it does no work there but along the path. */
-    l->load[DD_RIG_X] += (l->air[0] + l->air[1]) * r->steepness;
-    l->load[DD_RIG_REACH] += l->air[1] * l->tx;
+    l->along = l->air[1];
+    l->load[DD_BRAKE_ALONG] += l->air[0];
+    l->load[DD_BRAKE_VEHICLE_PITCH] += l->air[0] * h;
+    m->power[DD_HEAT_AIR] = -l->air[0] * (rate[DD_BRAKE_ALONG] + h * rate[DD_BRAKE_VEHICLE_PITCH]);
+    for (int q = 0; q < FREE; q++) {
+        l->load[q] += l->air[1] * l->g->centre[q];
+        m->power[DD_HEAT_AIR] -= l->air[1] * l->g->centre[q] * rate[q];
+    }
 }
 
 /* What its brake holds a turning wheel by, and rolling resistance, N m. */
@@ -249,77 +324,36 @@ static double spin_rate_of(const dd_brake_motion *m, const axle *a)
     return (a->load * a->grip * a->radius - holding_of(a) - rolling_of(m, a)) / a->inertia;
 }
 
-/* Accelerations with no load on the vehicle's axles. */
-static int find_base(const dd_brake_motion *m, look *l)
+/* Accelerations and spins; then what the trailer's own motion asks of the ball. */
+static int respond(dd_brake_motion *m, look *l)
 {
-    double q[DD_RIG_COORDINATES];
-    for (int i = 2; i < l->axle_count; i++) {
+    const dd_brake_rig *r = m->rig;
+    const struct dd_brake_geometry *g = l->g;
+    for (int i = 0; i < l->axle_count; i++) {
         axle *a = &l->at[i];
         const double force = a->load * a->grip;
         a->spin_rate = spin_rate_of(m, a);
-        for (int c = 0; c < FREE; c++) l->load[c] += force * a->column[c];
-        l->load[DD_RIG_PITCH] -= holding_of(a);
+        for (int q = 0; q < FREE; q++) l->load[q] += force * a->column[q];
+        l->load[i < 2 ? DD_BRAKE_VEHICLE_PITCH : DD_BRAKE_TRAILER_PITCH] -= holding_of(a);
+        if (i >= 2) l->along += force;
     }
+    if (m->asked->system->slides) l->load[DD_BRAKE_SLIDE] += l->system.push;
+    double factor[FREE * FREE], q[FREE], ball[2] = {0};
+    memcpy(factor, g->factor, sizeof factor);
     memcpy(q, l->load, sizeof q);
-    if (l->slides) q[DD_RIG_REACH] += level_push(l);
-    double factor[FREE * FREE];
-    memcpy(factor, l->g->factor, sizeof factor);
-    gsl_matrix_view a = gsl_matrix_view_array(factor, (size_t)l->g->free, (size_t)l->g->free);
-    gsl_vector_view x = gsl_vector_view_array(q, (size_t)l->g->free);
+    gsl_matrix_view a = gsl_matrix_view_array(factor, (size_t)g->free, (size_t)g->free);
+    gsl_vector_view x = gsl_vector_view_array(q, (size_t)g->free);
     if (gsl_linalg_cholesky_svx(&a.matrix, &x.vector) != GSL_SUCCESS) return 1;
-    memcpy(l->base, q, (size_t)l->g->free * sizeof *q);
-    return 0;
-}
-
-/* Accelerations and spins with these loads on the vehicle's axles; found: what the loads then are. */
-static void respond(const dd_brake_motion *m, look *l, const double loads[2], double found[2])
-{
-    const dd_brake_rig *r = m->rig;
-    const dd_vehicle_parameters *v = &r->rig->vehicle;
-    double turning = 0, drive = 0;
+    memcpy(l->acceleration, q, (size_t)g->free * sizeof *q);
+    static const int rows[2] = {DD_RIG_REACH, DD_RIG_HEAVE};
     for (int i = 0; i < 2; i++) {
-        axle *a = &l->at[i];
-        a->load = loads[i];
-        a->spin_rate = spin_rate_of(m, a);
-        drive += a->load * a->grip * a->column[DD_RIG_X];
-        turning += a->inertia * a->spin_rate;
+        ball[i] = -g->trailer_load[rows[i]];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++)
+            for (int e = 0; e < g->free; e++) ball[i] += g->trailer_mass[rows[i]][c] * r->map[c][e] * l->acceleration[e];
     }
-    l->push = -l->load[DD_RIG_REACH];
-    for (int c = 0; c < FREE; c++) {
-        l->acceleration[c] = l->base[c] + drive * l->g->drive[c];
-        l->push += l->g->mass[DD_RIG_REACH][c] * l->acceleration[c];
-    }
-    const double ball_x = -l->push, ball_z = -l->g->ball_up, weight = v->mass * r->model.gravity;
-    const double along = ball_x * l->tx + ball_z * l->tz, up = -ball_x * l->tz + ball_z * l->tx;
-    const double aft = l->acceleration[DD_RIG_X] * r->steepness, ahead = v->wheelbase - v->centre_behind_front_axle;
-    found[0] = (-v->centre_height * (-weight * l->tz + l->air[0] - v->mass * aft) + ahead * weight * l->tx - v->coupling_height * along +
-                v->coupling_behind_rear_axle * up - turning) / v->wheelbase;
-    found[1] = weight * l->tx - up - found[0];
-}
-
-/* found = base + A loads; loads such that both are the same, none below zero. */
-static int find_loads(dd_brake_motion *m, look *l)
-{
-    double loads[2] = {0, 0}, base[2], by[2][2], found[2];
-    if (find_base(m, l) != 0) return 1;
-    respond(m, l, loads, base);
-    const double unit = m->rig->rig->vehicle.mass * m->rig->model.gravity;
-    for (int i = 0; i < 2; i++) {
-        loads[i] = unit;
-        loads[1 - i] = 0;
-        respond(m, l, loads, found);
-        for (int j = 0; j < 2; j++) by[j][i] = (found[j] - base[j]) / unit;
-    }
-    const double a = 1 - by[0][0], b = -by[0][1], c = -by[1][0], d = 1 - by[1][1], determinant = a * d - b * c;
-    loads[0] = (d * base[0] - b * base[1]) / determinant;
-    loads[1] = (a * base[1] - c * base[0]) / determinant;
-    m->lifted = !(loads[0] > 0) || !(loads[1] > 0);
-    for (int i = 0; i < 2; i++)
-        if (!(loads[i] > 0)) {
-            loads[i] = 0;
-            loads[1 - i] = fmax(0, base[1 - i] / (1 - by[1 - i][1 - i]));
-        }
-    respond(m, l, loads, found);
+    l->push = ball[0] * r->tx + ball[1] * r->tz - l->along;
+    l->up = -ball[0] * r->tz + ball[1] * r->tx;
+    m->lifted = !(l->at[0].load > 0) || !(l->at[1].load > 0);
     return 0;
 }
 
@@ -327,13 +361,16 @@ static void remember(dd_brake_motion *m, double t, const double *y, const look *
 {
     const dd_brake_rig *r = m->rig;
     dd_stop_sample *s = &m->seen;
+    const double h = r->rig->vehicle.centre_height - r->rig->vehicle.tyre_radius;
     *s = (dd_stop_sample){.time = t,
-                          .distance = -(y[DD_BRAKE_X] - r->rest.rig[DD_RIG_X]) * r->steepness,
+                          .distance = r->rest[DD_BRAKE_ALONG] - y[DD_BRAKE_ALONG],
                           .speed = l->at[0].speed,
-                          .deceleration = l->acceleration[DD_RIG_X] * r->steepness,
-                          .push = l->push * l->tx + l->g->ball_up * l->tz,
-                          .coupling_load = -l->push * l->tz + l->g->ball_up * l->tx,
-                          .squeeze = -y[DD_BRAKE_REACH],
+                          .deceleration = l->acceleration[DD_BRAKE_ALONG] + h * l->acceleration[DD_BRAKE_VEHICLE_PITCH],
+                          .push = l->push,
+                          .coupling_load = l->up,
+                          .squeeze = -y[DD_BRAKE_SLIDE],
+                          .nose_down = r->rest[DD_BRAKE_VEHICLE_PITCH] - y[DD_BRAKE_VEHICLE_PITCH],
+                          .ball_rises = dd_brake_ball_up(r, y) - dd_brake_ball_up(r, r->rest),
                           .command = l->command};
     m->kinetic = 0;
     for (int i = 0; i < FREE; i++)
@@ -347,7 +384,7 @@ static void remember(dd_brake_motion *m, double t, const double *y, const look *
         s->force[i] = force;
         s->torque[i] = a->torque;
         m->kinetic += 0.5 * a->inertia * a->spin * a->spin;
-        m->power[brake] += holding * (a->spin + (i >= 2 ? y[DD_BRAKE_RATES + DD_BRAKE_PITCH] : 0)); /* against a chassis that turns */
+        m->power[brake] += holding * (a->spin + y[DD_BRAKE_RATES + (i < 2 ? DD_BRAKE_VEHICLE_PITCH : DD_BRAKE_TRAILER_PITCH)]); /* against a body that turns */
         m->power[DD_HEAT_SLIP] += force * (a->speed - a->radius * a->spin);
         m->power[DD_HEAT_ROLLING] += rolling_of(m, a) * a->spin;
     }
@@ -360,7 +397,7 @@ int dd_brake_motion_derivative(double t, const double *y, double *dydt, void *co
     memset(dydt, 0, DD_BRAKE_SIZE * sizeof *dydt);
     if (find_geometry(m, y) != 0) return 1;
     look_around(m, t, y, &l);
-    if (find_loads(m, &l) != 0) return 1;
+    if (respond(m, &l) != 0) return 1;
     remember(m, t, y, &l);
     for (int c = 0; c < FREE; c++) {
         dydt[c] = y[DD_BRAKE_RATES + c];
@@ -378,8 +415,8 @@ int dd_brake_motion_derivative(double t, const double *y, double *dydt, void *co
 static bool is_felt(const dd_brake_motion *m, int state)
 {
     const dd_brake_kind *kind = m->asked->system;
-    if (state == DD_BRAKE_X) return false;
-    if (state == DD_BRAKE_REACH || state == DD_BRAKE_RATES + DD_BRAKE_REACH) return kind->slides;
+    if (state == DD_BRAKE_ALONG) return false;
+    if (state == DD_BRAKE_SLIDE || state == DD_BRAKE_RATES + DD_BRAKE_SLIDE) return kind->slides;
     if (state >= DD_BRAKE_SPINS && state < DD_BRAKE_BUILT) return state - DD_BRAKE_SPINS < 2 + m->rig->rig->trailer.axle_count;
     return state < DD_BRAKE_SYSTEM || state - DD_BRAKE_SYSTEM < kind->state_count;
 }

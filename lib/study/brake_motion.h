@@ -1,14 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A rig that stops on an even grade: vehicle and loaded trailer coupled at the ball, wheel by wheel.
 
-   Bodies, suspension and coupling are those of a run (lib/rig, lib/motion, the forces "rig weight", "coupling" and "axles"); the
-   boat is fast on its trailer and counts as its mass. The coupling's reach, which a run holds, is free where an overrun coupling
-   slides. Each axle has a wheel speed. Beside these: the build-up of the vehicle's brakes, the deceleration that a controller feels, the
-   states of the brake system, and the sums of what took the energy. */
+   Bodies, suspension and coupling are those of a run (lib/rig, lib/motion, the forces "rig weight" and "axles"), but that the vehicle's body
+   nods and lifts on its own springs, with the trailer on its ball; the boat is fast on its trailer and counts as its mass. An overrun
+   coupling slides along the grade. Each axle has a wheel speed. Beside these: the build-up of the vehicle's brakes, the deceleration that a
+   controller feels, the states of the brake system, and the sums of what took the energy. */
 #ifndef DD_STUDY_BRAKE_MOTION_H
 #define DD_STUDY_BRAKE_MOTION_H
 #include "lib/ode/ode.h"
 #include "lib/rig/brake/brake.h"
+#include "lib/rig/ride.h"
 #include "lib/state/kinematics.h"
 
 enum { DD_BRAKE_AXLES = 2 + DD_AXLES }; /* of the vehicle front and rear, then of the trailer */
@@ -21,6 +22,10 @@ typedef struct dd_brake_road {
 } dd_brake_road;
 double dd_slip_friction(const dd_brake_road *road, double slip);
 
+/* Coordinates of a stop: way of the vehicle's wheels along the ground (aft > 0), lift of its body at its centre off the ground, its pitch and the
+   trailer's (tail down > 0; of the trailer against the level), slide of the coupling on its drawbar (aft > 0). */
+enum { DD_BRAKE_ALONG, DD_BRAKE_LIFT, DD_BRAKE_VEHICLE_PITCH, DD_BRAKE_TRAILER_PITCH, DD_BRAKE_SLIDE, DD_BRAKE_COORDINATES };
+
 /* The rig, loaded and complete, on an even slope. */
 typedef struct dd_brake_rig {
     dd_rig *rig;
@@ -29,7 +34,10 @@ typedef struct dd_brake_rig {
     dd_trailer_braking brakes; /* complete */
     int braked_axles;          /* of the trailer, counted from the front */
     double slope, steepness;   /* dz/dx of the ground; sqrt(1 + slope^2) */
-    dd_pose rest;              /* standing still */
+    double tx, tz;             /* unit vector aft along it */
+    dd_vehicle_ride ride;
+    double map[DD_RIG_COORDINATES][DD_BRAKE_COORDINATES]; /* from these coordinates to the rig's */
+    double rest[DD_BRAKE_COORDINATES]; /* standing still */
     double axle_rest[DD_BRAKE_AXLES]; /* loads then, held by nothing but the vehicle, N */
     double coupling_rest;      /* load on the ball then, N */
 } dd_brake_rig;
@@ -57,6 +65,7 @@ typedef struct dd_stop_sample {
     double time, distance, speed, deceleration; /* since the brakes came on */
     double push, coupling_load; /* of the trailer on the ball, forward along the path > 0, down > 0, N */
     double squeeze, command;
+    double nose_down, ball_rises; /* of the vehicle's body against standing still, rad; of the ball off the ground, m */
     double slip[DD_BRAKE_AXLES], load[DD_BRAKE_AXLES], force[DD_BRAKE_AXLES], torque[DD_BRAKE_AXLES];
 } dd_stop_sample;
 
@@ -67,7 +76,7 @@ typedef struct dd_stop {
     dd_stop_sample samples[DD_STOP_SAMPLES];
     double time, distance;       /* from the brakes to rest */
     double mean_deceleration;    /* v^2 / (2 distance) */
-    double most_deceleration, most_push, most_pull, most_coupling, least_coupling, most_squeeze;
+    double most_deceleration, most_push, most_pull, most_coupling, least_coupling, most_squeeze, most_nose_down;
     double engaged;              /* when the trailer's brakes first gave 2 % of the weight it brakes; NaN: never */
     double locked[DD_BRAKE_AXLES]; /* when each axle's wheels first stood, s; NaN: never */
     double used[DD_BRAKE_AXLES]; /* greatest share of the tyres' grip used */
@@ -81,9 +90,8 @@ typedef struct dd_stop {
 
 /* The equations of motion; for the integration (lib/study/brake_stop.c) and its tests. */
 enum {
-    DD_BRAKE_X, DD_BRAKE_HEAVE, DD_BRAKE_PITCH, DD_BRAKE_REACH, /* coordinates as DD_RIG_..., then their rates */
-    DD_BRAKE_RATES,
-    DD_BRAKE_SPINS = DD_BRAKE_RATES + 4,                        /* wheel speeds, rad/s */
+    DD_BRAKE_RATES = DD_BRAKE_COORDINATES,                      /* of the coordinates */
+    DD_BRAKE_SPINS = DD_BRAKE_RATES + DD_BRAKE_COORDINATES,     /* wheel speeds, rad/s */
     DD_BRAKE_BUILT = DD_BRAKE_SPINS + DD_BRAKE_AXLES,           /* share of the pedal's braking that has built up */
     DD_BRAKE_FELT,                                              /* deceleration that the controller feels */
     DD_BRAKE_SYSTEM,                                            /* states of the brake system */
@@ -94,7 +102,7 @@ enum {
 typedef struct dd_brake_motion {
     const dd_brake_rig *rig;
     const dd_stop_asked *asked;
-    void *weight, *coupling, *axles; /* instances of the forces */
+    void *weight, *axles; /* instances of the forces */
     struct dd_brake_geometry *geometry; /* of the last evaluation */
     /* of the last evaluation */
     dd_stop_sample seen;
@@ -103,6 +111,14 @@ typedef struct dd_brake_motion {
 } dd_brake_motion;
 dd_status dd_brake_motion_begin(dd_brake_motion *motion, const dd_brake_rig *rig, const dd_stop_asked *asked, dd_error *error);
 void dd_brake_motion_end(dd_brake_motion *motion);
+/* Standing still there, held by the vehicle's wheels: loads that are left over by each coordinate, axle loads, load on the ball, what the wheels
+   hold up the path, N. Non-zero: the masses are no good. */
+typedef struct dd_brake_stand {
+    double load[DD_BRAKE_COORDINATES], axle[DD_BRAKE_AXLES], coupling, held;
+} dd_brake_stand;
+int dd_brake_motion_standing(dd_brake_motion *motion, const double *coordinates, dd_brake_stand *stand);
+/* Height of the ball over where it is on level ground without a trailer, square to the ground, m. */
+double dd_brake_ball_up(const dd_brake_rig *rig, const double *coordinates);
 void dd_brake_motion_start(const dd_brake_motion *motion, double *y);
 int dd_brake_motion_derivative(double t, const double *y, double *dydt, void *motion);
 int dd_brake_motion_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *motion); /* by differences */

@@ -4,6 +4,7 @@
 #include "lib/force/axles.h"
 #include "lib/force/force.h"
 #include "lib/study/brake_motion.h"
+#include <gsl/gsl_linalg.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -14,74 +15,54 @@
 #define ENGAGED_SHARE 0.02
 enum { NEWTON = 50 };
 
-/* Forces of weight, ball and axles on heave and pitch, and their stiffness. */
-static void loads_at_rest(const dd_brake_motion *m, const dd_pose *pose, double load[2], double k[2][2])
+/* Newton's steps to where lift and pitch of both bodies are in balance. */
+static dd_status settle(dd_brake_rig *r, dd_brake_motion *m, dd_error *error)
 {
-    static const int at[2] = {DD_RIG_HEAVE, DD_RIG_PITCH};
-    const dd_force_kind *kinds[] = {&dd_force_rig_weight, &dd_force_coupling, &dd_force_axles};
-    void *const instances[] = {m->weight, m->coupling, m->axles};
-    const dd_motion still = {{0}, {0}};
-    const dd_commands commands = {0};
-    const dd_memory none = {0};
-    dd_kinematics kinematics;
-    dd_kinematics_of(&m->rig->model, 0, pose, &still, &kinematics);
-    memset(load, 0, 2 * sizeof *load);
-    memset(k, 0, 4 * sizeof **k);
-    for (int f = 0; f < 3; f++) {
-        dd_load one = {{0}, {0}, 0, 0};
-        dd_gradient gradient;
-        memset(&gradient, 0, sizeof gradient);
-        kinds[f]->evaluate(instances[f], &kinematics, &commands, &none, &one, &gradient, NULL);
-        for (int i = 0; i < 2; i++) {
-            load[i] += one.rig[at[i]];
-            for (int j = 0; j < 2; j++) k[i][j] += gradient.rig_K[at[i]][at[j]];
+    static const int free[3] = {DD_BRAKE_LIFT, DD_BRAKE_VEHICLE_PITCH, DD_BRAKE_TRAILER_PITCH};
+    const double weight = r->rig->trailer.mass * r->model.gravity, small = 1e-6;
+    dd_brake_stand here = {{0}, {0}, 0, 0}, there;
+    double left = INFINITY, k[9], load[3];
+    r->rest[DD_BRAKE_TRAILER_PITCH] = dd_axles_standing_pitch(r->rig, r->ramp, 0, 0);
+    for (int n = 0; n < NEWTON; n++) {
+        if (dd_brake_motion_standing(m, r->rest, &here) != 0) break;
+        left = 0;
+        for (int i = 0; i < 3; i++) load[i] = here.load[free[i]], left += fabs(load[i]);
+        if (left < 1e-11 * weight) break;
+        for (int j = 0; j < 3; j++) {
+            double at[DD_BRAKE_COORDINATES];
+            memcpy(at, r->rest, sizeof at);
+            at[free[j]] += small;
+            if (dd_brake_motion_standing(m, at, &there) != 0) break;
+            for (int i = 0; i < 3; i++) k[i * 3 + j] = (here.load[free[i]] - there.load[free[i]]) / small;
         }
+        int sign;
+        size_t order[3];
+        gsl_matrix_view a = gsl_matrix_view_array(k, 3, 3);
+        gsl_vector_view x = gsl_vector_view_array(load, 3);
+        gsl_permutation p = {3, order};
+        if (gsl_linalg_LU_decomp(&a.matrix, &p, &sign) != GSL_SUCCESS || gsl_linalg_LU_svx(&a.matrix, &p, &x.vector) != GSL_SUCCESS) break;
+        for (int i = 0; i < 3; i++) r->rest[free[i]] += load[i];
     }
+    memcpy(r->axle_rest, here.axle, sizeof r->axle_rest);
+    r->coupling_rest = here.coupling;
+    if (left < 1e-8 * weight) return DD_OK;
+    return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_brake_rig_create: trailer", "it finds no rest on ball and axles; %.3g of its weight is left unbalanced", left / weight);
 }
 
-/* Newton's steps to where heave and pitch are in balance. */
-static dd_status settle(dd_brake_rig *r, const dd_brake_motion *m, dd_error *error)
-{
-    const double weight = r->rig->trailer.mass * r->model.gravity;
-    double load[2], k[2][2];
-    r->rest = (dd_pose){.attitude = {0, 0, 0, 1}};
-    r->rest.rig[DD_RIG_PITCH] = dd_axles_standing_pitch(r->rig, r->ramp, 0, 0);
-    for (int i = 0; i < NEWTON; i++) {
-        loads_at_rest(m, &r->rest, load, k);
-        const double determinant = k[0][0] * k[1][1] - k[0][1] * k[1][0];
-        if (fabs(load[0]) + fabs(load[1]) < 1e-12 * weight) return DD_OK;
-        if (!(determinant > 0)) break;
-        r->rest.rig[DD_RIG_HEAVE] += (k[1][1] * load[0] - k[0][1] * load[1]) / determinant;
-        r->rest.rig[DD_RIG_PITCH] += (k[0][0] * load[1] - k[1][0] * load[0]) / determinant;
-    }
-    if (fabs(load[0]) + fabs(load[1]) < 1e-8 * weight) return DD_OK;
-    return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_brake_rig_create: trailer", "it finds no rest on ball and axles; %.3g of its weight is left unbalanced",
-                   (fabs(load[0]) + fabs(load[1])) / weight);
-}
-
-/* Loads of the axles standing still, held by the vehicle: the equations of motion with the brakes off and no speed would roll; so by
-   statics, as brake_motion.c has them without acceleration. */
-static void stand(dd_brake_rig *r)
+/* From the coordinates of a stop to the rig's: derivation in brake_motion.c. */
+static void make_map(dd_brake_rig *r)
 {
     const dd_vehicle_parameters *v = &r->rig->vehicle;
-    const double tx = 1 / r->steepness, tz = r->slope / r->steepness, weight = v->mass * r->model.gravity;
-    const dd_motion still = {{0}, {0}};
-    dd_kinematics k;
-    dd_kinematics_of(&r->model, 0, &r->rest, &still, &k);
-    const double ball_up = -r->rig->ball_stiffness * r->rest.rig[DD_RIG_HEAVE]; /* on the trailer */
-    double along = 0;
-    for (int i = 0; i < r->rig->trailer.axle_count; i++) {
-        dd_axle_contact c;
-        dd_axle_contact_plain(r->rig, r->ramp, &k, i, &c);
-        r->axle_rest[2 + i] = c.load.v;
-        along += c.load.v * c.normal_x.v;
+    const double tx = r->tx, tz = r->tz;
+    const double along[DD_BRAKE_COORDINATES] = {[DD_BRAKE_ALONG] = 1, [DD_BRAKE_VEHICLE_PITCH] = v->coupling_height - v->tyre_radius};
+    const double up[DD_BRAKE_COORDINATES] = {[DD_BRAKE_LIFT] = 1, [DD_BRAKE_VEHICLE_PITCH] = dd_vehicle_ride_arm(v, 1) - v->coupling_behind_rear_axle};
+    for (int q = 0; q < DD_BRAKE_COORDINATES; q++) {
+        r->map[DD_RIG_X][q] = tx * along[q] - tz * up[q];
+        r->map[DD_RIG_HEAVE][q] = up[q] / tx;
     }
-    /* Level balance of the trailer: the ball gives what the axles' loads, square to the slope, leave. */
-    const double ball_x = -along, t = -(ball_x * tx + ball_up * tz), up = -(-ball_x * tz + ball_up * tx);
-    r->axle_rest[0] = (v->centre_height * weight * tz + (v->wheelbase - v->centre_behind_front_axle) * weight * tx - v->coupling_height * t +
-                       v->coupling_behind_rear_axle * up) / v->wheelbase;
-    r->axle_rest[1] = weight * tx - up - r->axle_rest[0];
-    r->coupling_rest = -ball_x * tz + ball_up * tx;
+    r->map[DD_RIG_PITCH][DD_BRAKE_TRAILER_PITCH] = 1;
+    r->map[DD_RIG_HEAVE][DD_BRAKE_SLIDE] = tz;
+    r->map[DD_RIG_REACH][DD_BRAKE_SLIDE] = tx;
 }
 
 static dd_status make_ground(dd_brake_rig *r, double grade, dd_error *error)
@@ -95,6 +76,8 @@ static dd_status make_ground(dd_brake_rig *r, double grade, dd_error *error)
     }
     r->slope = -tan(grade);
     r->steepness = sqrt(1 + r->slope * r->slope);
+    r->tx = 1 / r->steepness;
+    r->tz = r->slope / r->steepness;
     return dd_ramp_create(&p, &r->ramp, error);
 }
 
@@ -116,6 +99,8 @@ dd_status dd_brake_rig_create(const dd_vehicle_parameters *vehicle, const dd_tra
         r->model.rig = r->rig;
         r->model.ramp = r->ramp;
         r->model.gravity = gravity;
+        r->ride = dd_vehicle_ride_of(&r->rig->vehicle, gravity);
+        make_map(r);
         const dd_stop_asked nothing = {0};
         status = dd_brake_motion_begin(&m, r, &nothing, error);
     }
@@ -125,7 +110,6 @@ dd_status dd_brake_rig_create(const dd_vehicle_parameters *vehicle, const dd_tra
         dd_brake_rig_free(r);
         return status;
     }
-    stand(r);
     r->brakes = trailer->braking;
     const dd_trailer_parameters *t = &r->rig->trailer;
     r->braked_axles = t->brakes.axles > 0 && t->brakes.axles < t->axle_count ? t->brakes.axles : t->axle_count;
@@ -152,8 +136,8 @@ static void set_tolerances(double relative, const dd_brake_rig *r, double *absol
         share[i] = i < DD_BRAKE_RATES ? 0 : 1;
         if (i >= DD_BRAKE_SUMS) absolute[i] = relative * energy;
     }
-    absolute[DD_BRAKE_X] = relative;
-    absolute[DD_BRAKE_HEAVE] = absolute[DD_BRAKE_PITCH] = absolute[DD_BRAKE_REACH] = 0.01 * relative;
+    absolute[DD_BRAKE_ALONG] = relative;
+    for (int i = DD_BRAKE_LIFT; i < DD_BRAKE_COORDINATES; i++) absolute[i] = 0.01 * relative;
 }
 
 static void note(const dd_brake_motion *m, dd_stop *stop)
@@ -165,6 +149,7 @@ static void note(const dd_brake_motion *m, dd_stop *stop)
     stop->most_coupling = fmax(stop->most_coupling, s->coupling_load);
     stop->least_coupling = fmin(stop->least_coupling, s->coupling_load);
     stop->most_squeeze = fmax(stop->most_squeeze, s->squeeze);
+    stop->most_nose_down = fmax(stop->most_nose_down, s->nose_down);
     stop->lifted = stop->lifted || m->lifted;
     double braking = 0;
     for (int i = 0; i < stop->axle_count; i++) {

@@ -103,6 +103,7 @@ static void add_details(const dd_brake *b)
     dd_reporter_column(r, "pull most", "N", 0, "greatest pull of the trailer on the ball");
     dd_reporter_column(r, "coupling least", "N", 0, "least load on the ball");
     dd_reporter_column(r, "coupling travel", "mm", 0, "how far the coupling is pushed in");
+    dd_reporter_column(r, "nose down", "deg", 2, "most that the vehicle's body nods; springs estimated, no anti-dive");
     dd_reporter_column(r, "grip front", "%", 0, "greatest use of the tyres' grip");
     dd_reporter_column(r, "grip rear", "%", 0, "greatest use of the tyres' grip");
     dd_reporter_column(r, "grip trailer", "%", 0, "greatest use of the tyres' grip, worst axle");
@@ -114,7 +115,7 @@ static void add_details(const dd_brake *b)
             for (int a = 2; a < s->axle_count; a++) trailer = fmax(trailer, s->used[a]);
             dd_reporter_words(r, "%s, %s", dd_brake_kind_at(i)->name, roads[wet]);
             const double values[] = {s->distance, s->time, s->mean_deceleration, s->most_deceleration, s->engaged, s->most_pull, s->least_coupling,
-                                     s->most_squeeze, s->used[0], s->used[1], trailer};
+                                     s->most_squeeze, s->most_nose_down, s->used[0], s->used[1], trailer};
             for (size_t v = 0; v < sizeof values / sizeof values[0]; v++) dd_reporter_value(r, values[v]);
             lock_order(s, text, sizeof text);
             dd_reporter_words(r, "%s", text);
