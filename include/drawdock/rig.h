@@ -74,6 +74,7 @@ typedef struct dd_vehicle_parameters {
     double towing_rating_braked, towing_rating_unbraked; /**< mass of a trailer with and without brakes, kg */
     double tow_ball_rating;        /**< static vertical load of ball and tow bar, kg */
     double tow_bar_d_value;        /**< N */
+    int hitch_class;               /**< of tow bar and ball, 1 to 4; -1: not given */
     double road_speed;             /**< fastest that the rig is driven, m/s */
     dd_vehicle_braking braking;    /**< for brake */
     dd_tyre_parameters tyres, other_tyres; /**< of its wheels; those considered in their stead */
@@ -286,6 +287,7 @@ typedef struct dd_trailer_parameters {
     double axle_group_rating;             /**< GTM: of all axles together, kg; NaN: not checked */
     double coupling_aggregate_rating;     /**< of the coupling: mass of the loaded trailer, kg; NaN: not checked */
     double coupling_d_value;              /**< of the coupling, N; NaN: not checked */
+    int coupling_class;                   /**< 1 to 4; -1: not given */
     dd_wheel_parameters wheels, other_wheels; /**< that are on it; that are considered in their stead */
     dd_hub_parameters hubs;
     dd_brakes_fitted brakes;

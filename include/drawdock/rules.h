@@ -90,6 +90,7 @@ typedef struct dd_brakes_fitted {
     double breakaway_time; /**< s */
     int chains;
     double chain_rating;   /**< of each, kg */
+    double chain_break;    /**< breaking strength of each, N */
     int chocks;
 } dd_brakes_fitted;
 

@@ -19,4 +19,5 @@ libcore_la_SOURCES += lib/rig/lines.c lib/rig/lines.h
 libcore_la_SOURCES += lib/rig/rules.c lib/rig/rules.h lib/rig/rules_keys.c
 libcore_la_SOURCES += lib/rig/support/side_guide.c
 libcore_la_SOURCES += lib/rig/adjust.c lib/rig/adjust.h
+libcore_la_SOURCES += lib/rig/hitch.c lib/rig/hitch.h lib/rig/hitch.def
 libcore_la_SOURCES += lib/rig/section.c lib/rig/section.h

@@ -176,6 +176,8 @@ const dd_key dd_trailer_keys[] = {
      .most = 50000, UNCHECKED, .help = "mass of the loaded trailer that the coupling is rated for"},
     {.name = "coupling d value", QUANTITY, .dimension = DD_FORCE, FIELD(coupling_d_value), .least = 100, .most = 1e6, UNCHECKED,
      .unit = "kN", .help = "horizontal force that the coupling is rated for"},
+    {.name = "coupling class", .type = DD_KEY_COUNT, FIELD(coupling_class), .least = 1, .most = 4, UNCHECKED,
+     .help = "class that the coupling is marked with, where classes are used"},
     {.name = "bounce damping ratio", QUANTITY, .dimension = DD_RATIO, FIELD(bounce_damping_ratio), .least = 0, .most = 2,
      .fallback = 0.2, .source = "design memory", .help = "damping of the suspension, share of critical"},
     {.name = "aggregate mass rating", QUANTITY, .dimension = DD_MASS, FIELD(aggregate_mass_rating), .least = 10, .most = 50000,

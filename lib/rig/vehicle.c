@@ -70,6 +70,8 @@ const dd_key dd_vehicle_keys[] = {
     {.name = "tow ball rating", RATED_MASS(tow_ball_rating), .help = "rated static vertical load on ball and tow bar"},
     {.name = "tow bar d value", .type = DD_KEY_QUANTITY, .dimension = DD_FORCE, FIELD(tow_bar_d_value), .least = 100, .most = 1e6,
      UNCHECKED, .unit = "kN", .help = "horizontal force that the tow bar is rated for"},
+    {.name = "hitch class", .type = DD_KEY_COUNT, FIELD(hitch_class), .least = 1, .most = 4, UNCHECKED,
+     .help = "class that tow bar and ball are marked with, where classes are used"},
     {.name = "road speed", .type = DD_KEY_QUANTITY, .dimension = DD_SPEED, FIELD(road_speed), .least = 1, .most = 60, UNCHECKED,
      .unit = "km/h", .help = "fastest that the rig is driven on the road"},
     {.name = "braking", .type = DD_KEY_BLOCK, FIELD(braking), .rows = dd_vehicle_braking_keys, .fallback = NAN,

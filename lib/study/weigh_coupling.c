@@ -3,6 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/rig/rig.h"
+#include "lib/rig/rules.h"
 #include "lib/study/coupling.h"
 #include "lib/study/weigh.h"
 #include <math.h>
@@ -12,19 +13,18 @@
 static const double least_share = 0.05, wanted_share = 0.07, most_share = 0.15;
 enum { STEPS = 20 };
 
-/* Advisers disagree, so each is a line of its own. share of the whole trailer, kg at most or at least. */
+/* Advisers disagree, so each is a line of its own. share of the whole trailer. What the law asks stands
+   in the rule set. */
 static const struct target {
     const char *words;
-    double share, cap;     /* cap: kg that is enough at most; NaN: none */
+    double share;
     const char *source;
 } targets[] = {
-    {"5 %: boats, on two axles; least of most advice", 0.05, NAN, BOATS},
-    {"6 %: boats, on one axle", 0.06, NAN, BOATS},
-    {"7 %: boats, middle of the advice", 0.07, NAN, BOATS},
-    {"10 %: most for boats, least for trailers in general", 0.10, NAN, "coupling share, trailers"},
-    {"15 %: most for trailers in general", 0.15, NAN, "coupling share, trailers"},
-    {"Germany: at least 4 %, 25 kg being enough", 0.04, 25, "coupling share, least by law"},
-    {"Spain: at most 10 %", 0.10, 1000, "coupling share, most by law"},
+    {"5 %: boats, on two axles; least of most advice", 0.05, BOATS},
+    {"6 %: boats, on one axle", 0.06, BOATS},
+    {"7 %: boats, middle of the advice", 0.07, BOATS},
+    {"10 %: most for boats, least for trailers in general", 0.10, "coupling share, trailers"},
+    {"15 %: most for trailers in general", 0.15, "coupling share, trailers"},
 };
 
 /* A state with the axles or the boat forward of where they are, or the ball above where it is, m. */
@@ -85,6 +85,23 @@ static void add_target(const dd_weigh *w, const char *words, double load, const 
     dd_reporter_words(w->report, "%s", who);
 }
 
+/* What the rule set asks of the coupling load of this trailer. A limit that needs a figure which is not given is a check that is not made
+   (weigh_rules.c). */
+static void add_law(const dd_weigh *w)
+{
+    const dd_rules *rules = &w->scenario->rules;
+    const dd_rule *all[2 * DD_RULES];
+    const int count = dd_rules_all(rules, all);
+    const dd_rule_figures figures = dd_rule_figures_of(&w->scenario->vehicle, &w->scenario->trailer, &w->states[0].road, w->scenario->gravity);
+    for (int i = 0; i < count; i++) {
+        char missing[96], words[240];
+        if (all[i]->limit_of != DD_BASIS_COUPLING || dd_rule_applies(all[i], &figures, missing, sizeof missing) != DD_RULE_APPLIES) continue;
+        const double limit = dd_mass_limit_value(&all[i]->limit, &figures, missing, sizeof missing);
+        dd_text(words, sizeof words, "%s, %s: at %s", rules->title, all[i]->instrument, all[i]->limit_kind == DD_LIMIT_LEAST ? "least" : "most");
+        if (isfinite(limit)) add_target(w, words, limit, "law");
+    }
+}
+
 /* Where the boat's transom stands against the last roller: what moving it forward uses up. NaN: no rollers, or none that can be
    placed: the boat's place was then given. */
 static dd_status overhang(const dd_weigh *w, double *past, dd_error *error)
@@ -118,12 +135,10 @@ static dd_status add_targets(const dd_weigh *w, dd_error *error)
     if (isnan(t->axles[0].mass))
         dd_reporter_assumed(r, "axles that are shifted leave the trailer's centre where it is: give their own mass (trailer.axles.mass)");
     for (size_t i = 0; i < sizeof targets / sizeof targets[0]; i++) {
-        const double share = targets[i].share * s->road.aggregate_mass;
-        const bool law = isfinite(targets[i].cap);
-        if (law && s->road.aggregate_mass > 3500) continue; /* another rule there */
-        add_target(w, targets[i].words, law ? fmin(share, targets[i].cap) : share, law ? "law" : "advice");
+        add_target(w, targets[i].words, targets[i].share * s->road.aggregate_mass, "advice");
         dd_reporter_source(r, targets[i].source);
     }
+    add_law(w);
     if (isfinite(t->coupling_rating)) add_target(w, "coupling's rating: at most", t->coupling_rating / w->scenario->gravity, "plate");
     if (isfinite(w->scenario->vehicle.tow_ball_rating)) add_target(w, "tow ball's rating: at most", w->scenario->vehicle.tow_ball_rating, "plate");
     double past;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every load on the road against its rating, in every state of loading; a rating that is not given is said to be missing. */
 #include "lib/base/numbers.h"
+#include "lib/rig/hitch.h"
 #include "lib/rig/tyres.h"
 #include "lib/study/weigh.h"
 #include <math.h>
@@ -60,6 +61,36 @@ static void check_d_value(const dd_weigh *w, const dd_state_of_loading *s)
         }
         put(w, check);
     }
+}
+
+/* By the classes that hitches, couplings and their chains are marked with; a trailer is as strong as the lesser. */
+static void check_classes(const dd_weigh *w, const dd_state_of_loading *s)
+{
+    const dd_trailer_parameters *t = &w->scenario->trailer;
+    const double weight = s->road.aggregate_mass * w->scenario->gravity, rating = isnan(t->aggregate_mass_rating) ? s->road.aggregate_mass : t->aggregate_mass_rating;
+    const struct {
+        int marked;
+        const char *key, *name;
+    } both[] = {{w->scenario->vehicle.hitch_class, "vehicle.hitch class", "trailer's mass by the tow bar's class"},
+                {t->coupling_class, "trailer.coupling class", "trailer's mass by the coupling's class"}};
+    double chain = NAN;
+    for (int i = 0; i < 2; i++) {
+        dd_check check = check_of(s, s->road.aggregate_mass, dd_hitch_class_mass(both[i].marked), "kg", both[i].key, both[i].name);
+        if (!isnan(check.limit)) dd_text(check.source, sizeof check.source, "hitch classes");
+        put(w, check);
+        chain = fmin(chain, dd_hitch_class_chain(both[i].marked, rating)); /* NaN gives way */
+    }
+    dd_check advised = check_of(s, t->brakes.chain_break, 1.5 * weight, "kN", "", "strength of each safety chain, as advised");
+    advised.least = 1;
+    advised.outcome = DD_CHECK_CAUTION;
+    dd_text(advised.source, sizeof advised.source, "chain strength, advice");
+    dd_text(advised.words, sizeof advised.words, isnan(advised.value) ? "give trailer.brakes.chain break strength" : "1.5 times the loaded trailer's weight is advised");
+    put(w, advised);
+    dd_check by_class = check_of(s, t->brakes.chain_break, chain, "kN", "vehicle.hitch class or trailer.coupling class", "strength of each safety chain, by the class");
+    by_class.least = 1;
+    if (!isnan(chain)) dd_text(by_class.source, sizeof by_class.source, "hitch classes");
+    if (!isnan(chain) && isnan(by_class.value)) dd_text(by_class.words, sizeof by_class.words, "give trailer.brakes.chain break strength");
+    put(w, by_class);
 }
 
 static void check_vehicle(const dd_weigh *w, const dd_state_of_loading *s)
@@ -158,6 +189,7 @@ dd_status dd_weigh_ratings(dd_weigh *w, dd_error *error)
         const dd_state_of_loading *s = &w->states[i];
         check_trailer(w, s);
         check_d_value(w, s);
+        check_classes(w, s);
         check_vehicle(w, s);
         check_wheels(w, s);
     }

@@ -77,6 +77,8 @@ static void every_rating(void **state)
     holds(r, "tow ball's vertical load", coupling, 350);
     holds(r, "D value of the tow bar", dd_coupling_d_value(3050, trailer) / 1000, 17.2);
     holds(r, "D value of the coupling", dd_coupling_d_value(3050, trailer) / 1000, 17);
+    holds(r, "trailer's mass by the tow bar's class", trailer, 10000 * 0.45359237);
+    holds(r, "trailer's mass by the coupling's class", trailer, 10000 * 0.45359237);
     holds(r, "towing a trailer with brakes", trailer, 3500);
     holds(r, "vehicle's gross mass", 2250 + coupling, 3050);
     holds(r, "vehicle's payload with the coupling load", 200 + coupling, 1000);
@@ -129,9 +131,65 @@ static void missing_ratings(void **state)
         if (strstr(other->words, "give ") == NULL) fail_msg("%s: %s", other->name, other->words);
         missing++;
     }
-    assert_int_equal(missing, 20);
+    assert_int_equal(missing, 24);
     dd_report_free(rated);
     dd_report_free(bare);
+}
+
+/* Classes as printed (tests/reference/road/hitch_classes.csv, exact): just at and just above each class's trailer, and the chain each asks;
+   a chain of 1.5 times the loaded trailer's weight (P154) is no caution, one a little weaker is. */
+static void classes_and_chains(void **state)
+{
+    (void)state;
+    char line[200], classes[2][64], rating[64], chain[64];
+    FILE *file = fopen(SOURCE_DIR "/tests/reference/road/hitch_classes.csv", "r");
+    assert_non_null(file);
+    int rows = 0;
+    while (fgets(line, sizeof line, file) != NULL) {
+        int number;
+        double mass, breaks;
+        if (sscanf(line, "%d,%lf,%lf", &number, &mass, &breaks) < 2) continue;
+        if (number == 4) breaks = 3000 / 0.45359237; /* printed: the trailer's rating */
+        snprintf(classes[0], 64, "vehicle.hitch class=%d", number);
+        snprintf(classes[1], 64, "trailer.coupling class=%d", number == 4 ? 4 : number + 1);
+        for (int over = 0; over < 2; over++) {
+            snprintf(rating, sizeof rating, "trailer.aggregate mass rating=3000 kg");
+            snprintf(chain, sizeof chain, "trailer.brakes={chain break strength: %.6f kN}", breaks * 0.45359237e-3 * 9.80665 + (over ? -1e-4 : 1e-4));
+            dd_case_file *rig = scenario_with(BARE, (const char *[]){classes[0], classes[1], rating, chain, "loadings=[]", NULL});
+            dd_case *moved = malloc(sizeof *moved);
+            dd_error error;
+            dd_report *r;
+            assert_non_null(moved);
+            *moved = *dd_case_of(rig);
+            assert_int_equal(dd_study_weigh(moved, &r, &error), DD_OK);
+            const double now = number_at(r, "road", "as given", "trailer"), want = mass * 0.45359237 + (over ? 1e-3 : -1e-3);
+            dd_report_free(r);
+            moved->trailer.mass += want - now;
+            if (moved->trailer.mass > 50) {
+                assert_int_equal(dd_study_weigh(moved, &r, &error), DD_OK);
+                assert_int_equal(check_needed(r, "trailer's mass by the tow bar's class")->outcome, over ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
+                assert_int_equal(check_needed(r, "trailer's mass by the coupling's class")->outcome, over && number == 4 ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
+                assert_int_equal(check_needed(r, "strength of each safety chain, by the class")->outcome, over ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
+                dd_report_free(r);
+            }
+            free(moved);
+            dd_case_free(rig);
+            rows++;
+        }
+    }
+    fclose(file);
+    assert_int_equal(rows, 8);
+    dd_report *r = weighed_with(BARE, NULL);
+    const double weight = number_at(r, "road", "as given", "trailer") * 9.80665e-3;
+    assert_int_equal(check_needed(r, "strength of each safety chain, as advised")->outcome, DD_CHECK_NOT_CHECKED);
+    assert_int_equal(check_needed(r, "strength of each safety chain, by the class")->outcome, DD_CHECK_NOT_CHECKED);
+    dd_report_free(r);
+    for (int weak = 0; weak < 2; weak++) {
+        snprintf(chain, sizeof chain, "trailer.brakes={chain break strength: %.6f kN}", 1.5 * weight + (weak ? -1e-3 : 1e-3));
+        r = weighed_with(BARE, (const char *[]){chain, NULL});
+        assert_int_equal(check_needed(r, "strength of each safety chain, as advised")->outcome, weak ? DD_CHECK_CAUTION : DD_CHECK_GOOD);
+        dd_report_free(r);
+    }
 }
 
 /* A pitch that is off, an axle that hangs, a trailer that tips. */
@@ -188,7 +246,7 @@ static void level_and_impossible(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(loads_add_up),        cmocka_unit_test(beside_the_middle), cmocka_unit_test(every_rating),
-                                       cmocka_unit_test(pairs_and_car_tyres), cmocka_unit_test(missing_ratings),   cmocka_unit_test(the_ball_is_too_low),
+                                       cmocka_unit_test(pairs_and_car_tyres), cmocka_unit_test(missing_ratings), cmocka_unit_test(classes_and_chains),   cmocka_unit_test(the_ball_is_too_low),
                                        cmocka_unit_test(level_and_impossible)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
