@@ -72,6 +72,7 @@ static dd_status stop_with(const dd_brake *b, const dd_brake_kind *kind, double 
     dd_stop_asked asked = dd_brake_asked(b, kind, 0);
     asked.vehicle_share = vehicle;
     asked.trailer_share = trailer;
+    asked.tolerance = 1e-4; /* the distance is told, to a few mm, and how warm the brakes get */
     return dd_brake_stop(b->rig, &asked, stop, error);
 }
 

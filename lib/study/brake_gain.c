@@ -15,7 +15,8 @@ static dd_status stop_with(dd_brake *b, const dd_brake_kind *kind, int wet, doub
     dd_brake_controller *c = &b->rig->brakes.controller;
     const dd_brake_controller own = *c;
     dd_stop_asked asked = dd_brake_asked(b, kind, wet);
-    asked.tolerance = 1e-5; /* many stops, of which the distance alone is told */
+    asked.tolerance = 1e-4; /* many stops, of which the distance alone is told: a few mm */
+    asked.way_alone = true;
     asked.until_trailer_stands = !whole;
     c->kind = DD_CONTROL_PROPORTIONAL;
     c->gain = gain;
@@ -81,6 +82,8 @@ static dd_status add_levers(dd_brake *b, dd_stop *stop, dd_error *error)
             dd_stop_asked asked = dd_brake_asked(b, dd_brake_kind_at(i), wet);
             asked.pedal = 0;
             asked.lever = 1;
+            asked.tolerance = 1e-5;
+            asked.way_alone = true;
             dd_status status = dd_brake_stop(b->rig, &asked, stop, error);
             if (status != DD_OK) return status;
             dd_reporter_words(r, "%s, %s", dd_brake_kind_at(i)->name, wet ? "wet" : "dry");

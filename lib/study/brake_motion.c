@@ -26,13 +26,14 @@
 #define SLOW 0.3         /* m/s: slip is by at least this speed */
 #define TURNING 0.05    /* rad/s over which a brake's torque sets in with the turning: a rig on a grade creeps at less than AT_REST */
 #define AIR_DENSITY 1.225 /* kg/m3, ICAO standard atmosphere at sea level */
-enum { FREE = DD_BRAKE_COORDINATES };
+enum { FREE = DD_BRAKE_COORDINATES, RIG = DD_RIG_REACH + 1 }; /* of the rig's coordinates all but the tilt, which is latched */
 
 /* What follows from the coordinates and their rates alone: kept, since most columns of a Jacobian change none of them. */
 struct dd_brake_geometry {
     double at[2 * FREE]; /* coordinates and rates */
     bool known;
     double trailer_load[DD_RIG_COORDINATES], trailer_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES]; /* by the rig's coordinates */
+    double half[RIG][FREE];              /* those masses by the rig's coordinates and the stop's */
     double load[FREE], mass[FREE][FREE]; /* of weights, springs, dampers and inertia, by the stop's own */
     double factor[FREE * FREE];          /* Cholesky's, of the coordinates that are free */
     int free;
@@ -60,10 +61,10 @@ double dd_slip_friction(const dd_brake_road *road, double slip)
 
 dd_status dd_brake_motion_begin(dd_brake_motion *m, const dd_brake_rig *rig, const dd_stop_asked *asked, dd_error *error)
 {
-    *m = (dd_brake_motion){.rig = rig, .asked = asked};
+    *m = (dd_brake_motion){.rig = rig, .asked = asked, .fed = DD_BRAKE_SPINS + 2 + rig->rig->trailer.axle_count};
+    m->size = m->fed + (asked->way_alone ? 0 : DD_HEATS);
     dd_gsl_quiet();
     dd_status status = dd_force_rig_weight.prepare(&rig->model, NULL, &m->weight, error);
-    if (status == DD_OK) status = dd_force_axles.prepare(&rig->model, NULL, &m->axles, error);
     if (status == DD_OK) m->geometry = calloc(1, sizeof *m->geometry);
     if (status == DD_OK && m->geometry == NULL) status = dd_fail(error, DD_ERROR_MEMORY, "dd_brake_motion_begin", "no memory for the equations of motion");
     if (status != DD_OK) dd_brake_motion_end(m);
@@ -73,9 +74,8 @@ dd_status dd_brake_motion_begin(dd_brake_motion *m, const dd_brake_rig *rig, con
 void dd_brake_motion_end(dd_brake_motion *m)
 {
     if (m->weight != NULL) dd_force_rig_weight.free(m->weight);
-    if (m->axles != NULL) dd_force_axles.free(m->axles);
     free(m->geometry);
-    m->weight = m->axles = NULL;
+    m->weight = NULL;
     m->geometry = NULL;
 }
 
@@ -205,31 +205,45 @@ static void add_vehicle(const dd_brake_rig *r, const double *y, const dd_kinemat
 /* From the rig's coordinates to the stop's: loads, and masses on both sides. */
 static void add_trailer(const dd_brake_rig *r, struct dd_brake_geometry *g)
 {
-    double half[DD_RIG_COORDINATES][FREE] = {{0}};
-    for (int c = 0; c < DD_RIG_COORDINATES; c++)
-        for (int q = 0; q < FREE; q++) {
-            g->load[q] += r->map[c][q] * g->trailer_load[c];
-            for (int e = 0; e < DD_RIG_COORDINATES; e++) half[c][q] += g->trailer_mass[c][e] * r->map[e][q];
+    for (int c = 0; c < RIG; c++)
+        for (int i = 0; i < FREE; i++) {
+            const double by = r->map[c][i];
+            if (by == 0) continue;
+            g->load[i] += by * g->trailer_load[c];
+            for (int j = 0; j < FREE; j++) g->mass[i][j] += by * g->half[c][j];
         }
-    for (int i = 0; i < FREE; i++)
-        for (int c = 0; c < DD_RIG_COORDINATES; c++)
-            if (r->map[c][i] != 0)
-                for (int j = 0; j < FREE; j++) g->mass[i][j] += r->map[c][i] * half[c][j];
 }
 
-static void add_columns(const dd_brake_rig *r, const dd_kinematics *k, struct dd_brake_geometry *g)
+/* Masses of the trailer by its coordinates and the stop's. */
+static void find_half(const dd_brake_rig *r, struct dd_brake_geometry *g)
+{
+    for (int e = 0; e < RIG; e++)
+        for (int q = 0; q < FREE; q++) {
+            const double by = r->map[e][q];
+            if (by == 0) continue;
+            for (int c = 0; c < RIG; c++) g->half[c][q] += g->trailer_mass[c][e] * by;
+        }
+}
+
+/* Each axle's contact, once for its load (as the force "axles" has it) and for what its tyres pull along t. */
+static void add_axles(const dd_brake_rig *r, const dd_kinematics *k, struct dd_brake_geometry *g)
 {
     const dd_vec3 arm = dd_apply(&k->chassis_to_world, r->rig->chassis.centre);
     const double centre[DD_RIG_COORDINATES] = {r->steepness, r->tz, arm.z * r->tx - arm.x * r->tz, r->tx};
-    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+    for (int c = 0; c < RIG; c++)
         for (int q = 0; q < FREE; q++) g->centre[q] += centre[c] * r->map[c][q];
     for (int i = 0; i < r->rig->trailer.axle_count; i++) {
         dd_axle_contact c;
         dd_axle_contact_plain(r->rig, r->ramp, k, i, &c);
         g->hub[i].speed = -(r->tx * c.velocity_x.v + r->tz * c.velocity_z.v);
         g->hub[i].load = c.load.v;
-        for (int e = 0; e < DD_RIG_COORDINATES; e++)
-            for (int q = 0; q < FREE; q++) g->hub[i].column[q] += (r->tx * c.column_x[e].v + r->tz * c.column_z[e].v) * r->map[e][q];
+        g->stored += c.energy;
+        g->dampers += (c.load.v - c.elastic_load) * c.squash_rate.v;
+        for (int e = 0; e < RIG; e++) g->trailer_load[e] += c.load.v * (c.normal_x.v * c.column_x[e].v + c.normal_z.v * c.column_z[e].v);
+        for (int e = 0; e < RIG; e++) {
+            const double along = r->tx * c.column_x[e].v + r->tz * c.column_z[e].v;
+            for (int q = 0; q < FREE; q++) g->hub[i].column[q] += along * r->map[e][q];
+        }
     }
 }
 
@@ -243,18 +257,18 @@ static int find_geometry(const dd_brake_motion *m, const double *y)
     dd_kinematics k;
     memset(g, 0, sizeof *g);
     memcpy(g->at, y, sizeof g->at);
-    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+    for (int c = 0; c < RIG; c++)
         for (int q = 0; q < FREE; q++) {
             pose.rig[c] += r->map[c][q] * y[q];
             motion.rig[c] += r->map[c][q] * y[DD_BRAKE_RATES + q];
         }
     dd_kinematics_of(&r->model, 0, &pose, &motion, &k);
     add_force(&dd_force_rig_weight, m->weight, &k, g);
-    add_force(&dd_force_axles, m->axles, &k, g);
     dd_rig_inertia(r->rig, &k, g->trailer_mass, g->trailer_load);
     add_vehicle(r, y, &k, g);
+    add_axles(r, &k, g);
+    find_half(r, g);
     add_trailer(r, g);
-    add_columns(r, &k, g);
     g->free = m->asked->system != NULL && m->asked->system->slides ? FREE : FREE - 1;
     for (int i = 0; i < g->free; i++)
         for (int j = 0; j < g->free; j++) g->factor[i * g->free + j] = g->mass[i][j];
@@ -348,8 +362,7 @@ static int respond(dd_brake_motion *m, look *l)
     static const int rows[2] = {DD_RIG_REACH, DD_RIG_HEAVE};
     for (int i = 0; i < 2; i++) {
         ball[i] = -g->trailer_load[rows[i]];
-        for (int c = 0; c < DD_RIG_COORDINATES; c++)
-            for (int e = 0; e < g->free; e++) ball[i] += g->trailer_mass[rows[i]][c] * r->map[c][e] * l->acceleration[e];
+        for (int e = 0; e < g->free; e++) ball[i] += g->half[rows[i]][e] * l->acceleration[e];
     }
     l->push = ball[0] * r->tx + ball[1] * r->tz - l->along;
     l->up = -ball[0] * r->tz + ball[1] * r->tx;
@@ -394,7 +407,7 @@ int dd_brake_motion_derivative(double t, const double *y, double *dydt, void *co
 {
     dd_brake_motion *m = context;
     look l;
-    memset(dydt, 0, DD_BRAKE_SIZE * sizeof *dydt);
+    memset(dydt, 0, (size_t)m->size * sizeof *dydt);
     if (find_geometry(m, y) != 0) return 1;
     look_around(m, t, y, &l);
     if (respond(m, &l) != 0) return 1;
@@ -407,7 +420,7 @@ int dd_brake_motion_derivative(double t, const double *y, double *dydt, void *co
     dydt[DD_BRAKE_BUILT] = (1 - y[DD_BRAKE_BUILT]) / m->rig->rig->vehicle.braking.rise_time;
     dydt[DD_BRAKE_FELT] = (m->seen.deceleration - y[DD_BRAKE_FELT]) / m->rig->brakes.controller.sensor_lag;
     for (int i = 0; i < m->asked->system->state_count; i++) dydt[DD_BRAKE_SYSTEM + i] = l.system.rate[i];
-    for (int i = 0; i < DD_HEATS; i++) dydt[DD_BRAKE_SUMS + i] = m->power[i];
+    for (int i = m->fed; i < m->size; i++) dydt[i] = m->power[i - m->fed];
     return 0;
 }
 
@@ -417,25 +430,24 @@ static bool is_felt(const dd_brake_motion *m, int state)
     const dd_brake_kind *kind = m->asked->system;
     if (state == DD_BRAKE_ALONG) return false;
     if (state == DD_BRAKE_SLIDE || state == DD_BRAKE_RATES + DD_BRAKE_SLIDE) return kind->slides;
-    if (state >= DD_BRAKE_SPINS && state < DD_BRAKE_BUILT) return state - DD_BRAKE_SPINS < 2 + m->rig->rig->trailer.axle_count;
-    return state < DD_BRAKE_SYSTEM || state - DD_BRAKE_SYSTEM < kind->state_count;
+    return state < DD_BRAKE_SYSTEM || state >= DD_BRAKE_SPINS || state - DD_BRAKE_SYSTEM < kind->state_count;
 }
 
 int dd_brake_motion_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *context)
 {
     dd_brake_motion *m = context;
     double at[DD_BRAKE_SIZE], here[DD_BRAKE_SIZE], there[DD_BRAKE_SIZE];
-    memcpy(at, y, sizeof at);
-    memset(dfdy, 0, DD_BRAKE_SIZE * DD_BRAKE_SIZE * sizeof *dfdy);
-    memset(dfdt, 0, DD_BRAKE_SIZE * sizeof *dfdt); /* commands change over tenths of a second: left to the corrector */
+    memcpy(at, y, (size_t)m->size * sizeof *y);
+    memset(dfdy, 0, (size_t)(m->size * m->size) * sizeof *dfdy);
+    memset(dfdt, 0, (size_t)m->size * sizeof *dfdt); /* commands change over tenths of a second: left to the corrector */
     if (dd_brake_motion_derivative(t, y, here, m) != 0) return 1;
-    for (int j = 0; j < DD_BRAKE_FED; j++) {
+    for (int j = 0; j < m->fed; j++) {
         if (!is_felt(m, j)) continue;
         const double h = 1e-7 * fmax(j < DD_BRAKE_RATES ? 1e-2 : 1, fabs(y[j]));
         at[j] = y[j] + h;
         if (dd_brake_motion_derivative(t, at, there, m) != 0) return 1;
         at[j] = y[j];
-        for (int i = 0; i < DD_BRAKE_SIZE; i++) dfdy[i * DD_BRAKE_SIZE + j] = (there[i] - here[i]) / h;
+        for (int i = 0; i < m->size; i++) dfdy[i * m->size + j] = (there[i] - here[i]) / h;
     }
     return 0;
 }

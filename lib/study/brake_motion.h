@@ -57,6 +57,7 @@ typedef struct dd_stop_asked {
     dd_brake_road road;
     const dd_stepper *stepper; /* NULL: GSL's BDF */
     double tolerance;      /* relative; 0: 1e-6 */
+    bool way_alone;        /* no sums of heat: `heat` and `residual` are NaN */
     bool until_trailer_stands; /* the stop is given up, not stopped, once a wheel of the trailer stands: its moment is all that is asked */
 } dd_stop_asked;
 
@@ -91,18 +92,17 @@ typedef struct dd_stop {
 /* The equations of motion; for the integration (lib/study/brake_stop.c) and its tests. */
 enum {
     DD_BRAKE_RATES = DD_BRAKE_COORDINATES,                      /* of the coordinates */
-    DD_BRAKE_SPINS = DD_BRAKE_RATES + DD_BRAKE_COORDINATES,     /* wheel speeds, rad/s */
-    DD_BRAKE_BUILT = DD_BRAKE_SPINS + DD_BRAKE_AXLES,           /* share of the pedal's braking that has built up */
+    DD_BRAKE_BUILT = DD_BRAKE_RATES + DD_BRAKE_COORDINATES,     /* share of the pedal's braking that has built up */
     DD_BRAKE_FELT,                                              /* deceleration that the controller feels */
     DD_BRAKE_SYSTEM,                                            /* states of the brake system */
-    DD_BRAKE_FED = DD_BRAKE_SYSTEM + DD_BRAKE_STATES,           /* states that the equations depend on */
-    DD_BRAKE_SUMS = DD_BRAKE_FED,                               /* heat, J */
-    DD_BRAKE_SIZE = DD_BRAKE_SUMS + DD_HEATS
+    DD_BRAKE_SPINS = DD_BRAKE_SYSTEM + DD_BRAKE_STATES,         /* wheel speeds of the axles that there are, rad/s; then heat, J */
+    DD_BRAKE_SIZE = DD_BRAKE_SPINS + DD_BRAKE_AXLES + DD_HEATS  /* at most */
 };
 typedef struct dd_brake_motion {
     const dd_brake_rig *rig;
     const dd_stop_asked *asked;
-    void *weight, *axles; /* instances of the forces */
+    int fed, size;         /* states that the equations depend on; these and the sums of heat */
+    void *weight; /* instance of the force "rig weight" */
     struct dd_brake_geometry *geometry; /* of the last evaluation */
     /* of the last evaluation */
     dd_stop_sample seen;

@@ -128,16 +128,14 @@ void dd_brake_rig_free(dd_brake_rig *r)
     free(r);
 }
 
-static void set_tolerances(double relative, const dd_brake_rig *r, double *absolute, double *share)
+static void set_tolerances(double relative, const dd_brake_motion *m, double *absolute, double *share)
 {
-    const double energy = 1e4 * (1 + r->rig->vehicle.mass / 1000);
-    for (int i = 0; i < DD_BRAKE_SIZE; i++) {
-        absolute[i] = 0.1 * relative;
+    const double energy = 1e4 * (1 + m->rig->rig->vehicle.mass / 1000);
+    for (int i = 0; i < m->size; i++) {
+        absolute[i] = relative; /* m, m/s, rad: 0.06 N of a spring */
         share[i] = i < DD_BRAKE_RATES ? 0 : 1;
-        if (i >= DD_BRAKE_SUMS) absolute[i] = relative * energy;
+        if (i >= m->fed) absolute[i] = relative * energy;
     }
-    absolute[DD_BRAKE_ALONG] = relative;
-    for (int i = DD_BRAKE_LIFT; i < DD_BRAKE_COORDINATES; i++) absolute[i] = 0.01 * relative;
 }
 
 static void note(const dd_brake_motion *m, dd_stop *stop)
@@ -196,7 +194,7 @@ static void end_stop(const dd_brake_motion *m, double begun, const double *y, dd
     const dd_stop_sample *s = &m->seen;
     double heat = 0;
     for (int i = 0; i < DD_HEATS; i++) {
-        stop->heat[i] = y[DD_BRAKE_SUMS + i];
+        stop->heat[i] = m->size > m->fed ? y[m->fed + i] : NAN;
         heat += stop->heat[i];
     }
     const double ended = m->kinetic + m->stored, scale = 0.5 * (m->rig->rig->vehicle.mass + m->rig->rig->trailer.mass) * m->asked->speed * m->asked->speed;
@@ -218,7 +216,7 @@ static dd_status integrate(dd_brake_motion *m, dd_ode *ode, dd_stop *stop, dd_er
     if (status != DD_OK) return status;
     if (dd_brake_motion_derivative(0, y, dydt, m) != 0)
         return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_brake_stop", "the equations of motion cannot be evaluated at the start of the stop");
-    const double begun = m->kinetic + m->stored;
+    const double begun = m->kinetic + m->stored; /* told only with the sums */
     note(m, stop);
     keep(&m->seen, stop, &interval);
     while (status == DD_OK && !stop->stopped && dd_ode_time(ode) < most) {
@@ -242,11 +240,11 @@ dd_status dd_brake_stop(const dd_brake_rig *rig, const dd_stop_asked *asked, dd_
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_brake_stop: speed", "found %.0f km/h, expected above 0 and at most 130 km/h: the model is for roads", 3.6 * asked->speed);
     double absolute[DD_BRAKE_SIZE], relative[DD_BRAKE_SIZE];
     const double tolerance = asked->tolerance > 0 ? asked->tolerance : 1e-6;
-    set_tolerances(tolerance, rig, absolute, relative);
     dd_brake_motion m;
     dd_status status = dd_brake_motion_begin(&m, rig, asked, error);
     if (status != DD_OK) return status;
-    const dd_ode_problem problem = {.size = DD_BRAKE_SIZE, .derivative = dd_brake_motion_derivative, .jacobian = dd_brake_motion_jacobian, .context = &m,
+    set_tolerances(tolerance, &m, absolute, relative);
+    const dd_ode_problem problem = {.size = (size_t)m.size, .derivative = dd_brake_motion_derivative, .jacobian = dd_brake_motion_jacobian, .context = &m,
                                     .relative_tolerance = tolerance, .absolute = absolute, .relative = relative, .largest_step = 0.05};
     dd_ode *ode = NULL;
     begin_stop(&m, stop);
