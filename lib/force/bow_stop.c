@@ -7,6 +7,7 @@
    the force is the energy's gradient, with the damping on its part by d. It pushes at right angles to the stem: a slanted stem is
    lifted, a bow that has come over the stop lies on it by its keel. `share` fades beyond the stop's half width, over the stem head
    and behind the transom. No friction: a roller turns, and a stem that rides up on a block is held by less than that. */
+#include "lib/ode/ode.h"
 #include "lib/force/bow_stop.h"
 #include "lib/base/error.h"
 #include "lib/force/contact.h"
@@ -266,21 +267,31 @@ static double laid_at(const bow_stop *stop, const dd_mat3 *turn, const dd_pose *
     return k.z - radius * down - bar.z;
 }
 
+typedef struct laid {
+    const bow_stop *stop;
+    const dd_mat3 *turn;
+    const dd_pose *pose;
+    dd_vec3 bar;
+    dd_at_stop at;
+} laid;
+
+static double laid_height(double s, void *context)
+{
+    laid *l = context;
+    return laid_at(l->stop, l->turn, l->pose, l->bar, s, &l->at);
+}
+
 /* The ball rises along the line, from the transom to the stem head. */
 static dd_at_stop touch_bar(const bow_stop *stop, const dd_mat3 *turn, const dd_pose *pose, dd_vec3 bar)
 {
-    dd_at_stop t;
-    double low = stop->stem.first, high = dd_hull_stem_line_at_height(&stop->stem, stop->stem.head);
-    if (laid_at(stop, turn, pose, bar, low, &t) > 0) return (dd_at_stop){.x = NAN, .aft = NAN, .height = NAN, .past = 1};
-    if (laid_at(stop, turn, pose, bar, high, &t) < 0) return (dd_at_stop){.x = NAN, .aft = NAN, .height = NAN, .past = -1};
-    for (int i = 0; i < 60; i++) {
-        const double s = 0.5 * (low + high);
-        if (laid_at(stop, turn, pose, bar, s, &t) > 0)
-            high = s;
-        else
-            low = s;
-    }
-    return t;
+    laid l = {.stop = stop, .turn = turn, .pose = pose, .bar = bar};
+    const double low = stop->stem.first, high = dd_hull_stem_line_at_height(&stop->stem, stop->stem.head);
+    if (laid_height(low, &l) > 0) return (dd_at_stop){.x = NAN, .aft = NAN, .height = NAN, .past = 1};
+    if (laid_height(high, &l) < 0) return (dd_at_stop){.x = NAN, .aft = NAN, .height = NAN, .past = -1};
+    const double s = dd_ode_root(laid_height, &l, low, high, 0);
+    if (isnan(s)) return (dd_at_stop){.x = NAN, .aft = NAN, .height = NAN};
+    (void)laid_height(s, &l);
+    return l.at;
 }
 
 dd_at_stop dd_bow_stop_touch(const dd_model *model, const dd_pose *pose)

@@ -6,6 +6,7 @@
 #include <math.h>
 #include "lib/base/vector.h"
 #include "lib/hull/lines.h"
+#include "lib/ode/ode.h"
 
 static const double rounding = 0.04; /* where the keel line turns into an upright stem, m */
 
@@ -22,18 +23,21 @@ static void blend(const double from[3], const double to[3], double length, doubl
     c[5] = 6 * a - 3 * b + 0.5 * d;
 }
 
+/* How far an arc that begins at x reaches beyond the end of the lines. */
+static double reaches_beyond(double x, void *hull)
+{
+    double first, last;
+    dd_hull_extent(hull, &first, &last);
+    return x + rounding * (1 - sin(atan(dd_hull_keel(hull, x).zx))) - last;
+}
+
 dd_stem_line dd_hull_stem_line(const dd_hull *hull)
 {
     double first, last, y[DD_STRAKES + 3], z[DD_STRAKES + 3];
     dd_hull_extent(hull, &first, &last);
-    double low = fmax(first, last - 2 * rounding), high = last;
-    for (int i = 0; i < 60; i++) { /* the arc's own reach is the rest of the length; it falls short of it at `low` */
-        const double middle = 0.5 * (low + high);
-        if (middle + rounding * (1 - sin(atan(dd_hull_keel(hull, middle).zx))) < last)
-            low = middle;
-        else
-            high = middle;
-    }
+    double low = fmax(first, last - 2 * rounding);
+    const double root = dd_ode_root(reaches_beyond, (void *)hull, low, last, 0); /* the arc's own reach is the rest of the length */
+    if (!isnan(root)) low = root;
     dd_stem_line l = {.first = first, .turn = low, .end = last};
     const dd_bottom_point keel = dd_hull_keel(hull, low);
     const double angle = atan(keel.zx);

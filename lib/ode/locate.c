@@ -25,14 +25,30 @@ static double bracketed_value(double t, void *context)
     return self->g(t, self->context);
 }
 
+/* GSL's solver in memory of our own: it needs little, and a search that can fail for want of memory would need an error wherever it is used. */
+enum { SOLVER_SIZE = 32 * sizeof(double) };
+
+static int search(bracketed *bracket, double tolerance, double *root)
+{
+    double memory[SOLVER_SIZE / sizeof(double)];
+    gsl_function function = {bracketed_value, bracket};
+    gsl_root_fsolver solver = {.type = gsl_root_fsolver_brent, .state = memory};
+    if (solver.type->size > sizeof memory) return GSL_ENOMEM;
+    dd_gsl_quiet();
+    int code = gsl_root_fsolver_set(&solver, &function, bracket->a, bracket->b);
+    for (int i = 0; code == GSL_SUCCESS && i < MOST_ITERATIONS; i++) {
+        code = gsl_root_fsolver_iterate(&solver);
+        /* A tolerance below the spacing of numbers there cannot be met. */
+        if (code != GSL_SUCCESS || solver.x_upper - solver.x_lower <= fmax(tolerance, 4.0 * DBL_EPSILON * fmax(fabs(bracket->a), fabs(bracket->b)))) break;
+    }
+    *root = gsl_root_fsolver_root(&solver);
+    return code;
+}
+
 dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, double a, double b, double ga, double gb,
                         double tolerance, double *root, dd_error *error)
 {
     bracketed bracket = {g, context, a, b, ga, gb};
-    gsl_function function = {bracketed_value, &bracket};
-    gsl_root_fsolver *solver;
-    double found;
-    int code;
     if (!isfinite(ga) || !isfinite(gb))
         return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is %g at %.9g and %g at %.9g", ga, a, gb, b);
     if (!(a <= b) || !isfinite(a) || !isfinite(b) || !(tolerance >= 0.0) || (ga > 0.0 && gb > 0.0) || (ga < 0.0 && gb < 0.0))
@@ -43,20 +59,8 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
         *root = ga == 0.0 ? a : b;
         return DD_OK;
     }
-    dd_gsl_quiet();
-    solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (solver == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_ode_locate", "no memory for a root solver");
-    code = gsl_root_fsolver_set(solver, &function, a, b);
-    for (int i = 0; code == GSL_SUCCESS && i < MOST_ITERATIONS; i++) {
-        double low, high;
-        code = gsl_root_fsolver_iterate(solver);
-        low = gsl_root_fsolver_x_lower(solver);
-        high = gsl_root_fsolver_x_upper(solver);
-        /* A tolerance below the spacing of numbers there cannot be met. */
-        if (code != GSL_SUCCESS || high - low <= fmax(tolerance, 4.0 * DBL_EPSILON * fmax(fabs(a), fabs(b)))) break;
-    }
-    found = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
+    double found;
+    const int code = search(&bracket, tolerance, &found);
     if (code == GSL_EBADFUNC)
         return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_locate", "the function is not finite between %.9g and %.9g", a, b);
     if (code != GSL_SUCCESS)
@@ -64,4 +68,14 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
                        gsl_strerror(code));
     *root = found;
     return DD_OK;
+}
+
+double dd_ode_root(double (*g)(double t, void *context), void *context, double a, double b, double tolerance)
+{
+    const double ga = g(a, context), gb = g(b, context);
+    if (!isfinite(ga) || !isfinite(gb) || !(a <= b) || ga * gb > 0) return NAN;
+    if (ga == 0.0 || gb == 0.0) return ga == 0.0 ? a : b;
+    bracketed bracket = {g, context, a, b, ga, gb};
+    double root;
+    return search(&bracket, tolerance, &root) == GSL_SUCCESS ? root : NAN;
 }

@@ -9,8 +9,6 @@
 #include <drawdock/rules.h>
 #include <math.h>
 
-enum { BISECTIONS = 60 };
-
 typedef struct reverse {
     double push, drive, grip; /* on the coupling; what the driven wheels must give and can, N */
 } reverse;
@@ -40,23 +38,26 @@ static reverse push_back(const dd_brake *b, const dd_brake_kind *kind, double an
     return (reverse){.push = push, .drive = push + own * (sin(angle) + k->rolling_resistance * cos(angle)), .grip = k->reverse_friction * fmax(0, load)};
 }
 
+typedef struct pushing {
+    const dd_brake *b;
+    const dd_brake_kind *kind;
+    bool locked_out;
+} pushing;
+
+static double grip_left(double slope, void *context)
+{
+    const pushing *p = context;
+    const reverse z = push_back(p->b, p->kind, atan(slope), p->locked_out);
+    return z.grip - z.drive;
+}
+
 /* Rise over run up to which it can be pushed back. */
 static double steepest(const dd_brake *b, const dd_brake_kind *kind, bool locked_out)
 {
-    double low = 0, high = DD_BRAKE_STEEPEST;
-    reverse z = push_back(b, kind, atan(high), locked_out);
-    if (z.drive <= z.grip) return high;
-    z = push_back(b, kind, 0, locked_out);
-    if (z.drive > z.grip) return 0;
-    for (int i = 0; i < BISECTIONS; i++) {
-        const double middle = 0.5 * (low + high);
-        z = push_back(b, kind, atan(middle), locked_out);
-        if (z.drive <= z.grip)
-            low = middle;
-        else
-            high = middle;
-    }
-    return low;
+    pushing p = {b, kind, locked_out};
+    if (grip_left(DD_BRAKE_STEEPEST, &p) >= 0) return DD_BRAKE_STEEPEST;
+    if (grip_left(0, &p) < 0) return 0;
+    return dd_ode_root(grip_left, &p, 0, DD_BRAKE_STEEPEST, 0);
 }
 
 double dd_brake_trailer_grip(const dd_brake *b, double friction) { return friction * b->road.axle_group * b->rig->braked_axles / b->loaded.axle_count; }

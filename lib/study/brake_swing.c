@@ -11,13 +11,14 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/ode/gsl.h"
+#include "lib/ode/ode.h"
 #include "lib/study/brake.h"
 #include <gsl/gsl_eigen.h>
 #include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <string.h>
 
-enum { Q = 3, STATES = 4, SPEEDS = 26, HALVINGS = 40 };
+enum { Q = 3, STATES = 4, SPEEDS = 26 };
 enum { SIDEWAYS, TURNING, ANGLE, ANGLE_RATE };
 #define SLOWEST 5.0
 #define FASTEST 100.0
@@ -98,22 +99,30 @@ dd_status dd_swing_mode(const dd_swing_rig *rig, double speed, double *damping, 
     return found == GSL_SUCCESS ? DD_OK : dd_fail(error, DD_ERROR_LIBRARY, "dd_swing_mode", "the eigenvalues were not found");
 }
 
+typedef struct dying {
+    const dd_swing_rig *rig;
+    dd_status status;
+    dd_error why;
+} dying;
+
+static double damping_at(double speed, void *context)
+{
+    dying *d = context;
+    double damping = NAN, frequency;
+    d->status = dd_swing_mode(d->rig, speed, &damping, &frequency, &d->why);
+    return d->status == DD_OK ? damping : NAN;
+}
+
 dd_status dd_swing_critical(const dd_swing_rig *rig, double *speed, dd_error *error)
 {
-    double low = SLOWEST, high = FASTEST, damping, frequency;
-    dd_status status = dd_swing_mode(rig, high, &damping, &frequency, error);
+    dying d = {.rig = rig, .status = DD_OK};
     *speed = INFINITY;
-    if (status != DD_OK || damping > 0) return status;
-    for (int i = 0; i < HALVINGS && status == DD_OK; i++) {
-        const double middle = 0.5 * (low + high);
-        status = dd_swing_mode(rig, middle, &damping, &frequency, error);
-        if (damping > 0)
-            low = middle;
-        else
-            high = middle;
-    }
-    *speed = 0.5 * (low + high);
-    return status;
+    if (damping_at(FASTEST, &d) > 0) return DD_OK;
+    *speed = SLOWEST;
+    if (d.status == DD_OK && damping_at(SLOWEST, &d) > 0) *speed = dd_ode_root(damping_at, &d, SLOWEST, FASTEST, 0);
+    if (d.status != DD_OK && error != NULL) *error = d.why;
+    if (d.status == DD_OK && isnan(*speed)) return dd_fail(error, DD_ERROR_LIBRARY, "dd_swing_critical", "the speed at which the swing goes on was not found");
+    return d.status;
 }
 
 /* The rig with its cornering figures times a factor; the boat forward by so much, more load aboard at the bow. */

@@ -4,6 +4,7 @@
    about the foremost support where that grips the hull, or along the stop where the hull rolls on into it. */
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
+#include "lib/ode/ode.h"
 #include "lib/force/strap.h"
 #include "lib/study/seat_afloat.h"
 #include <math.h>
@@ -30,8 +31,9 @@ typedef struct balance {
     int count;
 } balance;
 
-static double greatest_and_least(double z, const balance *b)
+static double greatest_and_least(double z, void *context)
 {
+    const balance *b = context;
     double most = -INFINITY, least = INFINITY;
     for (int i = 0; i < b->count; i++) {
         const double by = dd_seat_tightens(dd_vec(b->drum.x, b->drum.y, z), b->home, b->afloat[i]);
@@ -43,17 +45,8 @@ static double greatest_and_least(double z, const balance *b)
 
 double dd_seat_least_change(dd_vec3 drum, dd_vec3 home, const dd_vec3 *afloat, int count)
 {
-    const balance b = {drum, home, afloat, count};
-    double low = home.z - far_off, high = home.z + far_off;
-    if (!(greatest_and_least(low, &b) > 0 && greatest_and_least(high, &b) < 0)) return NAN;
-    for (int halvings = 0; halvings < 60; halvings++) { /* asks for no memory: NAN is no answer then */
-        const double middle = 0.5 * (low + high);
-        if (greatest_and_least(middle, &b) > 0)
-            low = middle;
-        else
-            high = middle;
-    }
-    return 0.5 * (low + high);
+    balance b = {drum, home, afloat, count};
+    return dd_ode_root(greatest_and_least, &b, home.z - far_off, home.z + far_off, 0);
 }
 
 double dd_seat_tension(double rigidity, double spare, double pretension, double afloat, double home)

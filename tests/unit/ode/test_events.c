@@ -54,6 +54,19 @@ static void roots_are_found(void **state)
     CHECK_NEAR(root, 0.0, 1e-9);
 }
 
+/* The search without an error: the root, or NaN where there is none to be found. Grade: closed form. */
+static void roots_without_an_error(void **state)
+{
+    (void)state;
+    int calls = 0;
+    CHECK_NEAR(dd_ode_root(cosine, &calls, 1.0, 2.0, 0.0), acos(0.0), 1e-15);
+    assert_true(calls < 15);
+    assert_true(dd_ode_root(cube, NULL, 0.0, 1.0, 0.0) == 0.0);
+    assert_true(isnan(dd_ode_root(cube, NULL, 1.0, 2.0, 0.0)));
+    assert_true(isnan(dd_ode_root(cube, NULL, 2.0, -1.0, 0.0)));
+    assert_true(isnan(dd_ode_root(broken, NULL, 0.0, 1.0, 0.0)));
+}
+
 static void bad_brackets_are_refused(void **state)
 {
     double root = NAN;
@@ -163,6 +176,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(roots_are_found),
         cmocka_unit_test(bad_brackets_are_refused),
+        cmocka_unit_test(roots_without_an_error),
         cmocka_unit_test(bouncing_ball),
         cmocka_unit_test(event_error_falls_with_the_tolerance),
     };
