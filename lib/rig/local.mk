@@ -3,7 +3,7 @@ libcore_la_SOURCES += \
 	lib/rig/rig.c lib/rig/rig.h \
 	lib/rig/trailer_keys.c \
 	lib/rig/vehicle.c \
-	lib/rig/road.c lib/rig/road.h lib/rig/ride.c lib/rig/ride.h lib/rig/tyres.c lib/rig/tyres.h lib/rig/tyres.def \
+	lib/rig/road.c lib/rig/road_slope.c lib/rig/road.h lib/rig/ride.c lib/rig/ride.h lib/rig/tyres.c lib/rig/tyres.h lib/rig/tyres.def \
 	lib/rig/winch.c lib/rig/winch.h lib/rig/winch_rules.c \
 	lib/rig/loose.c lib/rig/loose.h \
 	lib/rig/support/support.c lib/rig/support/support.h \

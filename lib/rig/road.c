@@ -187,7 +187,6 @@ static dd_status check_load(const standing *s, double load_mass, dd_vec3 centre,
 
 static void fill_loads(const standing *s, const dd_vehicle_parameters *v, double gravity, double load_mass, dd_road_loads *loads)
 {
-    const double own = v->mass * gravity, behind = v->coupling_behind_rear_axle;
     *loads = (dd_road_loads){.aggregate_mass = s->t->mass + load_mass, .coupling = s->ball_stiffness * s->q[SINK]};
     for (int b = 0; b < s->bearer_count; b++)
         for (int i = 0; i < s->t->axle_count; i++) {
@@ -197,8 +196,10 @@ static void fill_loads(const standing *s, const dd_vehicle_parameters *v, double
             loads->axle[i] += load;
             loads->axle_group += load;
         }
-    loads->vehicle_rear = (own * v->centre_behind_front_axle + loads->coupling * (v->wheelbase + behind)) / v->wheelbase;
-    loads->vehicle_front = (own * (v->wheelbase - v->centre_behind_front_axle) - loads->coupling * behind) / v->wheelbase;
+    double vehicle[2];
+    dd_vehicle_axle_loads(v, gravity, 0, 0, loads->coupling, vehicle);
+    loads->vehicle_front = vehicle[0];
+    loads->vehicle_rear = vehicle[1];
     loads->vehicle_mass = v->mass + loads->coupling / gravity;
     loads->combination_mass = v->mass + loads->aggregate_mass;
     loads->coupling_height = v->coupling_height - s->q[SINK];

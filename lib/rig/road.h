@@ -28,4 +28,19 @@ dd_status dd_road_statics(const dd_vehicle_parameters *vehicle, const dd_trailer
                           dd_vec3 load_centre, double gravity, dd_road_loads *loads, dd_error *error);
 /* Shifts the trailer's own centre, where it is given, by what its axles' own masses do to it when all have gone aft by `aft`, m. */
 void dd_trailer_carry_axles(dd_trailer_parameters *trailer, double aft);
+
+/* Loads on the vehicle's front and rear axles, N: it stands up a slope of `angle`, drawn back along it by `pull` at its ball and pressed down
+   there, square to it, by `coupling`. v: complete. */
+void dd_vehicle_axle_loads(const dd_vehicle_parameters *v, double gravity, double angle, double pull, double coupling, double load[2]);
+
+/* Statics on a slope of a rig whose geometry is rigid (derivation in road_slope.c): N; angle > 0: the vehicle stands up the slope. */
+typedef struct dd_standing {
+    double front, rear, trailer; /* loads of the vehicle's axles and of the trailer's axles together */
+    double coupling;             /* on the ball, square to the slope */
+    double pull;                 /* of the ball on the trailer, up along the slope towards the vehicle */
+    double need;                 /* what the vehicle's tyres must give, up the slope */
+} dd_standing;
+/* held: what the trailer's own wheels or chocks give towards the vehicle. lift NaN: the coupling carries what it does; else that load. */
+dd_standing dd_stand_on(const dd_vehicle_parameters *v, const dd_trailer_parameters *loaded, double gravity, double angle, double held,
+                        double lift);
 #endif

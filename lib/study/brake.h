@@ -28,16 +28,6 @@ dd_stop_asked dd_brake_asked(const dd_brake *b, const dd_brake_kind *kind, int w
 /* Whether that system is the one on the trailer. */
 bool dd_brake_is_fitted(const dd_brake *b, const dd_brake_kind *kind);
 
-/* Statics on a slope of a rig whose geometry is rigid (derivation in brake_hold.c): N; angle > 0: the vehicle stands up the slope. */
-typedef struct dd_standing {
-    double front, rear, trailer; /* loads of the vehicle's axles and of the trailer's axles together */
-    double coupling;             /* on the ball, square to the slope */
-    double pull;                 /* of the ball on the trailer, up along the slope towards the vehicle */
-    double need;                 /* what the vehicle's tyres must give, up the slope */
-} dd_standing;
-/* held: what the trailer's own wheels or chocks give towards the vehicle. lift NaN: the coupling carries what it does; else that load. */
-dd_standing dd_stand_on(const dd_vehicle_parameters *v, const dd_trailer_parameters *loaded, double gravity, double angle, double held,
-                        double lift);
 /* Friction that axles (0 front, 1 rear, 2 both) of the vehicle need for that. */
 double dd_friction_needed(const dd_standing *standing, int axles);
 

@@ -1,11 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Holding on a slope, by statics of a rig whose geometry is rigid.
+/* Holding on a slope, by the statics of lib/rig/road_slope.c.
 
-   Trailer, axles as one at their middle, L_t behind the coupling; centre d ahead of them and h_t up, coupling h_h up, S what its own wheels
-   or chocks give up the slope; along the slope and about the axles' contact:
-       pull = W_t sin - S,   coupling L_t = W_t cos d - W_t sin h_t + pull h_h.
-   Vehicle, as Gillespie's axle loads with hitch forces (from memory) and road statics:
-       L N_front = W cos (L - a1) - W sin h - coupling e - pull h_h,   N_rear = W cos + coupling - N_front,   need = W sin + pull.
    A chock of angle alpha and friction tan(phi) on ground and tyre skids out where alpha > 2 phi (the wheel that turns into it draws it in by
    tan(phi), the ground holds tan(phi)); else it holds the axles' load times the lesser of tan(alpha), where the wheel climbs it, and
    tan(phi), where it slides with the whole load on it. */
@@ -15,24 +10,6 @@
 
 enum { FRONT, REAR, BOTH };
 #define STEADY 0.1 /* margin below which a rig that holds is called unsteady */
-
-dd_standing dd_stand_on(const dd_vehicle_parameters *given, const dd_trailer_parameters *t, double g, double angle, double held, double lift)
-{
-    dd_vehicle_parameters v = *given;
-    dd_vehicle_complete(&v);
-    double axles = 0;
-    for (int i = 0; i < t->axle_count; i++) axles += t->axles[i].behind_coupling / t->axle_count;
-    const double w = t->mass * g, c = cos(angle), s = sin(angle), own = v.mass * g;
-    dd_standing z = {.pull = w * s - held};
-    z.coupling = (w * c * (axles - t->centre_behind_coupling) - w * s * t->centre_above_ground + z.pull * v.coupling_height) / axles;
-    if (!isnan(lift)) z.coupling = lift;
-    z.trailer = w * c - z.coupling;
-    z.front = (own * c * (v.wheelbase - v.centre_behind_front_axle) - own * s * v.centre_height - z.coupling * v.coupling_behind_rear_axle -
-               z.pull * v.coupling_height) / v.wheelbase;
-    z.rear = own * c + z.coupling - z.front;
-    z.need = own * s + z.pull;
-    return z;
-}
 
 double dd_friction_needed(const dd_standing *z, int axles)
 {

@@ -130,20 +130,19 @@ static dd_swing_rig swing_of(const dd_brake *b, double factor, double forward)
 {
     const dd_vehicle_parameters *v = &b->rig->rig->vehicle;
     const dd_trailer_parameters *t = &b->loaded;
-    const double centre = t->centre_behind_coupling - forward * b->boat_mass / t->mass, g = b->scenario->gravity;
-    double axles = 0, yaw = isnan(v->braking.yaw_radius) ? v->pitch_radius : v->braking.yaw_radius;
-    for (int i = 0; i < t->axle_count; i++) axles += t->axles[i].behind_coupling / t->axle_count;
-    const double coupling = t->mass * g * (axles - centre) / axles, group = t->mass * g - coupling;
-    const double front = (v->mass * g * (v->wheelbase - v->centre_behind_front_axle) - coupling * v->coupling_behind_rear_axle) / v->wheelbase;
+    const double g = b->scenario->gravity, yaw = isnan(v->braking.yaw_radius) ? v->pitch_radius : v->braking.yaw_radius;
+    dd_trailer_parameters shifted = *t;
+    shifted.centre_behind_coupling -= forward * b->boat_mass / t->mass;
+    const dd_standing z = dd_stand_on(v, &shifted, g, 0, 0, NAN);
     dd_swing_rig s = {.mass = v->mass, .inertia = v->mass * yaw * yaw, .front = v->centre_behind_front_axle, .rear = v->wheelbase - v->centre_behind_front_axle,
-                      .trailer_mass = t->mass, .trailer_inertia = t->mass * t->braking.yaw_radius * t->braking.yaw_radius, .centre = centre,
+                      .trailer_mass = t->mass, .trailer_inertia = t->mass * t->braking.yaw_radius * t->braking.yaw_radius, .centre = shifted.centre_behind_coupling,
                       .axle_count = t->axle_count, .yaw_damping = t->braking.yaw_damping};
     s.ball = s.rear + v->coupling_behind_rear_axle;
-    s.front_stiffness = factor * v->braking.front_cornering * front;
-    s.rear_stiffness = factor * v->braking.rear_cornering * (v->mass * g + coupling - front);
+    s.front_stiffness = factor * v->braking.front_cornering * z.front;
+    s.rear_stiffness = factor * v->braking.rear_cornering * z.rear;
     for (int i = 0; i < t->axle_count; i++) {
         s.axle[i] = t->axles[i].behind_coupling;
-        s.stiffness[i] = factor * t->braking.cornering * group / t->axle_count;
+        s.stiffness[i] = factor * t->braking.cornering * z.trailer / t->axle_count;
     }
     return s;
 }

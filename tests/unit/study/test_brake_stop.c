@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A rig that stops, by the equations of motion, against closed forms, tables and another integrator. */
+#include "lib/rig/road.h"
 #include "lib/study/brake_motion.h"
 #include "tests/unit/ode/cvode_stepper.h"
 #include "tests/unit/study/reports.h"
@@ -67,6 +68,22 @@ static void standing(void **state)
         if (!isnan(rows[i].front)) {
             NEAR(rig->axle_rest[0], rows[i].front, 4);
             NEAR(rig->axle_rest[1], rows[i].rear, 4);
+        }
+        /* By its own springs as by the statics of holding, and level as by the statics of weigh (the other paths). */
+        const dd_standing z = dd_stand_on(&v, &t, G, atan(rows[i].grade), 0, NAN);
+        NEAR(rig->axle_rest[0], z.front, 4);
+        NEAR(rig->axle_rest[1], z.rear, 4);
+        NEAR(rig->axle_rest[2], z.trailer, 4);
+        NEAR(rig->coupling_rest, z.coupling, 3);
+        dd_road_loads level;
+        dd_error error;
+        dd_trailer_parameters empty = t;
+        empty.mass = 1000; /* the rest as its load, at the same place */
+        assert_int_equal(dd_road_statics(&v, &empty, 500, dd_vec(4.185, 0, 0.55), G, &level, &error), DD_OK);
+        if (i == 0) {
+            NEAR(level.vehicle_front, z.front, 4);
+            NEAR(level.vehicle_rear, z.rear, 4);
+            NEAR(level.axle_group, z.trailer, 4);
         }
         dd_brake_rig_free(rig);
     }
