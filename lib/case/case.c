@@ -3,6 +3,7 @@
 #include "lib/base/numbers.h"
 #include "lib/case/reader.h"
 #include "lib/force/force.h"
+#include "lib/rig/rig.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -74,6 +75,15 @@ static void check_rules(dd_case_file *file, dd_place root)
     }
 }
 
+/* Reports and messages speak of supports by name: one without is called by its kind and its place in the list. */
+static void name_supports(dd_trailer_parameters *t)
+{
+    for (int i = 0; i < t->support_count; i++) {
+        dd_support *s = &t->supports[i];
+        if (s->name[0] == '\0') dd_text(s->name, sizeof s->name, "%s %d", dd_support_kind_at(s->kind)->name, i + 1);
+    }
+}
+
 static void read_all(dd_case_file *file, const char *path, const char *const *overrides)
 {
     dd_reading *reading = &file->reading;
@@ -88,6 +98,7 @@ static void read_all(dd_case_file *file, const char *path, const char *const *ov
     if (reading->out_of_memory) return;
     file->scenario.on_ramp = dd_is_on_ramp(file->table.rows, root);
     dd_read_mapping(reading, file->table.rows, NULL, &file->scenario, 0, root, "");
+    name_supports(&file->scenario.trailer);
     check_without(file);
     /* Rules are about values that were all read: with a value missing they would speak of it a second time. */
     if (reading->message_count == 0) check_rules(file, root->place);

@@ -74,6 +74,16 @@ static void put_table(const dd_seat *s, const borne *level, const borne *ramp, c
     }
 }
 
+/* A support that the hull does not reach is no support: first of all the fitter wants to know that. */
+static void say_what_is_idle(const dd_seat *s, const borne *level)
+{
+    char names[400] = "";
+    for (int k = 0; k < s->scenario->trailer.support_count; k++)
+        if (carries(s, k) && !(level->all[k] > 0))
+            dd_text(names + strlen(names), sizeof names - strlen(names), "%s%s", *names ? ", " : "", s->scenario->trailer.supports[k].name);
+    if (*names) dd_reporter_headline(s->report, "Carries nothing at home: %s.", names);
+}
+
 /* One row a node of the beam. */
 static void put_bending(const dd_seat *s)
 {
@@ -147,6 +157,7 @@ dd_status dd_seat_loads(dd_seat *s, dd_error *error)
         memcpy(s->on_ramp.roller, ramp.most, sizeof ramp.most);
         s->on_ramp.stop = ramp.stop;
         s->on_ramp.strap = ramp.strap;
+        say_what_is_idle(s, &level);
         put_table(s, &level, &ramp, worst);
         put_bending(s);
         check_supports(s, worst, tolerance);

@@ -20,4 +20,17 @@ check 'what it means for vehicle and slab' grep -q '^  Driven wheels stand' out
 check 'too low a level' status 1 "$tool" depth "$scenario" --with 'water.level=-0.5 m'
 check 'why' grep -q 'lower: running off' <(tr '\n' ' ' <out | tr -s ' ')
 check 'a rig on the road' status 2 "$tool" depth "$SOURCE_DIR/scenarios/on-the-road.yaml"
+# Practice P247: 50 mm lower on the trailer is 0.05 / 0.12 = 0.42 m less down a ramp of 12 %; 10 mm, the places that are looked at.
+"$PYTHON" -c '
+import re, sys
+lower = lambda m: "above ground: %g %s" % (float(m[1]) - (50 if m[2] == "mm" else 0.05), m[2])
+print(re.sub(r"above ground: ([\d.]+) (mm|m)\b", lower, open(sys.argv[1]).read()))' "$SOURCE_DIR/scenarios/trailers/cradle-single.yaml" >lower-trailer.yaml
+printf 'based on: %s\ntitle: lowered\ntrailer: lower-trailer.yaml\n' "$scenario" >lower.yaml
+check 'lower on its trailer, side by side' status 0 "$tool" depth "$scenario" lower.yaml --with 'ramp.slope=12 %'
+check 'so much less down the ramp' grep -Eq '^  best, crest +m .* -0\.4$' out
+for rig in "$scenario" lower.yaml; do "$tool" depth -q -n "$rig" --with 'ramp.slope=12 %' -o "at-$(basename "$rig" .yaml)"; done
+check 'by the slope' "$PYTHON" -c '
+import csv, sys
+crest = [float(next(row for row in csv.DictReader(open(f"at-{name}/depth.csv")) if row["place"] == "best")["crest_m"]) for name in ("launch", "lower")]
+sys.exit(f"{crest}" if abs(crest[0] - crest[1] - 0.05 / 0.12) > 0.01 else 0)'
 finish

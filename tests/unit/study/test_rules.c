@@ -3,6 +3,7 @@
    says of required and fitted. */
 #include "tests/unit/study/reports.h"
 #include "lib/rig/rules.h"
+#include <glob.h>
 
 #define ROAD "tests/unit/case/road.yaml"
 #define RIG "scenarios/on-the-road.yaml"
@@ -133,6 +134,61 @@ static void limits(void **state)
     assert_true(each_row("rule_limits.csv", 9, limit_row) > 20);
 }
 
+enum { BELOW = 1, AT = 2, ABOVE = 4, EVERY = 7 };
+static double bound_sought;
+static const char *set_sought;
+static int sides_found;
+
+static void mark_side(char *const *f, int line)
+{
+    (void)line;
+    const double unit = strcmp(f[1], "lb") == 0 ? 0.45359237 : 1, mass = atof(f[2]) * unit;
+    if (strcmp(f[0], set_sought) != 0 || fabs(mass - bound_sought) > 1.001 * unit) return;
+    sides_found |= fabs(mass - bound_sought) < 1e-6 ? AT : mass < bound_sought ? BELOW : ABOVE;
+}
+
+/* Every threshold of every shipped set stands in the table of its own with a mass just below, at and just above it: a threshold that is
+   moved, or a set without a table, fails here even where another rule would ask the same. Thresholds of the coupling load: exact. */
+static void every_threshold_is_tried(void **state)
+{
+    (void)state;
+    glob_t sets;
+    int bounds = 0;
+    assert_int_equal(glob(SOURCE_DIR "/scenarios/rules/*.yaml", 0, NULL, &sets), 0);
+    for (size_t i = 0; i < sets.gl_pathc; i++) {
+        char name[32];
+        const char *base = strrchr(sets.gl_pathv[i], '/') + 1;
+        snprintf(name, sizeof name, "%.*s", (int)strcspn(base, "."), base);
+        const dd_rule *all[2 * DD_RULES];
+        const int count = dd_rules_all(set_named(name), all);
+        set_sought = name;
+        for (int k = 0; k < count; k++) {
+            const double each[] = {all[k]->above, all[k]->from, all[k]->up_to, all[k]->below};
+            for (int b = 0; b < 4 && all[k]->basis != DD_BASIS_COUPLING; b++) {
+                if (!isfinite(each[b])) continue;
+                bound_sought = each[b];
+                sides_found = 0;
+                each_row("rule_classes.csv", 14, mark_side);
+                if (sides_found != EVERY) fail_msg("%s: rule %s: the table lacks a mass below, at or above %g kg (found %d)", name, all[k]->name, each[b], sides_found);
+                bounds++;
+            }
+        }
+    }
+    print_message("%zu sets, %d thresholds\n", sets.gl_pathc, bounds);
+    assert_true(sets.gl_pathc == 17 && bounds > 50);
+    globfree(&sets);
+    for (int over = 0; over < 2; over++) {
+        const dd_rule *all[2 * DD_RULES];
+        const int count = dd_rules_all(set_named("de"), all);
+        char missing[96];
+        dd_rule_figures f = all_of(over ? 50.001 : 50);
+        int found = 0;
+        for (int k = 0; k < count; k++)
+            found += all[k]->basis == DD_BASIS_COUPLING && dd_rule_applies(all[k], &f, missing, sizeof missing) == DD_RULE_APPLIES;
+        assert_int_equal(found, over);
+    }
+}
+
 /* What is not known is said, never passed over. */
 static void cannot_say(void **state)
 {
@@ -261,7 +317,7 @@ static void which_trailer(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(classes),  cmocka_unit_test(limits), cmocka_unit_test(cannot_say),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(classes),  cmocka_unit_test(limits), cmocka_unit_test(every_threshold_is_tried), cmocka_unit_test(cannot_say),
                                        cmocka_unit_test(user_set), cmocka_unit_test(tips),   cmocka_unit_test(required_and_fitted),
                                        cmocka_unit_test(which_trailer)};
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
