@@ -80,13 +80,13 @@ static void check_classes(const dd_weigh *w, const dd_state_of_loading *s)
         put(w, check);
         chain = fmin(chain, dd_hitch_class_chain(both[i].marked, rating)); /* NaN gives way */
     }
-    dd_check advised = check_of(s, t->brakes.chain_break, 1.5 * weight, "kN", "", "strength of each safety chain, as advised");
+    dd_check advised = check_of(s, t->brakes.chain_break, 1.5 * weight, "kN", "", "strength of each safety chain as advised");
     advised.least = 1;
     advised.outcome = DD_CHECK_CAUTION;
     dd_text(advised.source, sizeof advised.source, "chain strength, advice");
     dd_text(advised.words, sizeof advised.words, isnan(advised.value) ? "give trailer.brakes.chain break strength" : "1.5 times the loaded trailer's weight is advised");
     put(w, advised);
-    dd_check by_class = check_of(s, t->brakes.chain_break, chain, "kN", "vehicle.hitch class or trailer.coupling class", "strength of each safety chain, by the class");
+    dd_check by_class = check_of(s, t->brakes.chain_break, chain, "kN", "vehicle.hitch class or trailer.coupling class", "strength of each safety chain by the class");
     by_class.least = 1;
     if (!isnan(chain)) dd_text(by_class.source, sizeof by_class.source, "hitch classes");
     if (!isnan(chain) && isnan(by_class.value)) dd_text(by_class.words, sizeof by_class.words, "give trailer.brakes.chain break strength");

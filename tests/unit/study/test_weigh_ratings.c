@@ -169,7 +169,7 @@ static void classes_and_chains(void **state)
                 assert_int_equal(dd_study_weigh(moved, &r, &error), DD_OK);
                 assert_int_equal(check_needed(r, "trailer's mass by the tow bar's class")->outcome, over ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
                 assert_int_equal(check_needed(r, "trailer's mass by the coupling's class")->outcome, over && number == 4 ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
-                assert_int_equal(check_needed(r, "strength of each safety chain, by the class")->outcome, over ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
+                assert_int_equal(check_needed(r, "strength of each safety chain by the class")->outcome, over ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
                 dd_report_free(r);
             }
             free(moved);
@@ -181,13 +181,13 @@ static void classes_and_chains(void **state)
     assert_int_equal(rows, 8);
     dd_report *r = weighed_with(BARE, NULL);
     const double weight = number_at(r, "road", "as given", "trailer") * 9.80665e-3;
-    assert_int_equal(check_needed(r, "strength of each safety chain, as advised")->outcome, DD_CHECK_NOT_CHECKED);
-    assert_int_equal(check_needed(r, "strength of each safety chain, by the class")->outcome, DD_CHECK_NOT_CHECKED);
+    assert_int_equal(check_needed(r, "strength of each safety chain as advised")->outcome, DD_CHECK_NOT_CHECKED);
+    assert_int_equal(check_needed(r, "strength of each safety chain by the class")->outcome, DD_CHECK_NOT_CHECKED);
     dd_report_free(r);
     for (int weak = 0; weak < 2; weak++) {
         snprintf(chain, sizeof chain, "trailer.brakes={chain break strength: %.6f kN}", 1.5 * weight + (weak ? -1e-3 : 1e-3));
         r = weighed_with(BARE, (const char *[]){chain, NULL});
-        assert_int_equal(check_needed(r, "strength of each safety chain, as advised")->outcome, weak ? DD_CHECK_CAUTION : DD_CHECK_GOOD);
+        assert_int_equal(check_needed(r, "strength of each safety chain as advised")->outcome, weak ? DD_CHECK_CAUTION : DD_CHECK_GOOD);
         dd_report_free(r);
     }
 }
