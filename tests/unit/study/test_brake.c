@@ -155,6 +155,47 @@ static void every_system(void **state)
     dd_report_free(r);
 }
 
+static bool is_told(const dd_report *r, const char *words)
+{
+    for (int i = 0; i < r->note_count; i++)
+        if (strstr(r->notes[i], words) != NULL) return true;
+    return false;
+}
+
+/* A park brake on the rear wheels alone fails first: on weed under them, and where the coupling lifts; all wheels, and chocks, still hold. */
+static void park_brake_fails_first(void **state)
+{
+    (void)state;
+    const char *const ways[] = {"park brake", "park brake, coupling lifted"};
+    const char *dry[] = {"vehicle.park lock=rear", "vehicle.braking.park deceleration=9 m/s2", "braking.hold grade=8 %", "braking.hold friction rear=0.6", NULL};
+    const char *weed[] = {"vehicle.park lock=rear", "vehicle.braking.park deceleration=9 m/s2", "braking.hold grade=8 %", "braking.hold friction rear=0.2", NULL};
+    dd_report *r = braked_with(dry);
+    assert_string_equal(cell_at(r, "hold", ways[0], "verdict")->text, "holds");
+    const double loaded = number_at(r, "hold", ways[0], "margin");
+    assert_true(number_at(r, "hold", ways[1], "margin") < loaded);
+    dd_report_free(r);
+    r = braked_with(weed);
+    assert_string_equal(cell_at(r, "hold", ways[0], "verdict")->text, "slides");
+    assert_true(number_at(r, "hold", ways[1], "margin") < number_at(r, "hold", ways[0], "margin"));
+    assert_string_equal(cell_at(r, "hold", "foot brake", "verdict")->text, "holds");
+    dd_report_free(r);
+}
+
+/* Cautions: on every report how far to trust it; a trailer that pushes hard, and one whose wheels stand, by name. */
+static void cautions(void **state)
+{
+    (void)state;
+    const char *locks[] = {"trailer.brakes={fitted: overrun, axles: 2}", NULL};
+    dd_report *r = braked_with(locks);
+    assert_true(is_told(r, "real rig") && is_told(r, "maker's instructions") && is_told(r, "local law"));
+    assert_true(is_told(r, "none brakes, dry road: the trailer pushes with") && is_told(r, "jack-knife"));
+    assert_true(is_told(r, "overrun brakes, wet road: wheels of the trailer stand"));
+    dd_report_free(r);
+    r = braked_with(NULL);
+    assert_false(is_told(r, "wheels of the trailer stand"));
+    dd_report_free(r);
+}
+
 /* Pushed back up a slope an overrun brake is put on by gravity; its lever frees it: P = W (sin + c cos) then, and what B = r (P - threshold) gives
    without (closed form, r as its figures give it). */
 static void reversing(void **state)
@@ -284,6 +325,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(ramp_statics),  cmocka_unit_test(holding),   cmocka_unit_test(swing_of_one_axle), cmocka_unit_test(swing_trends),
                                        cmocka_unit_test(warming),       cmocka_unit_test(every_system), cmocka_unit_test(reversing),      cmocka_unit_test(gain_trend),
-                                       cmocka_unit_test(pull_out_on_the_ramp), cmocka_unit_test(contradictions)};
+                                       cmocka_unit_test(pull_out_on_the_ramp), cmocka_unit_test(park_brake_fails_first), cmocka_unit_test(cautions),
+                                       cmocka_unit_test(contradictions)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

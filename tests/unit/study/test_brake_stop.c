@@ -303,6 +303,31 @@ static void ideal_brakes(void **state)
     free(alone);
 }
 
+/* With the trailer's mass going to nothing (10 kg of 1810) the rig becomes the car alone, whatever brakes the trailer has: v^2/(2 a) and what the
+   build-up of the brakes takes, longer at most by the trailer's share of the mass, shorter at most
+   by all its tyres' grip (closed forms, 0.1 %). */
+static void car_alone(void **state)
+{
+    (void)state;
+    dd_vehicle_parameters v;
+    dd_trailer_parameters t;
+    dd_stop *stop = malloc(sizeof *stop);
+    make_parameters(&v, &t, 10);
+    v.braking.deceleration = 6;
+    dd_brake_rig *rig = rig_of(&v, &t, 0);
+    const double braked = 25 * 25 / (2 * 6.0), built = 25 * 0.01;
+    for (int i = 0; dd_brake_kind_at(i) != NULL; i++) {
+        dd_stop_asked asked = asked_of(DD_FITTED_NONE, 25, 0);
+        asked.system = dd_brake_kind_at(i);
+        stop_it(rig, &asked, stop);
+        assert_true(stop->distance > 0.999 * (braked * 1810 * 6 / (1800 * 6 + 1.2 * 10 * G) + built));
+        assert_true(stop->distance < 1.001 * (braked * 1810 / 1800 + built));
+        NEAR(stop->most_push, 0, 70); /* 10 kg, 6 m/s2 */
+    }
+    dd_brake_rig_free(rig);
+    free(stop);
+}
+
 /* GSL's BDF against CVODE on the same equations, with every system: distance 1e-4, greatest push 0.5 %. Grade: library. */
 static void cvode_agrees(void **state)
 {
@@ -331,6 +356,39 @@ static void cvode_agrees(void **state)
     dd_brake_rig_free(rig);
     free(one);
     free(other);
+}
+
+/* A solver that gives up, at its first step or in the middle of a stop, ends the stop with its error: nothing is told as stopped. */
+static int steps_left;
+static dd_status failing_step(void *self, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error)
+{
+    if (steps_left-- > 0) return dd_stepper_bdf.step(self, t, t_end, h, y, dydt, error);
+    *error = (dd_error){.status = DD_ERROR_STEP, .place = "the solver", .message = "gave up"};
+    return DD_ERROR_STEP;
+}
+
+static void solver_gives_up(void **state)
+{
+    (void)state;
+    dd_vehicle_parameters v;
+    dd_trailer_parameters t;
+    dd_stop *stop = malloc(sizeof *stop);
+    dd_stepper failing = dd_stepper_bdf;
+    failing.step = failing_step;
+    make_parameters(&v, &t, 1500);
+    dd_brake_rig *rig = rig_of(&v, &t, 0);
+    dd_stop_asked asked = asked_of(DD_FITTED_OVERRUN, 20, 0);
+    asked.stepper = &failing;
+    for (int i = 0; i < 2; i++) {
+        dd_error error = {.status = DD_OK};
+        steps_left = i * 50;
+        assert_int_equal(dd_brake_stop(rig, &asked, stop, &error), DD_ERROR_STEP);
+        assert_non_null(strstr(error.message, "gave up"));
+        assert_false(stop->stopped);
+        assert_true(isnan(stop->distance));
+    }
+    dd_brake_rig_free(rig);
+    free(stop);
 }
 
 static void refusals(void **state)
@@ -362,6 +420,6 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(standing),     cmocka_unit_test(load_transfer), cmocka_unit_test(nodding), cmocka_unit_test(stopping_sight_distance),
                                        cmocka_unit_test(overrun_equilibrium), cmocka_unit_test(overrun_on_a_grade), cmocka_unit_test(ideal_brakes),  cmocka_unit_test(cvode_agrees),
-                                       cmocka_unit_test(refusals)};
+                                       cmocka_unit_test(car_alone), cmocka_unit_test(solver_gives_up), cmocka_unit_test(refusals)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
