@@ -46,7 +46,7 @@ static dd_status add_gains(dd_brake *b, const dd_brake_kind *kind, double free_w
     return DD_OK;
 }
 
-/* Between the two: the greatest gain that locks no wheel of the trailer, to a hundredth of the way between settings tried. */
+/* Between the two: the greatest gain that locks no wheel of the trailer, to a thirty-second of the way between settings tried. */
 static dd_status add_best(dd_brake *b, const dd_brake_kind *kind, int wet, double low, double high, double distance, dd_stop *stop, dd_error *error)
 {
     dd_reporter *r = b->report;

@@ -151,16 +151,21 @@ static dd_status add_moves(const dd_brake *b, double critical[3], dd_error *erro
 {
     dd_reporter *r = b->report;
     const double within = b->scenario->braking.cornering_within;
+    const dd_trailer_parameters *t = &b->loaded;
+    double axles = 0;
+    for (int i = 0; i < t->axle_count; i++) axles += t->axles[i].behind_coupling / t->axle_count;
+    const double quarter = 0.25 * t->mass * (axles - t->centre_behind_coupling) / b->boat_mass; /* m forward: that much more on the ball */
     const struct {
         const char *name;
         double factor, forward;
-    } rows[] = {{"as it stands", 1, 0}, {"tyres softer, low end", 1 - within, 0}, {"tyres stiffer, high end", 1 + within, 0}, {"boat 0.2 m forward", 1, 0.2}, {"boat 0.2 m aft", 1, -0.2}};
+    } rows[] = {{"as it stands", 1, 0}, {"tyres softer, low end", 1 - within, 0}, {"tyres stiffer, high end", 1 + within, 0}, {"boat 0.2 m forward", 1, 0.2}, {"boat 0.2 m aft", 1, -0.2},
+                {"coupling load a quarter more", 1, quarter}};
     dd_reporter_table(r, "swing_moves", "Swing: speed at which it no longer dies away", DD_REPORT_LONG);
     dd_reporter_column(r, "rig", "", 0, "as it stands, and what is changed");
     dd_reporter_column(r, "critical speed", "km/h", 0, "empty: none below 360 km/h");
     dd_reporter_column(r, "damping asked", "", 3, "ratio at the speed of the stop");
     dd_reporter_column(r, "period", "s", 2, "of the swing there");
-    for (int i = 0; i < 5; i++) {
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         const dd_swing_rig s = swing_of(b, rows[i].factor, rows[i].forward);
         double speed, damping, frequency;
         dd_status status = dd_swing_critical(&s, &speed, error);

@@ -152,6 +152,11 @@ static void every_system(void **state)
     assert_true(number_at(r, "hold", "park brake, coupling lifted", "friction needed") > number_at(r, "hold", "park brake", "friction needed"));
     assert_true(number_at(r, "hold", "foot brake", "friction needed") < number_at(r, "hold", "park brake", "friction needed"));
     assert_true(number_at(r, "descent", "none", "vehicle at the end") > number_at(r, "descent", "overrun", "vehicle at the end"));
+    /* What moves the swing: more load on the ball and the boat forward damp it, the boat aft does not. */
+    const double as_is = number_at(r, "swing_moves", "as it stands", "damping asked");
+    assert_true(number_at(r, "swing_moves", "boat 0.2 m forward", "damping asked") > as_is);
+    assert_true(number_at(r, "swing_moves", "boat 0.2 m aft", "damping asked") < as_is);
+    assert_true(number_at(r, "swing_moves", "coupling load a quarter more", "damping asked") > as_is);
     dd_report_free(r);
 }
 
