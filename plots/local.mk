@@ -6,7 +6,7 @@ nobase_dist_pkgdata_DATA += \
 	plots/carried.gnuplot \
 	plots/columns.gnuplot \
 	plots/common.gnuplot \
-	plots/curve.gnuplot plots/day.gnuplot plots/depth.gnuplot \
+	plots/curve.gnuplot plots/day.gnuplot plots/depth.gnuplot plots/fleet.gnuplot \
 	plots/groups.gnuplot \
 	plots/panel.gnuplot \
 	plots/seat.gnuplot \

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 nobase_dist_pkgdata_DATA += \
+	scenarios/fleet.yaml \
 	scenarios/launch.yaml \
 	scenarios/launch-on-the-tide.yaml \
 	scenarios/on-the-road.yaml \

@@ -218,6 +218,44 @@ typedef struct dd_limits {
     double coupling_lift;    /**< greatest lift of the trailer on the coupling, N */
 } dd_limits;
 
+enum { DD_FLEET_RIGS = 24, DD_FLEET_VARIANTS = 8, DD_FLEET_LATER = 4, DD_FLEET_MOST_SAMPLED = 5000 };
+/** A rig of a fleet: the scenarios that say how it is launched and retrieved, each read by whoever asks; ramp and water are the fleet's. */
+typedef struct dd_fleet_rig {
+    char name[48], launch[96], retrieve[96]; /**< names of files; empty: not asked */
+    double count;                            /**< how many of them, or their weight */
+} dd_fleet_rig;
+/** Rigs drawn at random: one of the fleet's is scaled to each length and mass. */
+typedef struct dd_fleet_sampled {
+    int rigs, seed;                                     /**< how many; 0: none */
+    double least_length, likely_length, most_length;    /**< of the boats, a triangle, m */
+    double mass_within;                                 /**< either way, evenly, of the scaled mass; a share */
+} dd_fleet_sampled;
+/** The ramp changed; NaN: not. */
+typedef struct dd_fleet_variant {
+    char name[48];
+    double toe_lower_by, longer_by, slope; /**< m down; m along the slab; rad */
+} dd_fleet_variant;
+/** The sea risen, for a later year. */
+typedef struct dd_fleet_later {
+    int year;
+    double rise; /**< m */
+} dd_fleet_later;
+/** What a ramp's owner asks for the rigs that use it. */
+typedef struct dd_fleet {
+    double own;                 /**< how many of the scenario's own rig */
+    int rig_count;
+    dd_fleet_rig rigs[DD_FLEET_RIGS];
+    dd_fleet_sampled sampled;
+    int variant_count;
+    dd_fleet_variant variants[DD_FLEET_VARIANTS];
+    int later_count;
+    dd_fleet_later later[DD_FLEET_LATER];
+    double share_wanted;        /**< that is to be able to launch and to retrieve: below it the owner would close */
+    double lane_width;          /**< m; NaN: not given */
+    int lanes;
+    double time_on_ramp;        /**< of one launch or retrieve, s */
+} dd_fleet;
+
 enum { DD_TOLERANCE_STANDARD, DD_TOLERANCE_FINE };
 
 /** A whole scenario. Fill with dd_case_defaults(). */
@@ -246,6 +284,7 @@ typedef struct dd_case {
     int step_count;
     dd_step steps[DD_STEPS];
     dd_limits limits;
+    dd_fleet fleet;          /**< what fleet is asked */
     double gravity;          /**< m/s2 */
     double time_limit;       /**< of the whole run, s */
     double record_interval;  /**< s */

@@ -90,6 +90,19 @@ DD_API DD_CHECKED dd_status dd_study_windows(const dd_case *const *scenarios, in
  *  dd_study_weigh(); DD_ERROR_ARGUMENT: a speed above 130 km/h or a grade above 30 %; those of the integrator. */
 DD_API DD_CHECKED dd_status dd_study_brake(const dd_case *scenario, dd_report **report, dd_error *error);
 
+/** A rig of a fleet as read: its launch and its retrieve, each NULL where it is not asked. */
+typedef struct dd_fleet_member {
+    const dd_case *launch, *retrieve;
+} dd_fleet_member;
+/** Which share of a fleet can launch and retrieve on the scenario's ramp against the water level: the scenario's own rig, those of its list
+ *  (rigs: one for each), and those drawn from them; what the ramp changed, and the sea risen, make of it; with a tide the hours a day.
+ *  Each rig's answer is the least level of dd_study_ramp_depth(). threads: how many work at once, 0: as many as there are; the result is the
+ *  same to the bit. A rig that cannot be computed is counted and named in the report. *report as dd_study_weigh(). progress may be NULL.
+ *  Errors: DD_ERROR_UNSET (a scenario for the road alone, a fleet of none); DD_ERROR_ARGUMENT (a ramp that cannot be changed so, lengths out of
+ *  order, no rig could be computed); DD_ERROR_CANCELLED; DD_ERROR_MEMORY. */
+DD_API DD_CHECKED dd_status dd_study_fleet(const dd_case *scenario, const dd_fleet_member *rigs, int threads, dd_progress progress,
+                                           void *context, dd_report **report, dd_error *error);
+
 #ifdef __cplusplus
 }
 #endif

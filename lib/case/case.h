@@ -25,7 +25,7 @@ bool dd_case_fingerprint(const dd_case *scenario, uint64_t *fingerprint);
 /* The fields of dd_case that are not in other folders' tables. */
 extern const dd_key_variant dd_requirement_variants[];
 bool dd_requirement_holds(const void *seating, char *message, size_t size, const char **key); /* a dd_key_rule */
-extern const dd_key dd_requirement_keys[], dd_start_keys[], dd_placed_keys[], dd_seating_keys[], dd_braking_keys[], dd_limits_keys[];
+extern const dd_key dd_requirement_keys[], dd_start_keys[], dd_placed_keys[], dd_seating_keys[], dd_braking_keys[], dd_limits_keys[], dd_fleet_keys[];
 
 /* Rules across fields, each with the block whose struct it sees ("" is dd_case itself). */
 typedef struct dd_rule_set {

@@ -6,7 +6,7 @@ libcore_la_SOURCES += \
 	lib/case/fingerprint.c \
 	lib/case/json.c \
 	lib/case/json_text.c lib/case/json_text.h \
-	lib/case/braking.c lib/case/keys.c lib/case/requirements.c \
+	lib/case/braking.c lib/case/fleet.c lib/case/keys.c lib/case/requirements.c \
 	lib/case/loading.c lib/case/loading.h \
 	lib/case/measured.c lib/case/measured.h \
 	lib/case/memory.c \

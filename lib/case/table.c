@@ -144,6 +144,7 @@ static const dd_key case_rows[] = {
      .fallback = NAN,
      OPEN,
      .help = "what people do, step by step"},
+    BLOCK("fleet", fleet, dd_fleet_keys, "what fleet is asked: the rigs that use a ramp, and how the ramp could be changed"),
     BLOCK("limits", limits, dd_limits_keys, "thresholds of the verdict's words and of the events"),
     {.name = "gravity",
      .type = DD_KEY_QUANTITY,

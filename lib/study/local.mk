@@ -41,3 +41,4 @@ libcore_la_SOURCES += lib/study/windows.c lib/study/windows.h lib/study/windows_
 libcore_la_SOURCES += lib/study/brake_motion.c lib/study/brake_motion.h lib/study/brake_stop.c
 libcore_la_SOURCES += lib/study/brake.c lib/study/brake.h lib/study/brake_stops.c lib/study/brake_gain.c lib/study/brake_hills.c lib/study/brake_hold.c lib/study/brake_pull_out.c lib/study/brake_descent.c lib/study/brake_swing.c lib/study/brake_standards.c
 libcore_la_SOURCES += lib/study/seat_strength.c
+libcore_la_SOURCES += lib/study/fleet.c lib/study/fleet.h lib/study/fleet_ramp.c lib/study/fleet_run.c lib/study/fleet_sample.c lib/study/fleet_tell.c lib/study/fleet_share.c

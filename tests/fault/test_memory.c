@@ -3,6 +3,7 @@
    library. Each time: an error, or the very texts of a run without a failure; nothing left behind. The linker redirects the
    calls here (local.mk); allocators.sh holds that list against the sources. */
 #include "lib/base/calendar.h"
+#include "lib/study/fleet.h"
 #include "lib/study/windows.h"
 #include <drawdock/study.h>
 #include <gsl/gsl_eigen.h>
@@ -11,6 +12,8 @@
 #include <gsl/gsl_multifit_nlinear.h>
 #include <gsl/gsl_odeiv2.h>
 #include <gsl/gsl_permutation.h>
+#include <gsl/gsl_qrng.h>
+#include <gsl/gsl_rng.h>
 #include <gsl/gsl_roots.h>
 #include <jansson.h>
 #include <math.h>
@@ -89,6 +92,8 @@ GSL_MAKER(gsl_multifit_nlinear_workspace, gsl_multifit_nlinear_alloc,
 GSL_MAKER(gsl_odeiv2_evolve, gsl_odeiv2_evolve_alloc, (size_t n), (n))
 GSL_MAKER(gsl_odeiv2_step, gsl_odeiv2_step_alloc, (const gsl_odeiv2_step_type *t, size_t n), (t, n))
 GSL_MAKER(gsl_permutation, gsl_permutation_alloc, (size_t n), (n))
+GSL_MAKER(gsl_qrng, gsl_qrng_alloc, (const gsl_qrng_type *t, unsigned int n), (t, n))
+GSL_MAKER(gsl_rng, gsl_rng_alloc, (const gsl_rng_type *t), (t))
 GSL_MAKER(gsl_root_fsolver, gsl_root_fsolver_alloc, (const gsl_root_fsolver_type *t), (t))
 GSL_MAKER(gsl_vector, gsl_vector_alloc, (size_t n), (n))
 GSL_MAKER(gsl_vector, gsl_vector_calloc, (size_t n), (n))
@@ -262,6 +267,35 @@ static dd_status windows(text *texts)
     return status;
 }
 
+/* A fleet that is drawn, with levels that are given. */
+static dd_status fleet(text *texts)
+{
+    memory.counting = false;
+    static dd_case scenario;
+    static dd_fleet_answer answers[6];
+    dd_case_defaults(&scenario);
+    scenario.action = DD_ACTION_LAUNCH;
+    scenario.boat.length = 5;
+    scenario.fleet.own = 1;
+    scenario.fleet.sampled.rigs = 3;
+    for (int i = 0; i < 6; i++) answers[i] = (dd_fleet_answer){.asked = i % 2 == 0, .level = 0.1 * i};
+    answers[4].status = DD_ERROR_NO_EQUILIBRIUM;
+    memory.counting = true;
+    dd_fleet_work w = {.scenario = &scenario, .ramp_count = 1, .answers = answers, .level = 0.3};
+    dd_report *report = NULL;
+    dd_error error = {.status = DD_OK};
+    w.report = dd_reporter_create("fleet", "fleet", DD_REPORT_METRIC);
+    dd_status status = w.report != NULL ? dd_fleet_make(&w, NULL, &error) : (error.status = DD_ERROR_MEMORY);
+    if (status == DD_OK) dd_fleet_tell(&w);
+    if (status == DD_OK) status = dd_reporter_finish(w.report, &report, &error);
+    else dd_reporter_free(w.report);
+    if (error.status != status) FAULT("request %ld: returned %d, told %d\n", memory.fail_at, (int)status, (int)error.status);
+    if (status == DD_OK) status = keep(texts, dd_report_json(report));
+    dd_report_free(report);
+    free(w.rigs);
+    return status;
+}
+
 static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
 {
     long live = memory.live;
@@ -339,6 +373,7 @@ static void settling(void **state) { (void)state, every_request_fails(settle, 10
 static void weighing(void **state) { (void)state, every_request_fails(weigh, 60, 2); }
 static void seating(void **state) { (void)state, every_request_fails(seat, 40, 2); }
 static void braking(void **state) { (void)state, every_request_fails(brake, 0, 2); }
+static void a_fleet(void **state) { (void)state, every_request_fails(fleet, 60, 3); }
 static void windows_of_a_day(void **state) { (void)state, every_request_fails(windows, 60, 3); }
 static void a_hull_by_stations(void **state) { (void)state, every_request_fails(by_stations, 60, 3); }
 
@@ -346,6 +381,7 @@ int main(void)
 {
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
     const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
-                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating), cmocka_unit_test(braking), cmocka_unit_test(windows_of_a_day)};
+                                       cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating), cmocka_unit_test(braking), cmocka_unit_test(windows_of_a_day),
+                                       cmocka_unit_test(a_fleet)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

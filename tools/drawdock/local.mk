@@ -22,5 +22,5 @@ drawdock_SOURCES = \
 	tools/drawdock/show.c \
 	tools/drawdock/study.c \
 	tools/drawdock/windows.c tools/drawdock/zone.c tools/drawdock/zone.h \
-	tools/drawdock/rigs.c tools/drawdock/trailers.c tools/drawdock/adjust.c
+	tools/drawdock/rigs.c tools/drawdock/trailers.c tools/drawdock/adjust.c tools/drawdock/fleet.c
 drawdock_LDADD = libcore.la

@@ -302,7 +302,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     dd_string_add(&head, "\n");
     int lines = 1 + screen_wrap(&head, "", report->title, 1) + screen_wrap(&head, "  ", report->sentence, SENTENCE_LINES);
     if (*report->headline) lines += screen_wrap(&head, "  ", report->headline, 2);
-    lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, strcmp(report->study, "depth") == 0 || strcmp(report->study, "windows") == 0 ? DD_CAUTION_RAMP : DD_CAUTION_ROAD);
+    lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, strcmp(report->study, "depth") == 0 || strcmp(report->study, "windows") == 0 || strcmp(report->study, "fleet") == 0 ? DD_CAUTION_RAMP : DD_CAUTION_ROAD);
     if (folder) lines += add_written(&tail, folder, files);
     int room = SCREEN_LINES - lines, checked = 0;
     for (int i = 0; i < report->check_count; i++) checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;

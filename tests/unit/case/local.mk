@@ -27,7 +27,7 @@ EXTRA_DIST += \
 	tests/unit/case/supports.yaml \
 	tests/unit/case/people.yaml \
 	tests/unit/case/road.yaml \
-	tests/unit/case/adjusted.yaml tests/unit/case/braked.yaml \
+	tests/unit/case/adjusted.yaml tests/unit/case/braked.yaml tests/unit/case/fleet.yaml \
 	tests/unit/case/ruled.yaml \
 	tests/unit/case/surveyed.yaml \
 	tests/unit/case/validate_schema.py

@@ -253,7 +253,8 @@ static void every_key_changes_its_field(void **state)
                                         SOURCE_DIR "/tests/unit/case/surveyed.yaml",
                                         SOURCE_DIR "/tests/unit/case/moving-water.yaml", SOURCE_DIR "/tests/unit/case/road.yaml", SOURCE_DIR "/tests/unit/case/ruled.yaml",
                                         SOURCE_DIR "/tests/unit/case/adjusted.yaml", SOURCE_DIR "/tests/unit/case/braked.yaml", SOURCE_DIR "/tests/unit/case/tide.yaml",
-                                        SOURCE_DIR "/tests/unit/case/tide-table.yaml"};
+                                        SOURCE_DIR "/tests/unit/case/tide-table.yaml",
+                                        SOURCE_DIR "/tests/unit/case/fleet.yaml"};
     walker w = {0};
     faults = 0;
     enum { FILES = sizeof files / sizeof files[0] };

@@ -53,6 +53,7 @@ static void the_schema_agrees_with_the_reader(void **state)
     add_document(folder, SOURCE_DIR "/tests/unit/case/ruled.yaml", count + 5, command, sizeof command);
     add_document(folder, SOURCE_DIR "/tests/unit/case/adjusted.yaml", count + 6, command, sizeof command);
     add_document(folder, SOURCE_DIR "/tests/unit/case/braked.yaml", count + 7, command, sizeof command);
+    add_document(folder, SOURCE_DIR "/tests/unit/case/fleet.yaml", count + 8, command, sizeof command);
     assert_int_equal(system(command), 0);
     remove_folder(folder);
 }

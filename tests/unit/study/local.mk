@@ -9,7 +9,7 @@ tests_unit_study_test_settle_docking_SOURCES = tests/unit/study/test_settle_dock
 	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
 EXTRA_DIST += tests/reference/hydro/docking_exact.csv tests/reference/hydro/docking_published.csv
 check_PROGRAMS += tests/unit/study/test_key_effects
-tests_unit_study_test_key_effects_SOURCES = tests/unit/study/test_key_effects.c
+tests_unit_study_test_key_effects_SOURCES = tests/unit/study/test_key_effects.c tests/unit/study/fleet_of_skids.c tests/unit/study/fleet_of_skids.h
 check_PROGRAMS += tests/unit/study/test_causes
 tests_unit_study_test_causes_SOURCES = tests/unit/study/test_causes.c
 check_PROGRAMS += tests/unit/study/test_bands
@@ -80,3 +80,5 @@ check_PROGRAMS += tests/unit/study/test_seat_strength
 tests_unit_study_test_seat_strength_SOURCES = tests/unit/study/test_seat_strength.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_seat_required
 tests_unit_study_test_seat_required_SOURCES = tests/unit/study/test_seat_required.c tests/unit/study/reports.c tests/unit/study/reports.h
+check_PROGRAMS += tests/unit/study/test_fleet
+tests_unit_study_test_fleet_SOURCES = tests/unit/study/test_fleet.c tests/unit/study/reports.c tests/unit/study/reports.h

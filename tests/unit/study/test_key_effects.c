@@ -5,6 +5,7 @@
 #include "lib/base/units.h"
 #include "lib/case/case.h"
 #include "lib/case/show.h"
+#include "tests/unit/study/fleet_of_skids.h"
 #include <drawdock/study.h>
 #include <math.h>
 #include <setjmp.h>
@@ -27,6 +28,8 @@ static const struct {
     {"action", "launch and retrieve are different procedures: each of the scenarios has its own"},
     {"boat.name", "a name, for the reader of the file"},
     {"trailer.name", "a name, for the reader of the file"},
+    {"fleet.rigs.launch", "names a file, which the program reads: tests/cli/fleet.sh"},
+    {"fleet.rigs.retrieve", "as launch"},
     {"vehicle.name", "a name, for the reader of the file"},
     {"ramp.name", "a name, for the reader of the file"},
     {"ramp.surfaces.name", "a name, for the reader of the file"},
@@ -72,38 +75,19 @@ static dd_status keep_report(dd_status status, dd_report *report, dd_result **re
     return status;
 }
 
-static dd_status weighed(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
-{
-    dd_report *report;
-    (void)progress, (void)context;
-    dd_status status = dd_study_weigh(scenario, &report, error);
-    return keep_report(status, report, result);
-}
-
-static dd_status braked(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
-{
-    dd_report *report;
-    (void)progress, (void)context;
-    dd_status status = dd_study_brake(scenario, &report, error);
-    return keep_report(status, report, result);
-}
-
-static dd_status seated(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
-{
-    dd_report *report;
-    (void)progress, (void)context;
-    dd_status status = dd_study_seat(scenario, &report, error);
-    return keep_report(status, report, result);
-}
-
-static dd_status deep(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
-{
-    (void)progress;
-    (void)context;
-    dd_report *report = NULL;
-    dd_status status = dd_study_ramp_depth(scenario, 0, &report, error);
-    return keep_report(status, report, result);
-}
+#define REPORTED(name, asked) \
+    static dd_status name(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error) \
+    { \
+        dd_report *report = NULL; \
+        (void)progress, (void)context; \
+        const dd_status status = asked; \
+        return keep_report(status, report, result); \
+    }
+REPORTED(weighed, dd_study_weigh(scenario, &report, error))
+REPORTED(braked, dd_study_brake(scenario, &report, error))
+REPORTED(seated, dd_study_seat(scenario, &report, error))
+REPORTED(deep, dd_study_ramp_depth(scenario, 0, &report, error))
+REPORTED(fleeted, fleet_of_skids(scenario, &report, error))
 
 static dd_status adjusted(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
 {
@@ -283,6 +267,7 @@ static const setup setups[] = {
       "trailer.supports[side skids].adjust.up=[]", "trailer.supports[side skids].adjust.out=[]", "trailer.supports[side skids].adjust.aft=[]"},
      {"trailer.axle adjust", "trailer.winch.adjust"}},
     {"usable by the clock", SCENARIOS "launch.yaml", windowed, {"place={latitude: 51 deg, longitude: -1 deg, time zone: Europe/London}"}, {"place."}},
+    {"a fleet", CASES "fleet.yaml", fleeted, {NULL}, {"fleet."}},
     {"braked", CASES "braked.yaml", braked, {NULL}, {"braking", "vehicle.braking", "trailer.brake figures"}},
     {"braked by a ramped controller", CASES "braked.yaml", braked, {"trailer.brake figures.controller.kind=time ramped"}, {"trailer.brake figures.controller"}},
     {"by rules", CASES "ruled.yaml", weighed, {"measured=[]", "loadings=[]"}, {"rules", "trailer.brakes"}},
