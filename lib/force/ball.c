@@ -4,17 +4,25 @@
 
 static const double blend = 0.03; /* half width over which one side takes over from the other, m */
 
-/* Cover and its slope by (X, y, z), this side's part in it. */
-static double share_at(const dd_hull *hull, dd_face face, int side, dd_vec3 p, dd_vec3 *by_p)
+/* The face where the ball is, on one side. */
+typedef struct under {
+    dd_topside_point topside;
+    dd_bottom_point bottom;
+} under;
+
+/* Cover and its slope by (X, y, z), this side's part in it; *here is set where that part is not 0. */
+static double share_at(const dd_hull *hull, dd_face face, int side, dd_vec3 p, dd_vec3 *by_p, under *here)
 {
     dd_smooth part = dd_smooth_step(0.5 + side * p.y / (2 * blend));
+    *by_p = dd_vec(0, 0, 0);
+    if (part.value <= 0) return 0; /* the other side's, and no lines to look up */
     part.slope *= side / (2 * blend);
     if (face == DD_FACE_TOPSIDE) {
-        dd_topside_point t = dd_hull_topside(hull, p.x, p.z);
+        const dd_topside_point t = here->topside = dd_hull_topside(hull, p.x, p.z);
         *by_p = dd_vec(t.cover_x * part.value, t.cover * part.slope, t.cover_z * part.value);
         return t.cover * part.value;
     }
-    dd_bottom_point b = dd_hull_bottom(hull, p.x, p.y, side);
+    const dd_bottom_point b = here->bottom = dd_hull_bottom(hull, p.x, p.y, side);
     *by_p = dd_vec(b.cover_x * part.value, b.cover_y * part.value + b.cover * part.slope, 0);
     return b.cover * part.value;
 }
@@ -26,8 +34,9 @@ static void turn_share(dd_ball *ball, const dd_hull *hull, dd_face face, int sid
     for (int j = 0; j < 3; j++) {
         const dd_vec3 e = dd_vec(j == 0 ? h : 0, j == 1 ? h : 0, j == 2 ? h : 0);
         dd_vec3 more, less;
-        (void)share_at(hull, face, side, dd_add(ball->p, e), &more);
-        (void)share_at(hull, face, side, dd_sub(ball->p, e), &less);
+        under unused;
+        (void)share_at(hull, face, side, dd_add(ball->p, e), &more, &unused);
+        (void)share_at(hull, face, side, dd_sub(ball->p, e), &less, &unused);
         dd_vec3 d = dd_scale(0.5 / h, dd_sub(more, less));
         ball->share_turning.m[0][j] = d.x, ball->share_turning.m[1][j] = d.y, ball->share_turning.m[2][j] = d.z;
     }
@@ -36,14 +45,15 @@ static void turn_share(dd_ball *ball, const dd_hull *hull, dd_face face, int sid
 int dd_ball_press(dd_ball *b, const dd_hull *hull, dd_face face, int side, int with_gradient)
 {
     const double far = 2 * b->radius; /* a first look: the true distance is less, but not by half on any hull's side */
-    b->share = share_at(hull, face, side, b->p, &b->share_by_p);
+    under here;
+    b->share = share_at(hull, face, side, b->p, &b->share_by_p, &here);
     if (b->share <= 0) return 0;
     if (face == DD_FACE_TOPSIDE) {
-        dd_topside_point t = dd_hull_topside(hull, b->p.x, b->p.z);
+        const dd_topside_point t = here.topside;
         if (side * b->p.y - t.y > far * sqrt(1 + t.yx * t.yx + t.yz * t.yz)) return 0;
         b->nearest = dd_nearest_topside(hull, side, b->p, with_gradient);
     } else {
-        dd_bottom_point start = dd_hull_bottom(hull, b->p.x, b->p.y, side);
+        const dd_bottom_point start = here.bottom;
         if (b->p.z >= start.z) return 0; /* beside the hull, over its bottom: the topside's ball */
         if (start.z - b->p.z > far * sqrt(1 + start.zx * start.zx + start.zy * start.zy)) return 0;
         b->nearest = dd_nearest_at(hull, side, b->p, start, with_gradient);

@@ -67,7 +67,8 @@ static void look(meeting *m, const guides *g, const dd_guide *guide, dd_vec3 p, 
     if (top) m->over_chine = fmin(m->over_chine, p.z + guide->radius - t.chine);
 }
 
-static void meet(const guides *g, const dd_guide *guide, const dd_kinematics *k, const double *value, int with_gradient, meeting *m)
+static void meet(const guides *g, const dd_guide *guide, const dd_kinematics *k, const double *value, int with_gradient,
+                 int with_gaps, meeting *m)
 {
     const double *twist = k->relative_twist;
     const int up = places(guide->height, spacing_up, UP), along = places(guide->length, spacing_along, ALONG);
@@ -81,7 +82,7 @@ static void meet(const guides *g, const dd_guide *guide, const dd_kinematics *k,
             if (along > 1) at.x += guide->length * ((double)a / (along - 1) - 0.5);
             if (up > 1) at.z -= guide->height * u / (up - 1);
             ball.p = dd_apply_transposed(&k->to_trailer, dd_sub(at, k->pose.position));
-            look(m, g, guide, ball.p, u == 0);
+            if (with_gaps) look(m, g, guide, ball.p, u == 0);
             press(m, g, ball, DD_FACE_TOPSIDE, with_gradient);
             if (u == 0) press(m, g, ball, DD_FACE_BOTTOM, with_gradient);
         }
@@ -153,7 +154,7 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
         const double *value = memory->value + first;
         double *own = channels ? channels + CHANNELS * i : NULL;
         meeting m;
-        meet(g, &g->rig->guides[i], kinematics, value, gradient != NULL, &m);
+        meet(g, &g->rig->guides[i], kinematics, value, gradient != NULL, own != NULL, &m);
         if (own) {
             own[LOAD] = own[TIP_LOAD] = own[PLACE_LOAD] = 0;
             own[GAP] = isfinite(m.gap) ? m.gap : NAN;
@@ -198,7 +199,7 @@ static int just_touches(const guides *g, const dd_model *model, const dd_pose *p
             dd_guide other = g->rig->guides[i];
             meeting m;
             other.radius += near[n];
-            meet(g, &other, &k, none, 0, &m);
+            meet(g, &other, &k, none, 0, 0, &m);
             count[n] = m.count;
         }
         if (count[0] != count[1]) return 1;

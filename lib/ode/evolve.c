@@ -24,21 +24,29 @@ typedef struct evolution {
     long failed_steps;
 } evolution;
 
-/* Step control on the largest weighted error: as GSL's standard control (factors 1/5 to 5, retry above 1.1, room to
-   grow below 0.5) but for the rule by which the step grows. */
+/* The error in hand, in tolerances: 1 is just met. A NaN counts as too large. */
+static double error_of(const evolution *self, const double y[], const double error[])
+{
+    double largest = DBL_MIN, sum = 0.0;
+    for (size_t i = 0; i < self->problem.size; i++) {
+        const double ratio = fabs(error[i]) / dd_ode_error_weight(&self->problem, i, y[i]);
+        if (!(ratio <= largest)) largest = isnan(ratio) ? INFINITY : ratio;
+        sum += ratio * ratio;
+    }
+    if (self->rule.mean_square <= 0.0 || !isfinite(largest)) return largest;
+    return fmax(DBL_MIN, self->rule.mean_square * sqrt(sum / (double)self->problem.size));
+}
+
+/* Step control on the weighted error: as GSL's standard control (factors 1/5 to 5, retry above 1.1, room to
+   grow below 0.5) but for the rule by which the step grows and the norm. */
 static int adjust_step(void *state, size_t size, unsigned int order, const double y[], const double error[],
                        const double dydt[], double *h)
 {
     const evolution *self = state;
-    const double tried = *h;
-    double largest = DBL_MIN;
+    const double tried = *h, largest = error_of(self, y, error);
     double factor;
     (void)dydt;
-    for (size_t i = 0; i < size; i++) {
-        const double ratio = fabs(error[i]) / dd_ode_error_weight(&self->problem, i, y[i]);
-        if (!(ratio <= largest)) /* so that a NaN counts as too large */
-            largest = isnan(ratio) ? INFINITY : ratio;
-    }
+    (void)size;
     if (largest > 1.1) {
         factor = fmax(0.2, 0.9 / pow(largest, 1.0 / order));
         /* An unchanged step tells GSL that there is no way on. */
@@ -58,7 +66,7 @@ static int error_level(void *state, const double y, const double dydt, const dou
     const evolution *self = state;
     (void)dydt;
     (void)h;
-    *level = dd_ode_error_weight(&self->problem, i, y);
+    *level = self->rule.newton * dd_ode_error_weight(&self->problem, i, y);
     return GSL_SUCCESS;
 }
 

@@ -84,6 +84,40 @@ static void a_ledger_that_does_not_close(void **state)
     run_spoiled("buoyancy", SPOIL_UNTRUE, DD_ERROR_LEDGER, "ledger");
 }
 
+/* Mends the force when the time falls: a second run has begun. */
+static int mend_at_the_second_run(double share, double time, void *context)
+{
+    double *last = context;
+    (void)share;
+    if (time < *last) spoil_force("buoyancy", SPOIL_NOTHING, INFINITY);
+    *last = time;
+    return 0;
+}
+
+/* A ledger that does not close at the standard tolerance: run again at the fine one, which the result tells; asked for fine, it stays failed. */
+static void run_again_at_the_fine_tolerance(void **state)
+{
+    (void)state;
+    for (int fine = 0; fine < 2; fine++) {
+        dd_case *scenario = read_case(SOURCE_DIR "/scenarios/launch.yaml", short_run);
+        dd_result *result = NULL;
+        dd_error error = {.status = DD_OK};
+        double last = 0;
+        if (fine) scenario->tolerance = DD_TOLERANCE_FINE;
+        spoil_force("buoyancy", SPOIL_UNTRUE, spoiled_at);
+        const dd_status status = dd_study_run(scenario, mend_at_the_second_run, &last, &result, &error);
+        spoil_force("buoyancy", SPOIL_NOTHING, INFINITY);
+        assert_int_equal(status, fine ? DD_ERROR_LEDGER : DD_OK);
+        assert_non_null(result);
+        int told = 0;
+        for (int i = 0; i < result->assumed_count; i++) told += strncmp(result->assumed[i], "Tolerance: fine", 15) == 0;
+        assert_int_equal(told, fine ? 0 : 1);
+        if (!fine) assert_true(result->rows[(result->row_count - 1) * result->column_count] > 1.99);
+        dd_result_free(result);
+        free(scenario);
+    }
+}
+
 /* A start that has no value is no run at all. */
 static void a_start_that_is_not_a_number(void **state)
 {
@@ -138,6 +172,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_force_that_is_not_a_number), cmocka_unit_test(a_force_too_stiff_to_follow),
-        cmocka_unit_test(a_ledger_that_does_not_close), cmocka_unit_test(a_start_that_is_not_a_number), cmocka_unit_test(cancelling)};
+        cmocka_unit_test(a_ledger_that_does_not_close), cmocka_unit_test(run_again_at_the_fine_tolerance),
+        cmocka_unit_test(a_start_that_is_not_a_number), cmocka_unit_test(cancelling)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -220,7 +220,7 @@ void draw_trailer(drawing *d)
     const double centre = d->transom - dd_hull_mass(d->hull)->centre.x, axle = centre * between(d, 1.05, 1.1);
     t->axle_count = boat > 1600 ? 2 : 1;
     for (int i = 0; i < t->axle_count; i++)
-        t->axles[i] = (dd_axle){.behind_coupling = axle + (t->axle_count == 2 ? 0.85 * (i - 0.5) : 0),
+        t->axles[i] = (dd_axle){.mass = NAN, .behind_coupling = axle + (t->axle_count == 2 ? 0.85 * (i - 0.5) : 0),
                                 .rating = 1.2 * t->aggregate_mass_rating / t->axle_count};
     t->bow_stop.behind_coupling = stop;
     t->bow_stop.above_ground = d->keel_height + eye.z;
