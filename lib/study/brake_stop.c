@@ -239,7 +239,7 @@ dd_status dd_brake_stop(const dd_brake_rig *rig, const dd_stop_asked *asked, dd_
     if (!(asked->speed > 0) || !(asked->speed <= DD_BRAKE_FASTEST + 1e-9))
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_brake_stop: speed", "found %.0f km/h, expected above 0 and at most 130 km/h: the model is for roads", 3.6 * asked->speed);
     double absolute[DD_BRAKE_SIZE], relative[DD_BRAKE_SIZE];
-    const double tolerance = asked->tolerance > 0 ? asked->tolerance : 1e-6;
+    const double tolerance = asked->tolerance > 0 ? asked->tolerance : 5e-7;
     dd_brake_motion m;
     dd_status status = dd_brake_motion_begin(&m, rig, asked, error);
     if (status != DD_OK) return status;
