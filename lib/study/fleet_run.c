@@ -90,7 +90,7 @@ dd_status dd_fleet_run(dd_fleet_work *w, int threads, dd_progress progress, void
         if (stop || !a->asked) continue;
         answer(w, ramp, rig, action, a);
 #ifdef _OPENMP
-#pragma omp critical(dd_fleet)
+#pragma omp critical
 #endif
         {
             done++;
