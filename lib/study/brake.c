@@ -53,15 +53,14 @@ static void load_trailer(dd_brake *b, const dd_mass_properties *boat)
 static dd_status begin(dd_brake *b, dd_error *error)
 {
     const dd_case *c = b->scenario;
-    dd_placement placement;
     dd_hull *hull = NULL;
-    dd_status status = dd_yard_place(c, &placement, error);
+    dd_status status = dd_yard_place(c, &b->placement, error);
     if (status == DD_OK) status = dd_hull_create(&c->boat, &hull, error);
     if (status != DD_OK) return status;
     const dd_mass_properties boat = *dd_hull_mass(hull);
     dd_hull_free(hull);
     b->boat_mass = boat.mass;
-    b->boat_centre = dd_placed_point(&placement, boat.centre);
+    b->boat_centre = dd_placed_point(&b->placement, boat.centre);
     status = dd_road_statics(&c->vehicle, &c->trailer, boat.mass, b->boat_centre, c->gravity, &b->road, error);
     dd_rig *empty = NULL;
     if (status == DD_OK) status = dd_rig_create(&c->vehicle, &c->trailer, &empty, error);

@@ -6,6 +6,7 @@
 #include "lib/record/reporter.h"
 #include "lib/rig/road.h"
 #include "lib/study/brake_motion.h"
+#include "lib/study/yard.h"
 #include <drawdock/case.h>
 
 enum { DD_BRAKE_KINDS = 4, DD_ROADS = 2 }; /* dry, wet */
@@ -15,6 +16,7 @@ typedef struct dd_brake {
     dd_trailer_parameters loaded; /* the trailer with the boat as its mass */
     double boat_mass;
     dd_vec3 boat_centre;          /* trailer frame */
+    dd_placement placement;       /* of the boat at home */
     dd_road_loads road;           /* of the rig as given, standing on level ground */
     dd_brake_rig *rig;            /* on the grade asked */
     dd_stop stops[DD_ROADS][DD_BRAKE_KINDS];

@@ -125,26 +125,70 @@ dd_status dd_swing_critical(const dd_swing_rig *rig, double *speed, dd_error *er
     return d.status;
 }
 
-/* The rig with its cornering figures times a factor; the boat forward by so much, more load aboard at the bow. */
-static dd_swing_rig swing_of(const dd_brake *b, double factor, double forward)
+/* What is changed of the rig. */
+typedef struct changed {
+    double factor, forward; /* of the cornering figures; the boat, m */
+    double more, at;        /* kg aboard, and where, behind the coupling, m */
+} changed;
+
+static dd_swing_rig swing_of(const dd_brake *b, changed by)
 {
     const dd_vehicle_parameters *v = &b->rig->rig->vehicle;
     const dd_trailer_parameters *t = &b->loaded;
     const double g = b->scenario->gravity, yaw = isnan(v->braking.yaw_radius) ? v->pitch_radius : v->braking.yaw_radius;
     dd_trailer_parameters shifted = *t;
-    shifted.centre_behind_coupling -= forward * b->boat_mass / t->mass;
+    shifted.mass += by.more;
+    shifted.centre_behind_coupling += (by.more * (by.at - t->centre_behind_coupling) - by.forward * b->boat_mass) / shifted.mass;
+    const double off = t->centre_behind_coupling - shifted.centre_behind_coupling, far = by.at - shifted.centre_behind_coupling;
     const dd_standing z = dd_stand_on(v, &shifted, g, 0, 0, NAN);
     dd_swing_rig s = {.mass = v->mass, .inertia = v->mass * yaw * yaw, .front = v->centre_behind_front_axle, .rear = v->wheelbase - v->centre_behind_front_axle,
-                      .trailer_mass = t->mass, .trailer_inertia = t->mass * t->braking.yaw_radius * t->braking.yaw_radius, .centre = shifted.centre_behind_coupling,
+                      .trailer_mass = shifted.mass, .trailer_inertia = t->mass * t->braking.yaw_radius * t->braking.yaw_radius, .centre = shifted.centre_behind_coupling,
                       .axle_count = t->axle_count, .yaw_damping = t->braking.yaw_damping};
+    if (by.more != 0) s.trailer_inertia += t->mass * off * off + by.more * far * far;
     s.ball = s.rear + v->coupling_behind_rear_axle;
-    s.front_stiffness = factor * v->braking.front_cornering * z.front;
-    s.rear_stiffness = factor * v->braking.rear_cornering * z.rear;
+    s.front_stiffness = by.factor * v->braking.front_cornering * z.front;
+    s.rear_stiffness = by.factor * v->braking.rear_cornering * z.rear;
     for (int i = 0; i < t->axle_count; i++) {
         s.axle[i] = t->axles[i].behind_coupling;
-        s.stiffness[i] = factor * t->braking.cornering * z.trailer / t->axle_count;
+        s.stiffness[i] = by.factor * t->braking.cornering * z.trailer / t->axle_count;
     }
     return s;
+}
+
+/* One line of what moves the swing; *critical: the speed at which it no longer dies away. */
+static dd_status add_move(const dd_brake *b, const char *words, changed by, double *critical, dd_error *error)
+{
+    dd_reporter *r = b->report;
+    const dd_swing_rig s = swing_of(b, by);
+    double damping, frequency;
+    dd_status status = dd_swing_critical(&s, critical, error);
+    if (status == DD_OK) status = dd_swing_mode(&s, b->scenario->braking.speed, &damping, &frequency, error);
+    if (status != DD_OK) return status;
+    dd_reporter_words(r, "%s", words);
+    dd_reporter_value(r, isinf(*critical) ? NAN : *critical);
+    dd_reporter_value(r, damping);
+    dd_reporter_value(r, frequency > 0 ? 2 * 3.14159265358979323846 / frequency : NAN);
+    return DD_OK;
+}
+
+/* Each tank whose place is given, empty and full. */
+static dd_status add_tanks(const dd_brake *b, dd_error *error)
+{
+    const dd_hull_parameters *boat = &b->scenario->boat;
+    dd_status status = DD_OK;
+    for (int i = 0; i < boat->item_count; i++)
+        for (int full = 0; full < 2 && status == DD_OK; full++) {
+            dd_item other = boat->items[i];
+            const dd_vec3 nowhere = dd_vec(NAN, NAN, NAN), at = dd_item_centre(&other, nowhere);
+            if (!isfinite(other.volume) || !isfinite(at.x)) continue;
+            other.fill = full ? 0.95 : 0;
+            const double more = dd_item_mass(&other) - dd_item_mass(&boat->items[i]);
+            double critical;
+            char words[96];
+            dd_text(words, sizeof words, "%s: %s", other.item, full ? "full" : "empty");
+            status = add_move(b, words, (changed){.factor = 1, .more = more, .at = dd_placed_point(&b->placement, at).x}, &critical, error);
+        }
+    return status;
 }
 
 static dd_status add_moves(const dd_brake *b, double critical[3], dd_error *error)
@@ -166,18 +210,12 @@ static dd_status add_moves(const dd_brake *b, double critical[3], dd_error *erro
     dd_reporter_column(r, "damping asked", "", 3, "ratio at the speed of the stop");
     dd_reporter_column(r, "period", "s", 2, "of the swing there");
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        const dd_swing_rig s = swing_of(b, rows[i].factor, rows[i].forward);
-        double speed, damping, frequency;
-        dd_status status = dd_swing_critical(&s, &speed, error);
-        if (status == DD_OK) status = dd_swing_mode(&s, b->scenario->braking.speed, &damping, &frequency, error);
+        double speed;
+        const dd_status status = add_move(b, rows[i].name, (changed){.factor = rows[i].factor, .forward = rows[i].forward}, &speed, error);
         if (status != DD_OK) return status;
         if (i < 3) critical[i] = speed;
-        dd_reporter_words(r, "%s", rows[i].name);
-        dd_reporter_value(r, isinf(speed) ? NAN : speed);
-        dd_reporter_value(r, damping);
-        dd_reporter_value(r, frequency > 0 ? 2 * 3.14159265358979323846 / frequency : NAN);
     }
-    return DD_OK;
+    return add_tanks(b, error);
 }
 
 static dd_status add_speeds(const dd_brake *b, dd_error *error)
@@ -193,7 +231,7 @@ static dd_status add_speeds(const dd_brake *b, dd_error *error)
         const double speed = (30 + 5 * i) / 3.6;
         dd_reporter_value(r, speed);
         for (int e = 0; e < 3; e++) {
-            const dd_swing_rig s = swing_of(b, e == 0 ? 1 : e == 1 ? 1 - within : 1 + within, 0);
+            const dd_swing_rig s = swing_of(b, (changed){.factor = e == 0 ? 1 : e == 1 ? 1 - within : 1 + within});
             double damping, frequency;
             dd_status status = dd_swing_mode(&s, speed, &damping, &frequency, error);
             if (status != DD_OK) return status;

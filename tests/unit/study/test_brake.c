@@ -157,6 +157,15 @@ static void every_system(void **state)
     assert_true(number_at(r, "swing_moves", "boat 0.2 m forward", "damping asked") > as_is);
     assert_true(number_at(r, "swing_moves", "boat 0.2 m aft", "damping asked") < as_is);
     assert_true(number_at(r, "swing_moves", "coupling load a quarter more", "damping asked") > as_is);
+    /* An empty tank: as the rig whose file says so, to what the boat's place on softer supports does. Grade: the other path. */
+    static const char *const empty[] = {"aboard[1].fill=0", NULL};
+    const double damping = number_at(r, "swing_moves", "fuel: empty", "damping asked"), period = number_at(r, "swing_moves", "fuel: empty", "period");
+    NEAR(number_at(r, "swing_moves", "fuel: full", "damping asked"), as_is, 1e-12); /* full as it stands */
+    assert_true(fabs(damping - as_is) > 5e-3);
+    dd_report_free(r);
+    r = braked_with(empty);
+    NEAR(number_at(r, "swing_moves", "as it stands", "damping asked"), damping, 5e-4);
+    NEAR(number_at(r, "swing_moves", "as it stands", "period"), period, 2e-3);
     dd_report_free(r);
 }
 

@@ -170,7 +170,8 @@ static void overrun_on_a_grade(void **state)
     dd_brake_rig_free(rig);
 }
 
-/* Level: reaction and braking against the printed table (0.3 %: its constants are rounded); a/g = 0.35 on a grade against the formula column (0.6 %:
+/* Level: the book's own formula, 1.47 V t and 1.075 V2 / a, to the printed digit; reaction and braking of the stop against the printed sum (0.6 %:
+   the rest of the vehicle, and half a foot: 1.47 and 1.075 are rounded by 0.2 %); a/g = 0.35 on a grade against the formula column (0.6 %:
    sin for tan). The vehicle alone, its trailer 10 kg. */
 static void stopping_sight_distance(void **state)
 {
@@ -190,6 +191,8 @@ static void stopping_sight_distance(void **state)
     while (fgets(line, sizeof line, file)) {
         double mph, reaction, braking, sum;
         if (sscanf(line, "%lf,%lf,%lf,%lf", &mph, &reaction, &braking, &sum) != 4) continue;
+        NEAR(1.47 * mph * 2.5, reaction, 0.0501);
+        NEAR(1.075 * mph * mph / 11.2, braking, 0.0501);
         dd_stop_asked asked = asked_of(DD_FITTED_NONE, mph * MPH, 0);
         stop_it(rig, &asked, stop);
         const double found = (stop->distance + 2.5 * mph * MPH) / feet;
