@@ -176,6 +176,34 @@ static bool is_told(const dd_report *r, const char *words)
     return false;
 }
 
+/* Breaking away, closed forms: battery over current; twice the torque slows twice as much, by which a slope holds on which sin is that over g; grip
+   ends both. Chains that are taut before the cable pulls keep the brakes off, and are told. */
+static void breaking_away(void **state)
+{
+    (void)state;
+    static const char *const weak[] = {"trailer.brake figures.electric.torque=400 N m", "trailer.brake figures.battery=6", "trailer.brake figures.electric.current=2.5",
+                                       "trailer.brake figures.chain slack=0.3 m", "trailer.brake figures.breakaway delay=0.4 s", NULL};
+    static const char *const strong[] = {"trailer.brake figures.electric.torque=800 N m", NULL};
+    static const char *const most[] = {"trailer.brake figures.electric.torque=9000 N m", "trailer.brake figures.electric-hydraulic.effective radius=200 mm",
+                                       "trailer.brake figures.electric-hydraulic.piston area=20 cm2", NULL};
+    dd_report *r = braked_with(weak);
+    const double slow = number_at(r, "breakaway", "electric", "slows");
+    NEAR(number_at(r, "breakaway", "electric", "lasts"), 60 * 6 / (4 * 2.5), 1e-9); /* min; two axles, a magnet a wheel */
+    NEAR(number_at(r, "breakaway", "electric", "commanded after"), 0.4, 1e-12);
+    assert_string_equal(cell_at(r, "breakaway", "electric", "acts first")->text, "chains");
+    assert_true(is_told(r, "chains are taut before"));
+    NEAR(number_at(r, "hills", "electric", "breaks away holds"), 100 * tan(asin(slow / DD_STANDARD_GRAVITY)), 1e-7);
+    dd_report_free(r);
+    r = braked_with(strong);
+    NEAR(number_at(r, "breakaway", "electric", "slows"), 2 * slow, 1e-9);
+    assert_string_equal(cell_at(r, "breakaway", "electric", "acts first")->text, "cable");
+    assert_false(is_told(r, "chains are taut before"));
+    dd_report_free(r);
+    r = braked_with(most);
+    NEAR(number_at(r, "breakaway", "electric", "slows"), number_at(r, "breakaway", "electric-hydraulic", "slows"), 1e-9); /* both at the grip */
+    dd_report_free(r);
+}
+
 /* A park brake on the rear wheels alone fails first: on weed under them, and where the coupling lifts; all wheels, and chocks, still hold. */
 static void park_brake_fails_first(void **state)
 {
@@ -339,7 +367,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(ramp_statics),  cmocka_unit_test(holding),   cmocka_unit_test(swing_of_one_axle), cmocka_unit_test(swing_trends),
                                        cmocka_unit_test(warming),       cmocka_unit_test(every_system), cmocka_unit_test(reversing),      cmocka_unit_test(gain_trend),
-                                       cmocka_unit_test(pull_out_on_the_ramp), cmocka_unit_test(park_brake_fails_first), cmocka_unit_test(cautions),
+                                       cmocka_unit_test(pull_out_on_the_ramp), cmocka_unit_test(breaking_away), cmocka_unit_test(park_brake_fails_first), cmocka_unit_test(cautions),
                                        cmocka_unit_test(contradictions)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
