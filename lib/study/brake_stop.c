@@ -21,7 +21,7 @@ static dd_status settle(dd_brake_rig *r, dd_brake_motion *m, dd_error *error)
     static const int free[3] = {DD_BRAKE_LIFT, DD_BRAKE_VEHICLE_PITCH, DD_BRAKE_TRAILER_PITCH};
     const double weight = r->rig->trailer.mass * r->model.gravity, small = 1e-6;
     dd_brake_stand here = {{0}, {0}, 0, 0}, there;
-    double left = INFINITY, k[9], load[3];
+    double left = INFINITY, k[9] = {0}, load[3];
     r->rest[DD_BRAKE_TRAILER_PITCH] = dd_axles_standing_pitch(r->rig, r->ramp, 0, 0);
     for (int n = 0; n < NEWTON; n++) {
         if (dd_brake_motion_standing(m, r->rest, &here) != 0) break;
@@ -91,6 +91,7 @@ dd_status dd_brake_rig_create(const dd_vehicle_parameters *vehicle, const dd_tra
     dd_brake_rig *r = calloc(1, sizeof *r);
     if (r == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_brake_rig_create", "no memory for the rig");
     dd_brake_motion m = {0};
+    const dd_stop_asked nothing = {0}; /* m keeps it */
     dd_status status = make_ground(r, grade, error);
     if (status == DD_OK) status = dd_rig_create(vehicle, trailer, &r->rig, error);
     if (status == DD_OK) {
@@ -101,7 +102,6 @@ dd_status dd_brake_rig_create(const dd_vehicle_parameters *vehicle, const dd_tra
         r->model.gravity = gravity;
         r->ride = dd_vehicle_ride_of(&r->rig->vehicle, gravity);
         make_map(r);
-        const dd_stop_asked nothing = {0};
         status = dd_brake_motion_begin(&m, r, &nothing, error);
     }
     if (status == DD_OK) status = settle(r, &m, error);
