@@ -10,7 +10,7 @@
 
 #define STEP 720.0     /* s: an extreme is bracketed by the rate's sign at this distance */
 #define LOCATED 0.05   /* s */
-#define NODAL_CYCLE (18.6 * 365.2425 * 86400)
+#define COARSE 3600.0  /* s: the same for the highest of many, where a stand between two turns does not matter */
 
 void dd_tide_free(dd_tide *tide)
 {
@@ -149,21 +149,40 @@ dd_status dd_tide_crossings(const dd_tide *tide, double level, double from, doub
     return status;
 }
 
+/* Between a rise and a fall the curve lies below its tangents: only a turn that can beat the best is located. */
+static dd_status keep_best(wanted *w, double from, double to, dd_tide_state a, dd_tide_state b, dd_tide_extreme *best, dd_error *error)
+{
+    const double sign = best->high ? 1 : -1, meet = (b.level - a.level - b.rate * (to - from)) / (a.rate - b.rate);
+    double root;
+    if (sign * (a.level + a.rate * meet) <= sign * best->level) return DD_OK;
+    dd_status status = locate(rate_at, w, from, to, &root, error);
+    if (status != DD_OK) return status;
+    const double level = w->tide->at(w->tide, root).level;
+    if (sign * level > sign * best->level) *best = (dd_tide_extreme){root, level, best->high};
+    return DD_OK;
+}
+
 dd_status dd_tide_astronomical_range(const dd_tide *tide, double from, dd_tide_extreme *lowest, dd_tide_extreme *highest,
                                      dd_error *error)
 {
-    dd_tide_extreme *turns;
-    size_t count;
-    dd_status status = dd_tide_extremes(tide, from, from + NODAL_CYCLE, &turns, &count, error);
+    const double to = from + DD_NODAL_CYCLE;
+    dd_status status = check_span(tide, from, to, "dd_tide_astronomical_range", error);
     if (status != DD_OK) return status;
+    wanted w = {tide, 0};
+    dd_tide_state last = tide->at(tide, from);
+    double last_time = from;
     *lowest = (dd_tide_extreme){from, INFINITY, false};
     *highest = (dd_tide_extreme){from, -INFINITY, true};
-    for (size_t k = 0; k < count; k++) {
-        if (turns[k].level < lowest->level) *lowest = turns[k];
-        if (turns[k].level > highest->level) *highest = turns[k];
+    for (double time = from + COARSE; time <= to && status == DD_OK; time += COARSE) {
+        const dd_tide_state state = tide->at(tide, time);
+        if (state.rate == 0) continue;
+        if (last.rate * state.rate < 0)
+            status = keep_best(&w, last_time, time, last, state, last.rate > 0 ? highest : lowest, error);
+        last = state;
+        last_time = time;
     }
-    free(turns);
-    return count ? DD_OK : dd_fail(error, DD_ERROR_ARGUMENT, "dd_tide_astronomical_range", "the level never turns");
+    if (status != DD_OK || (isfinite(lowest->level) && isfinite(highest->level))) return status;
+    return dd_fail(error, DD_ERROR_ARGUMENT, "dd_tide_astronomical_range", "the level never turns");
 }
 
 static dd_status datum_height(const dd_datum *datums, size_t count, const char *name, double *height, dd_error *error)

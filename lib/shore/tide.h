@@ -70,7 +70,9 @@ dd_status dd_tide_crossings(const dd_tide *tide, double level, double from, doub
 /* The same where the span's extremes are known already: a fiftieth of the time. */
 dd_status dd_tide_passes(const dd_tide *tide, const dd_tide_extreme *turns, size_t turn_count, double level, double from, double to,
                          dd_tide_crossing **crossings, size_t *count, dd_error *error);
-/* Lowest and highest level of an astronomical cycle of 18.6 years from a time. */
+/* Lowest and highest level of an astronomical cycle (of the moon's node, 18.6 years) from a time: of constants that are the place's own,
+   the lowest and highest astronomical tide. DD_ERROR_ARGUMENT: the tide is not known for all of it. */
+#define DD_NODAL_CYCLE (18.6 * 365.2425 * 86400)
 dd_status dd_tide_astronomical_range(const dd_tide *tide, double from, dd_tide_extreme *lowest, dd_tide_extreme *highest,
                                      dd_error *error);
 

@@ -51,7 +51,7 @@ dd_status dd_water_datum_shift(const dd_water *w, const char *ramp_datum, double
     return dd_fail(error, DD_ERROR_ARGUMENT, "water.datums", "%s", why.message);
 }
 
-static bool is_subordinate(const dd_tide_differences *d)
+bool dd_tide_is_subordinate(const dd_tide_differences *d)
 {
     return d->station[0] != '\0' || d->datum[0] != '\0' || isfinite(d->high_later) || isfinite(d->low_later) || isfinite(d->high_ratio) ||
            isfinite(d->low_ratio) || isfinite(d->high_higher) || isfinite(d->low_higher);
@@ -137,7 +137,7 @@ dd_status dd_water_tide(const dd_water *w, const char *ramp_datum, double from, 
         return dd_fail(error, DD_ERROR_ARGUMENT, "water", "the level rises by 'rise' or 'levels', which say nothing of other days; expected a tide");
     if (!has_tide) return dd_tide_samples(&(dd_tide_point){0, w->level + shift}, 1, tide, error);
     dd_error why = {0};
-    if (is_subordinate(&w->tide.subordinate)) status = subordinate(w, shift, from, to, tide, &why);
+    if (dd_tide_is_subordinate(&w->tide.subordinate)) status = subordinate(w, shift, from, to, tide, &why);
     else if (w->tide.kind == DD_TIDE_HARMONIC_CONSTANTS) status = harmonic(&w->tide, shift, from, to, tide, &why);
     else status = table(&w->tide, shift, tide, &why);
     return status == DD_OK ? DD_OK : dd_fail(error, status, strncmp(why.place, "water", 5) == 0 ? why.place : "water.tide", "%s", why.message);

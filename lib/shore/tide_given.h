@@ -20,6 +20,8 @@ dd_status dd_water_tide(const dd_water *water, const char *ramp_datum, double fr
 dd_status dd_water_level_now(const dd_water *water, const char *ramp_datum, double *level, dd_error *error);
 /* The water stands at a level above the ramp's datum: no tide, no set-up. */
 void dd_water_stand_at(dd_water *water, const char *ramp_datum, double level);
+/* Whether any difference from a reference station is given. */
+bool dd_tide_is_subordinate(const dd_tide_differences *differences);
 /* The name of the datum that the tide is told on (the subordinate station's where there is one), "" without a tide. */
 const char *dd_tide_datum(const dd_water *water);
 /* How high the datum of the water's tide, else of its level, stands above the ramp's, m; DD_ERROR_ARGUMENT: one of the two has no name, or

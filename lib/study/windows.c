@@ -134,6 +134,10 @@ dd_status dd_windows_find(dd_windows *w, dd_error *error)
         dd_level_band bands[DD_USABLE_BANDS];
         for (int b = 0; b < u->band_count; b++) bands[b] = (dd_level_band){u->band[b].low.level - w->offset, u->band[b].high.level - w->offset};
         status = dd_windows_of_tide(w->tide, w->turns, w->turn_count, bands, u->band_count, w->wide_from, w->wide_to, &u->windows, &u->count, error);
+        if (status == DD_OK && w->within > 0) {
+            for (int b = 0; b < u->band_count; b++) bands[b].low += w->within, bands[b].high -= w->within;
+            status = dd_windows_of_tide(w->tide, w->turns, w->turn_count, bands, u->band_count, w->wide_from, w->wide_to, &u->sure, &u->sure_count, error);
+        }
         if (status == DD_OK && w->sun)
             status = dd_windows_both(u->windows, u->count, w->daylight, w->daylight_count, &u->light, &u->light_count, error);
     }
@@ -145,6 +149,7 @@ void dd_windows_close(dd_windows *w)
     for (int r = 0; r < w->rig_count; r++) {
         free(w->rig[r].windows);
         free(w->rig[r].light);
+        free(w->rig[r].sure);
     }
     free(w->day);
     free(w->turns);
@@ -201,7 +206,7 @@ static dd_status find_levels(dd_windows *w, dd_error *error)
         dd_ramp_free(ramp);
         if (toe + least_water > w->highest)
             return dd_fail(error, DD_ERROR_ARGUMENT, "ramp", "it ends at %.2f m on its datum, and the highest water of the time asked for stands at %.2f m", toe, w->highest);
-        status = dd_usable_levels(u->scenario, fmax(w->lowest - below_tide, toe), w->highest + above_tide, u, error);
+        status = dd_usable_levels(u->scenario, fmax(w->lowest - below_tide - w->within, toe), w->highest + above_tide + w->within, u, error);
         if (status != DD_OK) return status;
     }
     return DD_OK;
@@ -213,8 +218,10 @@ dd_status dd_windows_report(dd_windows *w, dd_report **report, char **calendar, 
     if (status != DD_OK) return status;
     dd_windows_tell_levels(w);
     status = w->asked->whole_year ? dd_windows_tell_year(w, error) : dd_windows_tell_day(w, error);
+    dd_windows_tell_sure(w);
     dd_windows_tell_windows(w);
     dd_windows_tell_clock(w);
+    if (status == DD_OK && w->asked->whole_year) status = dd_windows_tell_astronomical(w, w->rig[0].scenario, error);
     if (status == DD_OK && calendar != NULL) status = write_calendar(w, calendar, error);
     if (status != DD_OK) return status;
     status = dd_reporter_finish(w->report, report, error);
@@ -233,7 +240,7 @@ dd_status dd_windows_answer(const dd_case *const *scenarios, int count, const dd
     if (calendar != NULL) *calendar = NULL;
     dd_windows *w = calloc(1, sizeof *w);
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the windows");
-    *w = (dd_windows){.asked = asked, .tide = tide, .offset = offset, .rig_count = count, .latitude = scenarios[0]->place.latitude, .longitude = scenarios[0]->place.longitude};
+    *w = (dd_windows){.asked = asked, .tide = tide, .offset = offset, .within = scenarios[0]->water.set_up.within, .rig_count = count, .latitude = scenarios[0]->place.latitude, .longitude = scenarios[0]->place.longitude};
     w->sun = !isnan(w->latitude) && !isnan(w->longitude);
     for (int r = 0; r < count; r++) w->rig[r].scenario = scenarios[r], w->rig[r].launch = scenarios[r]->action == DD_ACTION_LAUNCH;
     name_rigs(w);

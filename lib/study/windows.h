@@ -27,7 +27,8 @@ typedef struct dd_usable {
     int band_count;
     dd_usable_band band[DD_USABLE_BANDS];
     dd_window *windows, *light; /* of the tide, and of those what falls into daylight */
-    size_t count, light_count;
+    dd_window *sure;            /* of the windows what also holds with the water off by dd_windows.within either way; NULL: it is 0 */
+    size_t count, light_count, sure_count;
 } dd_usable;
 
 /* Looks at levels from low to high, 0.25 m apart at most, and between them for where it begins or ends to work, to 2 mm. */
@@ -38,6 +39,7 @@ typedef struct dd_windows {
     const dd_windows_asked *asked;
     const dd_tide *tide;
     double offset;                       /* of the tide's datum above the ramp's, m */
+    double within;                       /* how far off the level may be by its set-up, either way, m */
     bool sun;                            /* the place is given */
     double latitude, longitude;
     double from, to, wide_from, wide_to; /* the span asked for, and that windows are known over */
@@ -81,6 +83,10 @@ double dd_windows_range(const dd_windows *w, int day);
 void dd_windows_tell_levels(dd_windows *w);
 void dd_windows_tell_windows(dd_windows *w);
 void dd_windows_tell_clock(dd_windows *w);
+/* The windows that hold over the whole band of the set-up, beside the likely ones; nothing where the set-up is sure. */
+void dd_windows_tell_sure(dd_windows *w);
+/* Highest and lowest astronomical tide, by a scenario's constants, without its set-up. */
+dd_status dd_windows_tell_astronomical(dd_windows *w, const dd_case *scenario, dd_error *error);
 dd_status dd_windows_tell_day(dd_windows *w, dd_error *error);
 dd_status dd_windows_tell_year(dd_windows *w, dd_error *error);
 #endif

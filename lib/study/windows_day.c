@@ -94,6 +94,22 @@ static void end_words(const dd_windows *w, const dd_usable *u, double time, char
     }
 }
 
+/* In the rows' order, of the table before. */
+static void note_sure(dd_windows *w)
+{
+    char line[WORDS] = "";
+    size_t used = 0;
+    if (!(w->within > 0)) return;
+    for (int i = 0; i < w->rig_count; i++)
+        for (size_t k = 0; k < w->rig[i].count && used + 12 < sizeof line; k++) {
+            const dd_window *one = &w->rig[i].windows[k];
+            if (!dd_windows_touches(w, one)) continue;
+            const double sure = dd_windows_length(w->rig[i].sure, w->rig[i].sure_count, one->from, one->to);
+            used += (size_t)dd_text(line + used, sizeof line - used, "%s%.1f", used > 0 ? ", " : "", sure / 3600);
+        }
+    if (used > 0) dd_reporter_table_note(w->report, "Sure with the water %.2f m off either way: %s h.", w->within, line);
+}
+
 static void tell_times(dd_windows *w)
 {
     dd_reporter *r = w->report;
@@ -122,6 +138,7 @@ static void tell_times(dd_windows *w)
             end_words(w, &w->rig[i], one->to, words);
             dd_reporter_words(r, "%s", words);
         }
+    note_sure(w);
 }
 
 static void tell_hours(dd_windows *w)

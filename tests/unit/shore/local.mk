@@ -15,5 +15,5 @@ tests_unit_shore_test_windows_SOURCES = tests/unit/shore/test_windows.c
 tests_unit_shore_test_tide_SOURCES = tests/unit/shore/test_tide.c
 tests_unit_shore_test_tide_tables_SOURCES = tests/unit/shore/test_tide_tables.c
 EXTRA_DIST += \
-	tests/reference/tide/arguments.csv tests/reference/tide/constants.csv tests/reference/tide/crossings.csv \
+	tests/reference/tide/arguments.csv tests/reference/tide/constants.csv tests/reference/tide/crossings.csv tests/reference/tide/datums.csv \
 	tests/reference/tide/high_low.csv tests/reference/tide/hourly.csv tests/reference/tide/subordinate.csv

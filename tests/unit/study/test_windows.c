@@ -29,12 +29,69 @@ static dd_windows_asked asked_day(int year, int month, int day, const dd_clock *
 }
 
 /* The levels are given, so that tide, clock and sun are tested alone: usable above a level. */
-static void begin(dd_windows *w, const dd_windows_asked *asked, const dd_tide *tide, double least, double latitude)
+static void begin_within(dd_windows *w, const dd_windows_asked *asked, const dd_tide *tide, double least, double latitude, double within)
 {
     dd_error error;
-    *w = (dd_windows){.asked = asked, .tide = tide, .rig_count = 1, .sun = true, .latitude = latitude * DEGREE, .longitude = 0};
+    *w = (dd_windows){.asked = asked, .tide = tide, .within = within, .rig_count = 1, .sun = true, .latitude = latitude * DEGREE, .longitude = 0};
     w->rig[0] = (dd_usable){.launch = true, .name = "launch", .band_count = 1, .band = {{{.level = least}, {.level = INFINITY}}}};
     if (dd_windows_span(w, &error) != DD_OK || dd_windows_find(w, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+}
+
+static void begin(dd_windows *w, const dd_windows_asked *asked, const dd_tide *tide, double least, double latitude)
+{
+    begin_within(w, asked, tide, least, latitude, 0);
+}
+
+/* Half tide and above on a sine of 1.5 m, the level within 0.3 m: sure from asin(0.3 / 1.5) after the rise through half tide to as much
+   before the fall, 23 minutes at either end; within more than the amplitude
+   nothing is sure. */
+static void sure_over_the_set_up(void **state)
+{
+    (void)state;
+    dd_tide *tide = sine(2, 1.5, 2025, 2027);
+    const dd_windows_asked asked = asked_day(2026, 7, 1, &utc);
+    static dd_windows w;
+    begin_within(&w, &asked, tide, 2, 51, 0.3);
+    w.report = dd_reporter_create("sine", "windows", DD_REPORT_METRIC);
+    dd_windows_tell_sure(&w);
+    dd_report *report;
+    dd_error error;
+    assert_int_equal(dd_reporter_finish(w.report, &report, &error), DD_OK);
+    w.report = NULL;
+    const double late = asin(0.3 / 1.5) / (2 * 3.14159265358979323846) * 12 * HOUR;
+    const dd_window *noon = dd_windows_at(w.rig[0].windows, w.rig[0].count, w.from + 12 * HOUR);
+    const dd_window *sure = dd_windows_at(w.rig[0].sure, w.rig[0].sure_count, w.from + 12 * HOUR);
+    assert_non_null(noon);
+    assert_non_null(sure);
+    NEAR(sure->from - noon->from, late, 15);
+    NEAR(noon->to - sure->to, late, 15);
+    const dd_report_table *table = table_named(report, "sure");
+    assert_int_equal(table->row_count, 3); /* about midnight, noon, midnight */
+    NEAR(table->cells[1 * table->column_count + 3].value, late / 60, 0.3);
+    NEAR(table->cells[1 * table->column_count + 4].value, late / 60, 0.3);
+    NEAR(table->cells[1 * table->column_count + 5].value, 6 - 2 * late / HOUR, 0.02);
+    dd_report_free(report);
+    dd_windows_close(&w);
+
+    /* usable from 2 to 3 m: sure from 2.3 to 2.7 m of the rising tide */
+    begin_within(&w, &asked, tide, 2, 51, 0.3);
+    dd_usable *u = &w.rig[0];
+    free(u->windows);
+    free(u->light);
+    free(u->sure);
+    u->band[0].high.level = 3;
+    assert_int_equal(dd_windows_find(&w, &error), DD_OK);
+    const double turn = 12 * HOUR / (2 * 3.14159265358979323846);
+    sure = dd_windows_at(u->sure, u->sure_count, w.from + 9 * HOUR + turn * asin(0.5 / 1.5));
+    assert_non_null(sure);
+    NEAR(sure->to - sure->from, turn * (asin(0.7 / 1.5) - asin(0.3 / 1.5)), 15);
+    dd_windows_close(&w);
+
+    begin_within(&w, &asked, tide, 2, 51, 1.6);
+    assert_true(w.rig[0].count > 0);
+    assert_int_equal(w.rig[0].sure_count, 0);
+    dd_windows_close(&w);
+    dd_tide_free(tide);
 }
 
 /* Half tide and above on a sine: 12 hours a day (P281), of a day of 23 hours 11.x, whatever the clock does. */
@@ -242,6 +299,6 @@ static void refusals(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(clocks_change),        cmocka_unit_test(years_end_and_leap_day), cmocka_unit_test(polar),   cmocka_unit_test(levels_are_those_of_depth),
-                                       cmocka_unit_test(launch_and_come_back), cmocka_unit_test(a_year),                 cmocka_unit_test(refusals)};
+                                       cmocka_unit_test(launch_and_come_back), cmocka_unit_test(a_year),                 cmocka_unit_test(sure_over_the_set_up), cmocka_unit_test(refusals)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
