@@ -25,7 +25,7 @@ EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def
 libcore_la_SOURCES += lib/study/feasible.c lib/study/feasible.h
 libcore_la_SOURCES += lib/study/seat.c lib/study/seat.h lib/study/seat_loads.c lib/study/seat_model.c lib/study/seat_model.h lib/study/seat_picture.c lib/study/seat_solve.c lib/study/seat_what_if.c lib/study/seat_worst.c
 libcore_la_SOURCES += lib/study/seat_adjust.c lib/study/seat_adjust.h lib/study/seat_adjust_changes.c lib/study/seat_adjust_clear.c lib/study/seat_adjust_judge.c lib/study/seat_adjust_search.c \
-	lib/study/seat_asked.c lib/study/seat_required.c lib/study/seat_pressure.c lib/study/seat_pressure.h lib/study/seat_coupling.c lib/study/seat_coupling.h lib/study/seat_adjust_setup.c lib/study/seat_adjust_tell.c lib/study/seat_adjust_tell.h
+	lib/study/seat_asked.c lib/study/seat_required.c lib/study/seat_required.h lib/study/seat_adjust_required.c lib/study/seat_pressure.c lib/study/seat_pressure.h lib/study/seat_coupling.c lib/study/seat_coupling.h lib/study/seat_adjust_setup.c lib/study/seat_adjust_tell.c lib/study/seat_adjust_tell.h
 libcore_la_SOURCES += lib/study/weigh_loads.c lib/study/weigh_rules.c lib/study/which_trailer.c
 libcore_la_SOURCES += lib/study/measured.c lib/study/measured.h
 libcore_la_SOURCES += lib/study/weigh_measured.c

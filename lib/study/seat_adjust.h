@@ -2,7 +2,7 @@
 /* Setting a trailer up for its boat: what can be shifted, how a setting is judged, and the search for the best one. */
 #ifndef DD_STUDY_SEAT_ADJUST_H
 #define DD_STUDY_SEAT_ADJUST_H
-#include "lib/study/seat.h"
+#include "lib/study/seat_meet.h"
 #include <drawdock/run.h>
 
 enum { DD_SHIFT_UP, DD_SHIFT_OUT, DD_SHIFT_AFT, DD_SHIFT_DIRECTIONS };
@@ -23,7 +23,11 @@ typedef struct dd_setting {
 } dd_setting;
 
 /* What is asked, in groups that can be dropped. */
-enum { DD_ASK_RATED, DD_ASK_HULL, DD_ASK_KEEL, DD_ASK_SIDES, DD_ASK_COUPLING, DD_ASK_CLEAR, DD_ASK_KINDS };
+enum {
+    DD_ASK_RATED, DD_ASK_HULL, DD_ASK_KEEL, DD_ASK_SIDES, DD_ASK_COUPLING, DD_ASK_CLEAR, /* of loads and distances */
+    DD_ASK_ZONES, DD_ASK_TRANSOM, DD_ASK_BULKHEADS, DD_ASK_OVERHANG, DD_ASK_PRESSURE,    /* seating.requirements */
+    DD_ASK_KINDS
+};
 
 /* What a setting comes to. Loads in N. */
 typedef struct dd_seat_outcome {
@@ -37,6 +41,7 @@ typedef struct dd_seat_outcome {
     double coupling;             /* load on the coupling over that of the whole trailer */
     double coupling_load;
     double clearance;            /* least of all supports from strakes and chine, m; NaN: not known */
+    double reached[DD_REQUIREMENTS]; /* what each of seating.requirements measures: a distance, m, or the greatest pressure, Pa; NaN: not known */
     double miss[DD_ASK_KINDS];   /* by how much of itself each group is missed; 0: met */
     double greatest;             /* of use */
     double uneven;               /* standard deviation over mean, of the likely use of all supports under the hull */
@@ -94,6 +99,11 @@ double dd_adjust_clear_home(const dd_seat *seat, int support);
 bool dd_adjust_judge(dd_adjusting *a, const dd_setting *setting, bool thorough, dd_seat_outcome *outcome);
 /* The same of a boat at home as seat computes it. */
 dd_status dd_adjust_judge_home(const dd_adjusting *a, const dd_seat *seat, dd_seat_outcome *outcome, dd_error *error);
+/* Which group a requirement is in. */
+int dd_adjust_kind_of(const dd_requirement *requirement);
+/* Fills reached[] and what is missed of seating.requirements under those loads of the model's contacts; the loads of supports stand in
+   *outcome. reserve: share of every limit that is left, and 1 mm of every distance where it is more than 0. */
+void dd_adjust_required(const dd_adjusting *a, const dd_seat_laid *laid, const dd_seat_model *model, const double *load, double reserve, dd_seat_outcome *outcome);
 /* How far the loads are from even: the greatest use at worst, and three times the unevenness of the likely loads. */
 double dd_adjust_strain(const dd_seat_outcome *outcome);
 /* Sum of what is missed of all that is not dropped; and what a search makes least: that first, then the loads' evenness, then how

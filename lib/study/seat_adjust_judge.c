@@ -337,9 +337,10 @@ static void take_clearance(dd_seat_outcome *o, double clearance)
 }
 
 /* The outcome of a hull at rest on a rig; its clearance stands in *o. */
-static dd_status judge(dd_adjusting *a, const dd_rig *rig, const dd_seat_model *model, const dd_placement *placement, bool thorough, double reserve,
-                       dd_seat_outcome *o, dd_error *error)
+static dd_status judge(dd_adjusting *a, const dd_seat_laid *laid, const dd_seat_model *model, bool thorough, double reserve, dd_seat_outcome *o, dd_error *error)
 {
+    const dd_rig *rig = laid->rig;
+    const dd_placement *placement = &laid->placement;
     worst_ends *w = malloc(sizeof *w);
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_adjust", "no memory for the supports' loads");
     *w = (worst_ends){.a = a, .model = model, .rig = rig, .down = dd_apply_transposed(&placement->to_trailer, dd_vec(0, 0, -a->base.gravity))};
@@ -359,6 +360,7 @@ static dd_status judge(dd_adjusting *a, const dd_rig *rig, const dd_seat_model *
     status = dd_seat_coupling_load(a->scenario, &rig->trailer, boat->mass, dd_placed_point(placement, boat->centre), &o->coupling_load, &o->coupling, error);
     if (status != DD_OK) return status;
     find_missed(a, reserve, o);
+    dd_adjust_required(a, laid, model, level, reserve, o);
     return DD_OK;
 }
 
@@ -388,9 +390,9 @@ bool dd_adjust_judge(dd_adjusting *a, const dd_setting *setting, bool thorough, 
         const double *angles = dd_seat_arm_angles(a->base.m);
         for (int i = 0; i < rig->arm_count && angles != NULL; i++) l.angles[i] = angles[i];
         status = fits(rig, &l) ? lay(a, rig, &l, model, solution, NULL) : DD_ERROR_NO_EQUILIBRIUM;
-        const dd_placement placement = {l.origin, l.to_trailer};
+        const dd_seat_laid laid = {rig, l.angles, {l.origin, l.to_trailer}};
         for (int k = 0; k < trailer->support_count; k++) take_clearance(outcome, dd_adjust_clear(a, k, out_of(a, setting, k)));
-        if (status == DD_OK) status = judge(a, rig, model, &placement, thorough, a->reserve, outcome, NULL);
+        if (status == DD_OK) status = judge(a, &laid, model, thorough, a->reserve, outcome, NULL);
     }
     dd_rig_free(rig);
     free(trailer);
@@ -405,9 +407,10 @@ dd_status dd_adjust_judge_home(const dd_adjusting *a, const dd_seat *seat, dd_se
     dd_adjusting *same = malloc(sizeof *same);
     if (same == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_adjust", "no memory for the supports' loads");
     *same = *a;
+    const dd_seat_laid laid = {seat->m->rig, dd_seat_arm_angles(seat->m), seat->placement};
     *outcome = (dd_seat_outcome){.clearance = NAN};
     for (int k = 0; k < a->trailer.support_count; k++) take_clearance(outcome, dd_adjust_clear_home(seat, k));
-    dd_status status = judge(same, seat->m->rig, &seat->model, &seat->placement, true, 0, outcome, error);
+    dd_status status = judge(same, &laid, &seat->model, true, 0, outcome, error);
     free(same);
     return status;
 }

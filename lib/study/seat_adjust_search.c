@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The search for the best setting. Of every choice of heights, from several starts, two of NLopt's algorithms without derivatives go down
-   by turns until neither gains; then whole steps, each shift and each pair of shifts by itself, until none is
-   better; then every shift that hardly helps is taken back. The cost has corners (the most loaded of several rollers, rollers that lift
+   by turns until neither gains; then whole steps, each shift and each pair of shifts by itself, of one support in several
+   ratios, until none is better; then every shift that hardly helps is taken back. The cost has corners (the most loaded of several rollers, rollers that lift
    off), which the algorithms are chosen for, and the whole steps make the end independent of where they stopped. */
 #include "lib/base/error.h"
 #include "lib/study/seat_adjust.h"
@@ -104,6 +104,20 @@ static bool try_steps(search *s, bool thorough, int i, int di, int j, int dj)
     return true;
 }
 
+/* Two shifts by as many steps, any: and of one support also one of them by two to four times as many, since up with out goes along the
+   hull's slope, and of its settings those beside are all worse. */
+static bool try_pair(search *s, bool thorough, int i, int j, int stride, bool any)
+{
+    enum { RATIOS = 4 };
+    const bool same = s->a->shifts[i].support == s->a->shifts[j].support;
+    bool better = false;
+    for (int m = 1; m <= (same ? RATIOS : any); m++)
+        for (int n = 1; n <= (same ? RATIOS : any); n++)
+            for (int way = 0; way < 4; way++)
+                if ((m == 1 || n == 1) && try_steps(s, thorough, i, way & 1 ? m * stride : -m * stride, j, way & 2 ? n * stride : -n * stride)) better = true;
+    return better;
+}
+
 /* Whole steps until no single one, and no two together, is better. */
 static bool polish(search *s, bool thorough, bool pairs)
 {
@@ -116,10 +130,9 @@ static bool polish(search *s, bool thorough, bool pairs)
         for (int i = 0; i < count && s->a->status == DD_OK; i++)
             for (int way = -1; way <= 1; way += 2)
                 while (try_steps(s, thorough, i, way * strides[k], 0, 0)) better = true;
-        for (int i = 0; pairs && i < count && s->a->status == DD_OK; i++)
+        for (int i = 0; i < count && s->a->status == DD_OK; i++)
             for (int j = i + 1; j < count; j++)
-                for (int way = 0; way < 4; way++)
-                    if (try_steps(s, thorough, i, way & 1 ? strides[k] : -strides[k], j, way & 2 ? strides[k] : -strides[k])) better = true;
+                if (try_pair(s, thorough, i, j, strides[k], pairs)) better = true;
         if (!better) k++;
     }
     return s->a->status == DD_OK;

@@ -142,6 +142,7 @@ static void find_asked(dd_adjusting *a)
     a->asked[DD_ASK_HULL] = !isnan(asked->greatest_roller_load);
     a->asked[DD_ASK_KEEL] = !isnan(asked->least_keel_share);
     a->asked[DD_ASK_SIDES] = sides && keel;
+    for (int i = 0; i < asked->requirement_count; i++) a->asked[dd_adjust_kind_of(&asked->requirements[i])] = true;
     a->asked[DD_ASK_COUPLING] = !isnan(asked->least_coupling_share) || !isnan(asked->greatest_coupling_share) || !isnan(a->trailer.coupling_rating) ||
                                 !isnan(a->scenario->vehicle.tow_ball_rating);
 }

@@ -4,9 +4,11 @@
 #include <math.h>
 #include <string.h>
 
-static const char *const asked_of[DD_ASK_KINDS] = {"the rated loads", "the greatest load of a roller on the hull", "the least keel share",
+const char *const dd_asked_names[DD_ASK_KINDS] = {"the rated loads", "the greatest load of a roller on the hull", "the least keel share",
                                                    "sides that steady it", "the load on the coupling",
-                                                   "the clearance from strakes and chine"};
+                                                   "the clearance from strakes and chine", "the zones without rollers",
+                                                   "a support near the transom", "supports near the bulkheads",
+                                                   "the overhang of the transom", "the pressure of rollers"};
 
 static double by_of(const dd_adjusting *a, const dd_setting *s, int support, int direction)
 {
@@ -160,6 +162,31 @@ typedef struct asked_row {
     bool least;
 } asked_row;
 
+/* "zone without rollers, tank": its name, or where it is. */
+static void name_requirement(const dd_requirement *q, const dd_reporter *r, char *text, size_t size)
+{
+    static const char *const names[] = {[DD_REQUIRE_NO_ROLLERS] = "zone without rollers", [DD_REQUIRE_TRANSOM] = "transom to the nearest support",
+                                        [DD_REQUIRE_BULKHEAD] = "bulkhead to the nearest support", [DD_REQUIRE_OVERHANG] = "transom past the last support",
+                                        [DD_REQUIRE_PRESSURE] = "pressure of a roller at worst"};
+    const bool zone = q->kind == DD_REQUIRE_NO_ROLLERS, placed = zone || q->kind == DD_REQUIRE_BULKHEAD;
+    char at[DD_REPORTER_TEXT];
+    dd_text(text, size, "%s%s%s", names[q->kind], placed ? ", " : "",
+            !placed ? "" : q->name[0] != '\0' ? q->name : dd_reporter_quantity(r, zone ? q->from : q->at, "m", 2, at));
+}
+
+static void put_requirement(const dd_requirement *q, double before, double now, dd_reporter *r)
+{
+    const bool least = q->kind == DD_REQUIRE_NO_ROLLERS, pressure = q->kind == DD_REQUIRE_PRESSURE;
+    const double limit = least ? 0 : pressure ? q->most : q->within, values[] = {before, now};
+    char text[DD_REPORTER_TEXT], name[96];
+    name_requirement(q, r, name, sizeof name);
+    dd_reporter_words(r, "%s", name);
+    dd_reporter_words(r, "%s %s", least ? "least" : "most", dd_reporter_quantity(r, limit, pressure ? "kPa" : "mm", 0, text));
+    for (int i = 0; i < 2; i++)
+        dd_reporter_words(r, "%s", isnan(values[i]) ? "not known" : dd_reporter_quantity(r, values[i], pressure ? "kPa" : "mm", 0, text));
+    dd_reporter_words(r, "%s", isnan(now) ? "not checked" : (least ? now >= limit : now <= limit) ? "yes" : "no");
+}
+
 static void put_asked(const dd_adjusting *a, const dd_adjusted *f, dd_reporter *r)
 {
     const dd_seating *s = &a->scenario->seating;
@@ -198,12 +225,36 @@ static void put_asked(const dd_adjusting *a, const dd_adjusted *f, dd_reporter *
         dd_reporter_words(r, "%s", dd_reporter_quantity(r, row->now, row->unit, row->decimals, text));
         dd_reporter_words(r, "%s", (row->least ? row->now >= row->limit : row->now <= row->limit) ? "yes" : "no");
     }
+    for (int i = 0; i < s->requirement_count; i++) put_requirement(&s->requirements[i], f->before.reached[i], f->now.reached[i], r);
+}
+
+/* The requirement of a group that is missed by most; NULL: the group is none of requirements. */
+static const dd_requirement *farthest_of(const dd_adjusting *a, int kind, const dd_seat_outcome *o)
+{
+    const dd_seating *asked = &a->scenario->seating;
+    const dd_requirement *farthest = NULL;
+    double most = -INFINITY;
+    for (int i = 0; i < asked->requirement_count; i++) {
+        const dd_requirement *q = &asked->requirements[i];
+        if (dd_adjust_kind_of(q) != kind) continue;
+        const double by = q->kind == DD_REQUIRE_NO_ROLLERS ? -o->reached[i] : q->kind == DD_REQUIRE_PRESSURE ? o->reached[i] / q->most : o->reached[i] - q->within;
+        if (farthest == NULL || by > most) most = by, farthest = q;
+    }
+    return farthest;
 }
 
 /* "of the least keel share then 62 % are reached" */
 static void say_reached(const dd_adjusting *a, int kind, const dd_seat_outcome *o, const dd_reporter *r, char *text, size_t size)
 {
     char quantity[DD_REPORTER_TEXT];
+    const dd_requirement *q = farthest_of(a, kind, o);
+    if (q != NULL) {
+        char name[96];
+        const double reached = o->reached[q - a->scenario->seating.requirements];
+        name_requirement(q, r, name, sizeof name);
+        dd_text(text, size, "%s then: %s", name, isnan(reached) ? "not known" : dd_reporter_quantity(r, reached, q->kind == DD_REQUIRE_PRESSURE ? "kPa" : "mm", 0, quantity));
+        return;
+    }
     double most = 0, rated = 0;
     for (int k = 0; k < a->trailer.support_count; k++) {
         most = fmax(most, o->point[k]);
@@ -217,31 +268,34 @@ static void say_reached(const dd_adjusting *a, int kind, const dd_seat_outcome *
     if (kind == DD_ASK_COUPLING) dd_text(text, size, "the coupling then carries %.1f %%", 100 * o->coupling);
 }
 
-static void say_why_not(const dd_adjusting *a, const dd_adjusted *f, dd_reporter *r)
+/* Which requirement to drop; nothing where all is met. */
+static void put_why_not(const dd_adjusting *a, const dd_adjusted *f, dd_reporter *r)
 {
-    char missed[200] = "";
     double sum = 0;
     int helping = 0;
-    for (int i = 0; i < DD_ASK_KINDS; i++) {
-        sum += f->now.miss[i];
-        if (f->now.miss[i] > 0) append(missed, sizeof missed, asked_of[i]);
-    }
+    for (int i = 0; i < DD_ASK_KINDS; i++) sum += f->now.miss[i];
     if (sum == 0) return;
-    dd_reporter_note(r, "No setting within these travels meets all that is asked; the list misses least: %s.", missed);
+    dd_reporter_table(r, "unmet", "No setting within these travels meets all that is asked", DD_REPORT_WHOLE);
+    dd_reporter_column(r, "missed", "", 0, "what is asked and not met by the list, which misses least");
+    dd_reporter_column(r, "drop it", "", 0, "whether some setting then meets all else");
+    dd_reporter_column(r, "what it comes to", "", 0, "of the best setting without it");
     for (int i = 0; i < DD_ASK_KINDS; i++) {
-        char reached[120] = "";
-        if (!f->dropped[i].asked || !f->dropped[i].helps) continue;
+        char reached[160] = "";
+        if (!f->dropped[i].asked) continue;
         say_reached(a, i, &f->dropped[i].outcome, r, reached, sizeof reached);
-        dd_reporter_note(r, "Drop %s and all else can be met: %s.", asked_of[i], reached);
-        helping++;
+        dd_reporter_words(r, "%s", dd_asked_names[i]);
+        dd_reporter_words(r, "%s", f->dropped[i].helps ? "all else is met" : "does not help");
+        dd_reporter_words(r, "%s", f->dropped[i].helps ? reached : "");
+        helping += f->dropped[i].helps;
     }
-    if (helping == 0) dd_reporter_note(r, "No single requirement dropped lets the others be met: more travel, or other supports, are needed.");
+    if (helping == 0) dd_reporter_table_note(r, "No single requirement dropped lets the others be met: more travel, or other supports, are needed.");
 }
 
 void dd_adjust_tell(const dd_adjusting *a, const dd_adjusted *f, const dd_case *adjusted, dd_reporter *r)
 {
     char tolerance[DD_REPORTER_TEXT];
     const int count = put_list(a, &f->setting, &adjusted->trailer, r);
+    put_why_not(a, f, r);
     put_travels(a, &f->setting, r);
     put_asked(a, f, r);
     put_loads(a, f, r);
@@ -251,7 +305,6 @@ void dd_adjust_tell(const dd_adjusting *a, const dd_adjusted *f, const dd_case *
     else
         dd_reporter_headline(r, "Adjusted by %d %s: the most used roller bears %.0f %% of its load at the worst of %s of height, %.0f %% before.", count,
                              count == 1 ? "shift" : "shifts", 100 * f->now.greatest, tolerance, 100 * f->before.greatest);
-    say_why_not(a, f, r);
     if (count > 0)
         dd_reporter_note(r, "Loads, checks and pictures are of the rig as adjusted. Shift nothing under load: take the boat's weight off first, and measure again with it home.");
 }

@@ -17,6 +17,7 @@ typedef struct dd_adjusted {
     dd_dropped dropped[DD_ASK_KINDS];
 } dd_adjusted;
 
+extern const char *const dd_asked_names[DD_ASK_KINDS]; /* "the least keel share" */
 /* Headline, the list, loads and what is asked before and after, and why something is not met. */
 void dd_adjust_tell(const dd_adjusting *a, const dd_adjusted *found, const dd_case *adjusted, dd_reporter *reporter);
 /* One "KEY=VALUE" a line: the overrides that make the adjusted scenario of the given one, to the same bits. malloc'ed; NULL: no memory. */

@@ -3,6 +3,7 @@
 #include "lib/base/numbers.h"
 #include "lib/force/contact.h"
 #include "lib/force/roller.h"
+#include "lib/force/roller_patch.h"
 #include <math.h>
 #include <stdio.h>
 
@@ -13,9 +14,9 @@ static const double beside = 1e-9;  /* m */
 /* --- bands ------------------------------------------------------------------------------------------------------ */
 
 /* A band whose middle is `middle` and whose axle is `axis`, trailer frame; both sides out by `out`. */
-static dd_seat_band band_at(const dd_seat *s, int roller, dd_vec3 middle, dd_vec3 axis, double width, double out)
+static dd_seat_band band_at(const dd_seat_laid *s, int roller, dd_vec3 middle, dd_vec3 axis, double width, double out)
 {
-    const dd_roller *r = &s->m->rig->rollers[roller];
+    const dd_roller *r = &s->rig->rollers[roller];
     dd_seat_band b = {.support = r->support, .side = r->side, .roller = roller, .half = 0.5 * width};
     if (r->side != 0) middle.y -= r->side * out;
     b.middle = dd_point_in_boat(&s->placement, middle);
@@ -25,8 +26,17 @@ static dd_seat_band band_at(const dd_seat *s, int roller, dd_vec3 middle, dd_vec
     return b;
 }
 
+/* Centre and axis of a roller, trailer frame. */
+static void stands(const dd_seat_laid *s, int roller, dd_vec3 *centre, dd_vec3 *axis)
+{
+    const dd_roller *r = &s->rig->rollers[roller];
+    *centre = r->centre;
+    *axis = r->axis;
+    if (r->arm > 0 && s->angles != NULL) dd_arm_turn(&s->rig->arms[r->arm - 1], s->angles[r->arm - 1], centre, axis);
+}
+
 /* The line along a roller that is highest in the boat. */
-static dd_vec3 top_of(const dd_seat *s, dd_vec3 centre, dd_vec3 axis, double radius)
+static dd_vec3 top_of(const dd_seat_laid *s, dd_vec3 centre, dd_vec3 axis, double radius)
 {
     const dd_vec3 z = dd_apply(&s->placement.to_trailer, dd_vec(0, 0, 1));
     const dd_vec3 up = dd_sub(z, dd_scale(dd_dot(z, axis), axis));
@@ -35,15 +45,14 @@ static dd_vec3 top_of(const dd_seat *s, dd_vec3 centre, dd_vec3 axis, double rad
 
 /* The face of a skid whose first place is that roller. Its places stand alternately toward either edge, the mean of two
    neighbours in its middle. */
-static dd_seat_band face(const dd_seat *s, int roller, double out)
+static dd_seat_band face(const dd_seat_laid *s, int roller, double out)
 {
-    const dd_system_force *force = dd_system_find(s->m->system, &dd_force_roller);
-    const dd_rig *rig = s->m->rig;
+    const dd_rig *rig = s->rig;
     const dd_support *support = &rig->trailer.supports[rig->rollers[roller].support];
     const int last = roller + support->points - 1;
     const int at[4] = {roller, roller + 1, last - 1, last};
     dd_vec3 centre[4], axis;
-    for (int i = 0; i < 4; i++) dd_roller_stands(force->instance, at[i], s->m->memory + force->memory_first, &centre[i], &axis);
+    for (int i = 0; i < 4; i++) stands(s, at[i], &centre[i], &axis);
     const dd_vec3 front = dd_scale(0.5, dd_add(centre[0], centre[1])), rear = dd_scale(0.5, dd_add(centre[2], centre[3]));
     const dd_vec3 middle = dd_scale(0.5, dd_add(front, rear));
     dd_seat_band b = band_at(s, roller, top_of(s, middle, axis, rig->rollers[roller].radius), axis, support->width, out);
@@ -55,12 +64,11 @@ static dd_seat_band face(const dd_seat *s, int roller, double out)
     return b;
 }
 
-int dd_seat_bands(const dd_seat *s, int support, double out, dd_seat_band bands[DD_SEAT_BANDS])
+int dd_seat_bands_of(const dd_seat_laid *s, int support, double out, dd_seat_band bands[DD_SEAT_BANDS])
 {
-    const dd_system_force *force = dd_system_find(s->m->system, &dd_force_roller);
-    const dd_rig *rig = s->m->rig;
+    const dd_rig *rig = s->rig;
     int count = 0;
-    for (int i = 0; i < rig->roller_count && force != NULL; i++) {
+    for (int i = 0; i < rig->roller_count; i++) {
         const dd_roller *r = &rig->rollers[i];
         if (support >= 0 && r->support != support) continue;
         if (r->skid > 0) {
@@ -69,7 +77,7 @@ int dd_seat_bands(const dd_seat *s, int support, double out, dd_seat_band bands[
             continue;
         }
         dd_vec3 centre, axis;
-        dd_roller_stands(force->instance, i, s->m->memory + force->memory_first, &centre, &axis);
+        stands(s, i, &centre, &axis);
         const double width = rig->trailer.supports[r->support].width;
         dd_seat_band *b = &bands[count++];
         *b = band_at(s, i, top_of(s, centre, axis, r->radius), axis, width, out);
@@ -78,6 +86,12 @@ int dd_seat_bands(const dd_seat *s, int support, double out, dd_seat_band bands[
         dd_text(b->name, sizeof b->name, "%s", r->name);
     }
     return count;
+}
+
+int dd_seat_bands(const dd_seat *s, int support, double out, dd_seat_band bands[DD_SEAT_BANDS])
+{
+    const dd_seat_laid laid = {s->m->rig, dd_seat_arm_angles(s->m), s->placement};
+    return dd_seat_bands_of(&laid, support, out, bands);
 }
 
 /* --- one section ------------------------------------------------------------------------------------------------ */

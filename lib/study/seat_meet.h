@@ -20,7 +20,16 @@ typedef struct dd_seat_band {
 } dd_seat_band;
 enum { DD_SEAT_BANDS = DD_ROLLERS };
 
+/* A hull that lies on a rig: boat axes to trailer axes, each arm of the rig at its angle (rad; NULL: it has none). */
+typedef struct dd_seat_laid {
+    const dd_rig *rig;
+    const double *angles;
+    dd_placement placement;
+} dd_seat_laid;
+
 /* The bands of one support (-1: of all) with both sides out (> 0) or in by `out`, m; returns their number. Guides have none. */
+int dd_seat_bands_of(const dd_seat_laid *laid, int support, double out, dd_seat_band bands[DD_SEAT_BANDS]);
+/* The same of the boat at home. */
 int dd_seat_bands(const dd_seat *seat, int support, double out, dd_seat_band bands[DD_SEAT_BANDS]);
 
 /* Half breadths of the ends of a band, from the keel outward: inner < outer; of a keel band -half and half. */

@@ -4,30 +4,32 @@
 #include "lib/base/numbers.h"
 #include "lib/study/seat_meet.h"
 #include "lib/study/seat_pressure.h"
+#include "lib/study/seat_required.h"
 #include <math.h>
 
 static const double overhang_most = 0.1; /* m, where nothing is asked: a caution */
 
-/* Bands of the supports that bear; returns their number. */
-static int bearing_bands(const dd_seat *s, dd_seat_band bands[DD_SEAT_BANDS])
+int dd_seat_bearing_bands(const dd_seat_laid *laid, const dd_seat_model *model, const double *load, dd_seat_band bands[DD_SEAT_BANDS],
+                          double borne[DD_SEAT_BANDS])
 {
     int kept = 0;
-    const int count = dd_seat_bands(s, -1, 0, bands);
+    const int count = dd_seat_bands_of(laid, -1, 0, bands);
     for (int i = 0; i < count; i++) {
-        const bool skid = s->m->rig->rollers[bands[i].roller].skid > 0;
-        bool bears = false;
-        for (int k = 0; k < s->model.contact_count; k++) {
-            const dd_seat_contact *c = &s->model.contacts[k];
+        const bool skid = laid->rig->rollers[bands[i].roller].skid > 0;
+        double sum = 0;
+        for (int k = 0; k < model->contact_count; k++) {
+            const dd_seat_contact *c = &model->contacts[k];
             const bool own = skid ? c->support == bands[i].support && c->side == bands[i].side : c->roller == bands[i].roller;
-            bears |= own && s->level.load[k] > 0;
+            if (own) sum += load[k];
         }
-        if (bears) bands[kept++] = bands[i];
+        if (!(sum > 0)) continue;
+        borne[kept] = sum;
+        bands[kept++] = bands[i];
     }
     return kept;
 }
 
-/* How far a band lies from a zone, m; < 0: it lies in it, by so much. */
-static double apart_from_zone(const dd_seat_band *b, const dd_requirement *q)
+double dd_seat_apart_from_zone(const dd_seat_band *b, const dd_requirement *q)
 {
     double inner, outer;
     dd_seat_reach(b, &inner, &outer);
@@ -38,13 +40,12 @@ static double apart_from_zone(const dd_seat_band *b, const dd_requirement *q)
 
 static double apart_from_place(const dd_seat_band *b, double x) { return fmax(0, fmax(b->rear - x, x - b->front)); }
 
-/* Least of a measure over the bands, and which band that is (-1: none). */
-static double least_of(const dd_seat_band *bands, int count, const dd_requirement *q, int *which)
+double dd_seat_least_apart(const dd_seat_band *bands, int count, const dd_requirement *q, int *which)
 {
     double least = NAN;
     *which = -1;
     for (int i = 0; i < count; i++) {
-        const double apart = q->kind == DD_REQUIRE_NO_ROLLERS ? apart_from_zone(&bands[i], q)
+        const double apart = q->kind == DD_REQUIRE_NO_ROLLERS ? dd_seat_apart_from_zone(&bands[i], q)
                              : q->kind == DD_REQUIRE_OVERHANG ? fmax(0, bands[i].rear)
                                                               : apart_from_place(&bands[i], q->kind == DD_REQUIRE_TRANSOM ? 0 : q->at);
         if (*which < 0 || apart < least - 1e-9) least = apart, *which = i; /* port and starboard alike: the first */
@@ -59,7 +60,7 @@ static void check_place(const dd_seat *s, const dd_requirement *q, const dd_seat
     const bool zone = q->kind == DD_REQUIRE_NO_ROLLERS, named = zone || q->kind == DD_REQUIRE_BULKHEAD;
     char at[DD_REPORTER_TEXT], name[80] = "";
     int which;
-    const double apart = least_of(bands, count, q, &which);
+    const double apart = dd_seat_least_apart(bands, count, q, &which);
     if (named && q->name[0] != '\0') dd_text(name, sizeof name, " %s", q->name);
     if (named && q->name[0] == '\0')
         dd_text(name, sizeof name, " the %s at %s", zone ? "zone" : "bulkhead", dd_reporter_quantity(s->report, zone ? q->from : q->at, "m", 2, at));
@@ -78,7 +79,7 @@ static void check_overhang(const dd_seat *s, const dd_seat_band *bands, int coun
 {
     const dd_requirement q = {.kind = DD_REQUIRE_OVERHANG};
     int which;
-    dd_check check = dd_check_of("supports", NULL, least_of(bands, count, &q, &which), overhang_most, "mm", "practice", "transom past the last support");
+    dd_check check = dd_check_of("supports", NULL, dd_seat_least_apart(bands, count, &q, &which), overhang_most, "mm", "practice", "transom past the last support");
     check.outcome = DD_CHECK_CAUTION;
     if (which < 0) return;
     dd_text(check.words, sizeof check.words, "%s is the last; a bottom that hangs over bends into a hook", bands[which].name);
@@ -91,6 +92,8 @@ static dd_patch patch_of(const dd_support *k, double load)
     if (isnan(k->durometer) || isnan(k->contact_width)) return (dd_patch){NAN, NAN};
     return dd_roller_patch_of(load, k->contact_width, 0.5 * k->roller_diameter, k->durometer);
 }
+
+double dd_seat_peak_pressure(const dd_support *k, double load) { return patch_of(k, load).peak; }
 
 static void put_pressure(const dd_seat *s, const double *level)
 {
@@ -136,9 +139,10 @@ dd_status dd_seat_required(dd_seat *s, dd_error *error)
     (void)error;
     const dd_seating *asked = &s->scenario->seating;
     dd_seat_band bands[DD_SEAT_BANDS];
-    double level[DD_SUPPORTS];
+    double level[DD_SUPPORTS], borne[DD_SEAT_BANDS];
     int contact[DD_SUPPORTS];
-    const int count = bearing_bands(s, bands);
+    const dd_seat_laid laid = {s->m->rig, dd_seat_arm_angles(s->m), s->placement};
+    const int count = dd_seat_bearing_bands(&laid, &s->model, s->level.load, bands, borne);
     bool overhang = false;
     dd_seat_greatest(s, &s->level, level, contact);
     put_pressure(s, level);

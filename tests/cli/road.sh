@@ -96,6 +96,21 @@ check 'its key is told' says err 'behind coupling'
 check 'supports behind the boat' status 2 "$tool" seat "$road" --with 'trailer.supports[rear rocker].behind coupling=12 m'
 check 'its key is told' says err 'supports[1] rear rocker: behind coupling'
 check 'and the geometry' says err 'behind the transom'
+vee=$SOURCE_DIR/tests/unit/study/vee-on-rollers.yaml
+travel=(-w 'boat.strakes=[]' -w 'trailer.supports[side rollers].adjust={up: [-20 mm, 20 mm], out: [-60 mm, 60 mm], out step: 20 mm}')
+tank='seating.requirements=[{kind: no rollers, name: tank, from: 0 m, to: 3 m, source: invented, '
+check 'adjust: out of a zone without rollers' status 0 "$tool" seat --adjust "$vee" "${travel[@]}" -w "${tank}inner: 470 mm, outer: 520 mm}]" -o adjusted -n
+check 'adjust: what to shift' says out 'side rollers, port and starboard  60 mm out'
+check 'adjust: its table' grep -q '^"*side rollers' adjusted/adjust.csv
+check 'adjust: no setting does' status 1 "$tool" seat --adjust "$vee" "${travel[@]}" -w "${tank}inner: 200 mm, outer: 800 mm}]" -n
+check 'adjust: one screen' [ "$(wc -l <out)" -le 24 -a "$(wc -L <out)" -le 79 ]
+check 'adjust: what is missed' says out 'No setting within these travels meets all that is asked'
+check 'adjust: what to drop' says out 'the zones without rollers  all else is met'
+check 'adjust: JSON' status 1 "$tool" seat --adjust --json "$vee" "${travel[@]}" -w "${tank}inner: 200 mm, outer: 800 mm}]"
+check 'adjust: the same in JSON' "$PYTHON" -c "
+import json
+t = {t['key']: t for t in json.load(open('out'))['tables']}['unmet']
+assert [r[:2] for r in t['rows']] == [['the zones without rollers', 'all else is met']], t"
 check 'a travel that never meets the hull' status 2 "$tool" seat --adjust "$SOURCE_DIR/scenarios/set-up-by-eye.yaml" --with 'trailer.supports[second keel roller].above ground=450 mm'
 check 'its key is told' says err 'supports[second keel roller].adjust.up'
 check 'and the geometry' says err 'above the ground'

@@ -58,26 +58,27 @@ typedef struct tried {
     const char *path;
     const char *overrides[8];
     bool met;    /* a setting meets all that is asked */
-    bool missed; /* open: the search ends beside the best */
 } tried;
 
 /* The prism's axles stand too far aft for the ratings at its coupling: where those are not the matter. */
 #define STRONG_COUPLING "trailer.coupling rating=20 kN", "vehicle.tow ball rating=2000 kg"
 
 /* Two unknowns, and the heights of a rocker: NLopt's search against every setting of the grid. Nothing more is missed than by the best of
-   all; the shorter list may cost 0.03 more (what a shift has to help). Open: on the V, where up and out go along its slope, whole steps of
-   both shifts alike pass over the best (2.18 at 15 mm down, 20 mm in) and the search ends at 2.64 (20 mm down, 40 mm in); there only what
-   is asked is held, and the clearance. Grade: every setting. */
+   all; the shorter list may cost 0.03 more (what a shift has to help). On the V up and out go along its slope: the best is found by steps of
+   one support in several ratios (alike they passed it over and ended at 2.64 instead of 2.18); and a zone without rollers that the pair
+   lies in is left. Grade: every setting. */
 static void as_good_as_every_setting(void **state)
 {
     (void)state;
     static const tried cases[] = {
-        {PRISM, {"trailer.supports[1].adjust={up: [-20 mm, 20 mm]}", "trailer.supports[side skids].adjust={up: [-30 mm, 30 mm]}", STRONG_COUPLING}, true, false},
-        {PRISM, {"trailer.supports[2].adjust={up: [-20 mm, 20 mm]}", "trailer.supports[side skids].adjust={up: [-30 mm, 30 mm]}", "seating.least keel share=70 %", STRONG_COUPLING}, false, false},
+        {PRISM, {"trailer.supports[1].adjust={up: [-20 mm, 20 mm]}", "trailer.supports[side skids].adjust={up: [-30 mm, 30 mm]}", STRONG_COUPLING}, true},
+        {PRISM, {"trailer.supports[2].adjust={up: [-20 mm, 20 mm]}", "trailer.supports[side skids].adjust={up: [-30 mm, 30 mm]}", "seating.least keel share=70 %", STRONG_COUPLING}, false},
         {PRISM, {"trailer.supports[side skids].adjust={up: [-30 mm, 30 mm]}", "trailer.axle adjust={aft: [-800 mm, 0 mm], aft step: 50 mm}",
-                 "seating.least coupling share=12 %", "seating.greatest coupling share=14 %", STRONG_COUPLING}, true, false},
+                 "seating.least coupling share=12 %", "seating.greatest coupling share=14 %", STRONG_COUPLING}, true},
         {VEE, {"trailer.supports[side rollers].adjust={up: [-20 mm, 20 mm], out: [-60 mm, 60 mm], out step: 10 mm}", "seating.clearance=60 mm",
-               "boat.strakes[only].at=[0 m, 1 m, 2 m]", "boat.strakes[only].half breadths=[600 mm, 600 mm, 600 mm]"}, true, true},
+               "boat.strakes[only].at=[0 m, 1 m, 2 m]", "boat.strakes[only].half breadths=[600 mm, 600 mm, 600 mm]"}, true},
+        {VEE, {"trailer.supports[side rollers].adjust={up: [-20 mm, 20 mm], out: [-60 mm, 60 mm], out step: 10 mm}", "boat.strakes=[]",
+               "seating.requirements=[{kind: no rollers, name: tank, from: 0 m, to: 3 m, inner: 470 mm, outer: 520 mm, source: invented}]"}, true},
     };
     for (size_t c = 0; c < sizeof cases / sizeof cases[0]; c++) {
         bench b = bench_of(cases[c].path, cases[c].overrides);
@@ -95,7 +96,7 @@ static void as_good_as_every_setting(void **state)
         assert_true(outcome.stands);
         assert_int_equal(dd_adjust_missed(b.a, &as_best) == 0, cases[c].met);
         assert_true(dd_adjust_missed(b.a, &outcome) <= dd_adjust_missed(b.a, &as_best) + 1e-9);
-        if (!cases[c].missed) assert_true(cost <= least + 0.03);
+        assert_true(cost <= least + 0.03);
         bench_end(&b);
     }
 }
@@ -181,8 +182,6 @@ static void holds_when_recomputed(void **state)
 static void says_what_to_drop(void **state)
 {
     (void)state;
-    static const char *const names[DD_ASK_KINDS] = {"the rated loads", "the greatest load of a roller on the hull", "the least keel share",
-                                                    "sides that steady it", "the load on the coupling", "the clearance from strakes and chine"};
     static const char *const asked[] = {"trailer.supports[1].adjust={up: [-10 mm, 10 mm]}", "trailer.supports[side skids].adjust={up: [-20 mm, 20 mm], up step: 10 mm}",
                                         "seating.least keel share=45 %", "seating.greatest load of a roller=5 kN",
                                         STRONG_COUPLING, NULL};
@@ -198,15 +197,12 @@ static void says_what_to_drop(void **state)
     assert_int_equal(dd_study_adjust(b.a->scenario, NULL, NULL, &report, &changes, NULL), DD_OK);
     int told = 0;
     for (int k = 0; k < DD_ASK_KINDS; k++) {
-        char words[80];
-        bool said = false;
-        snprintf(words, sizeof words, "Drop %s and", names[k]);
-        for (int n = 0; n < report->note_count; n++) said |= strstr(report->notes[n], words) != NULL;
-        if (said != (outcome.miss[k] > 0 && alone[k])) fail_msg("%s: told %d, of all settings %d", names[k], said, alone[k]);
+        const char *helps = outcome.miss[k] > 0 ? cell_at(report, "unmet", dd_asked_names[k], "drop it")->text : "";
+        const bool said = strcmp(helps, "all else is met") == 0;
+        if (said != (outcome.miss[k] > 0 && alone[k])) fail_msg("%s: told %d, of all settings %d", dd_asked_names[k], said, alone[k]);
         told += said;
     }
     print_message("%d to drop: %s\n", told, report->headline);
-    for (int n = 0; n < report->note_count && n < 4; n++) print_message("  %s\n", report->notes[n]);
     assert_true(told >= 1);
     free(changes);
     dd_report_free(report);
