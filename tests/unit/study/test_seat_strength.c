@@ -53,6 +53,7 @@ static void trends(void **state)
     assert_true(used(arm, ARM "wall=3 mm") > 1.2 * as_given);
     assert_true(used(arm, ARM "offset=100 mm") > as_given);
     assert_true(used(arm, "seating.road factor=3") > 1.1 * as_given);
+    assert_true(used("rear rocker: cross-member", "trailer.supports[rear rocker].strength.cross member.offset=200 mm") > 1.05 * used("rear rocker: cross-member", NULL));
     assert_true(used("winch post: post", "trailer.winch.post.length=900 mm") > used("winch post: post", NULL));
     dd_report *two = seated(BARE, NULL), *one = seated(BARE, (const char *[]){CLAMP "bolts=1", CLAMP "face diameter=40 mm", NULL});
     const dd_check *of_two = check_needed(two, slips), *of_one = check_needed(one, slips);
@@ -61,6 +62,48 @@ static void trends(void **state)
     assert_true(fabs(of_two->limit - 0.8 * 200 / 0.0032 / 1e3) < 1e-9);
     dd_report_free(two);
     dd_report_free(one);
+}
+
+#define SECTION "section: box, depth: 80 mm, width: 50 mm, wall: 4 mm, yield strength: 250 MPa"
+#define EXACT "seating.height tolerance=0 mm", "seating.road factor=3"
+
+/* Heights exact, three times what stands: an arm under one keel roller bears it upright; a skid's post bears square to a panel of 16.699 degrees,
+   and one post what two share; a side of a cradle half of what the cradle bears. 1e-4, of the cradle 1 % (its rollers' panels differ). */
+static void supports_by_hand(void **state)
+{
+    (void)state;
+    static const char skids[] = "trailer.supports[side skids].strength={posts: %d, post: {" SECTION ", length: 300 mm, offset: 50 mm}}";
+    double load[2];
+    for (int posts = 1; posts <= 2; posts++) {
+        char text[256];
+        snprintf(text, sizeof text, skids, posts);
+        dd_report *report = seated("tests/unit/study/prism.yaml", (const char *[]){EXACT, "trailer.supports[rear keel roller].strength={arm: {" SECTION ", length: 200 mm}}", text, NULL});
+        const double stands = number_at(report, "supports", "rear keel roller", "load");
+        assert_string_equal(cell_at(report, "strength", "rear keel roller", "decides")->text, "heights at worst x road factor");
+        assert_true(fabs(number_at(report, "strength", "rear keel roller", "load") - 3 * stands) < 1e-4 * stands);
+        assert_true(fabs(number_at(report, "strength", "rear keel roller", "moment") - 1e3 * 3 * stands * 0.2) < 1e-4 * 600 * stands);
+        const double angle = 16.699 * 3.14159265358979323846 / 180;
+        load[posts - 1] = number_at(report, "strength", "side skids", "load");
+        const double moment = 1e3 * load[posts - 1] * (sin(angle) * 0.3 + cos(angle) * 0.05);
+        assert_true(fabs(number_at(report, "strength", "side skids", "moment") - moment) < 1e-4 * moment);
+        dd_report_free(report);
+    }
+    assert_true(fabs(load[0] - 2 * load[1]) < 1e-9 * load[0]);
+    dd_report *report = seated(BARE, (const char *[]){EXACT, NULL});
+    const double half = 1.5 / 2 * number_at(report, "supports", "front cradle", "load"); /* two posts a side (its file) */
+    print_message("front cradle: %g of %g kN; winch post by %s\n", number_at(report, "strength", "front cradle", "load"), half,
+                  cell_at(report, "strength", "winch post", "decides")->text);
+    assert_true(fabs(number_at(report, "strength", "front cradle", "load") - half) < 0.01 * half);
+    dd_report_free(report);
+    /* The post by what strap and stop bear on a ramp, where a factor makes that the worst: in proportion to the factor. */
+    double moments[2];
+    for (int i = 0; i < 2; i++) {
+        report = seated(BARE, (const char *[]){i == 0 ? "seating.road factor=4" : "seating.road factor=5", "trailer.winch.pretension=6 kN", NULL});
+        assert_string_equal(cell_at(report, "strength", "winch post", "decides")->text, "on a ramp x road factor");
+        moments[i] = number_at(report, "strength", "winch post", "moment");
+        dd_report_free(report);
+    }
+    assert_true(fabs(moments[1] - 1.25 * moments[0]) < 1e-9 * moments[0]);
 }
 
 /* Without a figure it says which; with no sections it says of which supports; never passed silently. A yield too low breaks. */
@@ -90,6 +133,6 @@ static void impossible_walls(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(post_by_hand), cmocka_unit_test(trends), cmocka_unit_test(missing_and_broken), cmocka_unit_test(impossible_walls)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(post_by_hand), cmocka_unit_test(trends), cmocka_unit_test(supports_by_hand), cmocka_unit_test(missing_and_broken), cmocka_unit_test(impossible_walls)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
