@@ -12,7 +12,7 @@
 #define LEFT_OUT(text, source_) .fallback = NAN, .fallback_text = text, .source = source_
 #define MASS_WITHIN QUANTITY, .dimension = DD_MASS, .least = 0, .most = 1e6
 
-static const double full = 0.95;        /* "mass conventions" */
+const double dd_tank_full = 0.95;       /* "mass conventions" */
 static const double guess = 0.25;       /* share either way of a mass that is an estimate */
 static const double mass_of_person[] = {75, 37.5}; /* DD_ITEM_...; "mass conventions" */
 
@@ -61,12 +61,19 @@ static double mass_of_each(const dd_item *item)
     if (isfinite(item->mass)) return item->mass;
     if (item->kind == DD_ITEM_ADULT || item->kind == DD_ITEM_CHILD) return mass_of_person[item->kind];
     const double density = isnan(item->density) && item->contents >= 0 ? stuff[item->contents].density : item->density;
-    return item->volume * (isnan(item->fill) ? full : item->fill) * density;
+    return item->volume * (isnan(item->fill) ? dd_tank_full : item->fill) * density;
 }
 
 static double of_all(const dd_item *item, double each) { return item->count > 1 ? item->count * each : each; }
 
 double dd_item_mass(const dd_item *item) { return of_all(item, mass_of_each(item)); }
+
+double dd_item_mass_filled(const dd_item *tank, double fill)
+{
+    dd_item other = *tank;
+    other.fill = fill;
+    return dd_item_mass(&other);
+}
 
 dd_estimate dd_item_estimate(const dd_item *item)
 {
@@ -88,7 +95,7 @@ dd_vec3 dd_item_centre(const dd_item *item, dd_vec3 boat_centre)
 int dd_item_free_surface(const dd_item *item)
 {
     const int flows = item->contents >= 0 ? stuff[item->contents].flows : isfinite(item->density);
-    return isfinite(item->volume) && flows && item->fill > 0 && item->fill < full; /* not given: full, and false */
+    return isfinite(item->volume) && flows && item->fill > 0 && item->fill < dd_tank_full; /* not given: full, and false */
 }
 
 static bool is_of_one_kind(const dd_item *item, char *message, size_t size)

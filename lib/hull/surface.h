@@ -80,5 +80,8 @@ dd_strip dd_strips_at(const dd_strips *strips, int index);
 
 extern const dd_key dd_hull_keys[];      /* of dd_hull_parameters */
 extern const dd_key_rule dd_hull_rules[]; /* ends with holds NULL */
+/* Share of a tank's volume that counts as full, and what the tank of an item weighs filled to a share, kg. */
+extern const double dd_tank_full;
+double dd_item_mass_filled(const dd_item *tank, double fill);
 extern const dd_key dd_item_keys[];      /* of dd_item: the list `aboard` */
 #endif

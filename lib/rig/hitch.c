@@ -16,7 +16,7 @@ static const struct {
 
 static int index_of(int hitch_class)
 {
-    for (int i = 0; i < DD_HITCH_CLASSES; i++)
+    for (int i = 0; i < (int)(sizeof classes / sizeof classes[0]); i++)
         if (classes[i].number == hitch_class) return i;
     return -1;
 }

@@ -77,6 +77,13 @@ static dd_status place_supports(struct dd_rig *rig, dd_error *error)
 
 static double damping_for(double ratio, double stiffness, double load) { return 2 * ratio * sqrt(stiffness * load / GRAVITY); }
 
+double dd_axles_middle(const dd_trailer_parameters *t)
+{
+    double middle = 0;
+    for (int i = 0; i < t->axle_count; i++) middle += t->axles[i].behind_coupling / t->axle_count;
+    return middle;
+}
+
 double dd_axle_rated_load(const dd_trailer_parameters *t, int axle)
 {
     if (!isnan(t->axles[axle].rating)) return t->axles[axle].rating * GRAVITY;

@@ -137,6 +137,8 @@ void dd_trailer_complete(dd_trailer_parameters *trailer);
 bool dd_beam_shares(const dd_trailer_parameters *trailer, double share[DD_AXLES]);
 /* Load at which an axle has the squash of its tyres and springs, N. */
 double dd_axle_rated_load(const dd_trailer_parameters *trailer, int axle);
+/* Middle of its axles behind the coupling, m. */
+double dd_axles_middle(const dd_trailer_parameters *trailer);
 
 extern const dd_key dd_vehicle_keys[], dd_trailer_keys[];
 extern const dd_key dd_support_keys[];                           /* of dd_support: the rows that all kinds share */

@@ -139,10 +139,8 @@ static bool step(standing *s)
 static void start(standing *s)
 {
     const dd_trailer_parameters *t = s->t;
-    double middle = 0;
-    for (int i = 0; i < t->axle_count; i++) middle += t->axles[i].behind_coupling / t->axle_count;
     s->q[SINK] = s->q[ROLL] = 0;
-    s->q[PITCH] = (t->tyre_squash + t->spring_squash - s->squash_level + s->hub_z) / middle;
+    s->q[PITCH] = (t->tyre_squash + t->spring_squash - s->squash_level + s->hub_z) / dd_axles_middle(t);
     evaluate(s);
 }
 

@@ -23,9 +23,8 @@ dd_standing dd_stand_on(const dd_vehicle_parameters *given, const dd_trailer_par
 {
     dd_vehicle_parameters v = *given;
     dd_vehicle_complete(&v);
-    double axles = 0, load[2];
-    for (int i = 0; i < t->axle_count; i++) axles += t->axles[i].behind_coupling / t->axle_count;
-    const double w = t->mass * g, c = cos(angle), s = sin(angle);
+    double load[2];
+    const double axles = dd_axles_middle(t), w = t->mass * g, c = cos(angle), s = sin(angle);
     dd_standing z = {.pull = w * s - held};
     z.coupling = (w * c * (axles - t->centre_behind_coupling) - w * s * t->centre_above_ground + z.pull * v.coupling_height) / axles;
     if (!isnan(lift)) z.coupling = lift;

@@ -10,8 +10,10 @@
    if nothing slides or gives (static threshold). */
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
+#include "lib/hull/surface.h"
 #include "lib/ode/gsl.h"
 #include "lib/ode/ode.h"
+#include "lib/rig/rig.h"
 #include "lib/study/brake.h"
 #include <gsl/gsl_eigen.h>
 #include <gsl/gsl_linalg.h>
@@ -178,14 +180,13 @@ static dd_status add_tanks(const dd_brake *b, dd_error *error)
     dd_status status = DD_OK;
     for (int i = 0; i < boat->item_count; i++)
         for (int full = 0; full < 2 && status == DD_OK; full++) {
-            dd_item other = boat->items[i];
-            const dd_vec3 nowhere = dd_vec(NAN, NAN, NAN), at = dd_item_centre(&other, nowhere);
-            if (!isfinite(other.volume) || !isfinite(at.x)) continue;
-            other.fill = full ? 0.95 : 0;
-            const double more = dd_item_mass(&other) - dd_item_mass(&boat->items[i]);
+            const dd_item *tank = &boat->items[i];
+            const dd_vec3 nowhere = dd_vec(NAN, NAN, NAN), at = dd_item_centre(tank, nowhere);
+            if (!isfinite(tank->volume) || !isfinite(at.x)) continue;
+            const double more = dd_item_mass_filled(tank, full ? dd_tank_full : 0) - dd_item_mass(tank);
             double critical;
             char words[96];
-            dd_text(words, sizeof words, "%s: %s", other.item, full ? "full" : "empty");
+            dd_text(words, sizeof words, "%s: %s", tank->item, full ? "full" : "empty");
             status = add_move(b, words, (changed){.factor = 1, .more = more, .at = dd_placed_point(&b->placement, at).x}, &critical, error);
         }
     return status;
@@ -196,9 +197,7 @@ static dd_status add_moves(const dd_brake *b, double critical[3], dd_error *erro
     dd_reporter *r = b->report;
     const double within = b->scenario->braking.cornering_within;
     const dd_trailer_parameters *t = &b->loaded;
-    double axles = 0;
-    for (int i = 0; i < t->axle_count; i++) axles += t->axles[i].behind_coupling / t->axle_count;
-    const double quarter = 0.25 * t->mass * (axles - t->centre_behind_coupling) / b->boat_mass; /* m forward: that much more on the ball */
+    const double quarter = 0.25 * t->mass * (dd_axles_middle(t) - t->centre_behind_coupling) / b->boat_mass; /* m forward: that much more on the ball */
     const struct {
         const char *name;
         double factor, forward;

@@ -56,7 +56,11 @@ dd_status dd_fleet_change(const dd_ramp_parameters *ramp, const dd_fleet_variant
 /* Every answer, on so many threads (0: as many as there are). */
 dd_status dd_fleet_run(dd_fleet_work *w, int threads, dd_progress progress, void *context, dd_error *error);
 
+/* The ramp's name: as it is, or that of the variant. */
+const char *dd_fleet_ramp_name(const dd_fleet_work *w, int ramp);
 dd_fleet_answer *dd_fleet_answer_of(const dd_fleet_work *w, int ramp, int rig, int action);
+/* The same where it was asked, computed and of that class (NULL: any); else NULL. */
+const dd_fleet_answer *dd_fleet_known(const dd_fleet_work *w, int ramp, int rig, int action, const dd_fleet_class *of);
 /* Weight of what was asked, and of that what could not be computed. */
 double dd_fleet_asked(const dd_fleet_work *w, int ramp, int action, const dd_fleet_class *of, double *failed);
 /* Of the rigs computed the share that a level will do for; NaN: none was. */

@@ -10,6 +10,8 @@
 #include <omp.h>
 #endif
 
+const char *dd_fleet_ramp_name(const dd_fleet_work *w, int ramp) { return ramp > 0 ? w->scenario->fleet.variants[ramp - 1].name : "as it is"; }
+
 dd_fleet_answer *dd_fleet_answer_of(const dd_fleet_work *w, int ramp, int rig, int action)
 {
     return &w->answers[((size_t)ramp * (size_t)w->count + (size_t)rig) * DD_FLEET_ACTIONS + (size_t)action];
@@ -17,6 +19,9 @@ dd_fleet_answer *dd_fleet_answer_of(const dd_fleet_work *w, int ramp, int rig, i
 
 /* Levels at which the search may begin, over the toe: where the first is too low or high for the ramp. */
 static const double begins[] = {1.0, 0.6, 1.6};
+
+/* The ramp or the water there, not the computation, is what fails. */
+static bool does_not_stand(dd_status status) { return status == DD_ERROR_ARGUMENT || status == DD_ERROR_NO_EQUILIBRIUM; }
 
 static void find_least(const dd_case *scenario, double level, double toe, dd_fleet_answer *a)
 {
@@ -27,14 +32,13 @@ static void find_least(const dd_case *scenario, double level, double toe, dd_fle
         a->status = dd_fail(&a->why, DD_ERROR_MEMORY, "dd_study_fleet", "no memory for the rows");
         return;
     }
-    dd_error first = {0};
     a->status = dd_depth_open(scenario, level, NULL, d, &a->why);
-    first = a->why;
-    for (size_t i = 0; i < sizeof begins / sizeof begins[0] && isfinite(toe) && (a->status == DD_ERROR_ARGUMENT || a->status == DD_ERROR_NO_EQUILIBRIUM); i++) {
+    const dd_error first = a->why;
+    for (size_t i = 0; i < sizeof begins / sizeof begins[0] && isfinite(toe) && does_not_stand(a->status); i++) {
         dd_depth_close(d);
         a->status = dd_depth_open(scenario, toe + begins[i], NULL, d, &a->why);
     }
-    if (a->status == DD_ERROR_ARGUMENT || a->status == DD_ERROR_NO_EQUILIBRIUM) a->why = first;
+    if (does_not_stand(a->status)) a->why = first;
     if (a->status == DD_OK) a->status = dd_depth_find(d, &band, &a->why);
     if (a->status == DD_OK) a->status = dd_depth_least_level(scenario, d, &band, &least, &a->why);
     if (a->status == DD_OK) {

@@ -12,6 +12,12 @@ static const double rounding = 1e-12; /* of shares that are sums */
 
 static bool belongs(const dd_fleet_class *of, double length) { return of == NULL || (length >= of->from && length < of->to); }
 
+const dd_fleet_answer *dd_fleet_known(const dd_fleet_work *w, int ramp, int rig, int action, const dd_fleet_class *of)
+{
+    const dd_fleet_answer *a = dd_fleet_answer_of(w, ramp, rig, action);
+    return a->asked && a->status == DD_OK && belongs(of, w->rigs[rig].length) ? a : NULL;
+}
+
 double dd_fleet_asked(const dd_fleet_work *w, int ramp, int action, const dd_fleet_class *of, double *failed)
 {
     double sum = 0;
@@ -29,8 +35,8 @@ double dd_fleet_share(const dd_fleet_work *w, int ramp, int action, const dd_fle
 {
     double sum = 0, can = 0;
     for (int i = 0; i < w->count; i++) {
-        const dd_fleet_answer *a = dd_fleet_answer_of(w, ramp, i, action);
-        if (!a->asked || a->status != DD_OK || !belongs(of, w->rigs[i].length)) continue;
+        const dd_fleet_answer *a = dd_fleet_known(w, ramp, i, action, of);
+        if (a == NULL) continue;
         sum += w->rigs[i].count;
         if (a->level <= level) can += w->rigs[i].count;
     }
@@ -40,17 +46,16 @@ double dd_fleet_share(const dd_fleet_work *w, int ramp, int action, const dd_fle
 /* The least of the rigs' own levels at which the share is reached: it only changes there. */
 double dd_fleet_level(const dd_fleet_work *w, int ramp, int action, const dd_fleet_class *of, double share)
 {
-    double best = NAN;
     double from = -INFINITY;
     if (isnan(dd_fleet_share(w, ramp, action, of, 0))) return NAN;
     if (dd_fleet_share(w, ramp, action, of, from) >= share - rounding) return from;
-    for (best = INFINITY;;) {
+    for (;;) {
         double next = INFINITY;
         for (int i = 0; i < w->count; i++) {
-            const dd_fleet_answer *a = dd_fleet_answer_of(w, ramp, i, action);
-            if (a->asked && a->status == DD_OK && belongs(of, w->rigs[i].length) && a->level > from && a->level < next) next = a->level;
+            const dd_fleet_answer *a = dd_fleet_known(w, ramp, i, action, of);
+            if (a != NULL && a->level > from && a->level < next) next = a->level;
         }
-        if (isinf(next)) return best;
+        if (isinf(next)) return INFINITY;
         if (dd_fleet_share(w, ramp, action, of, next) >= share - rounding) return next;
         from = next;
     }
@@ -60,8 +65,8 @@ double dd_fleet_dry(const dd_fleet_work *w, int ramp, int action)
 {
     double sum = 0, dry = 0;
     for (int i = 0; i < w->count; i++) {
-        const dd_fleet_answer *a = dd_fleet_answer_of(w, ramp, i, action);
-        if (!a->asked || a->status != DD_OK || !a->now) continue;
+        const dd_fleet_answer *a = dd_fleet_known(w, ramp, i, action, NULL);
+        if (a == NULL || !a->now) continue;
         sum += w->rigs[i].count;
         if (a->tyres <= 0) dry += w->rigs[i].count;
     }
@@ -98,7 +103,7 @@ dd_status dd_fleet_tide(dd_fleet_work *w, dd_error *error)
     if (status != DD_OK) return status;
     w->level_count = count;
     if (count > 0) qsort(w->levels, (size_t)count, sizeof *w->levels, by_value);
-    if (count > 0 && count < 365 * 144)
+    if (count > 0 && count < 365 * DD_SECONDS_PER_DAY / TIDE_STEP)
         dd_reporter_assumed(w->report, "hours a day: over the %.1f days of %d that the tide is known for, every ten minutes", count * TIDE_STEP / DD_SECONDS_PER_DAY, date.year);
     else if (count > 0)
         dd_reporter_assumed(w->report, "hours a day: over the whole of %d, every ten minutes", date.year);

@@ -21,13 +21,22 @@ static const char *often(const dd_fleet_work *w, int ramp, int action, const dd_
     double weight[DD_END_COUNT] = {0};
     int best = -1;
     for (int i = 0; i < w->count; i++) {
-        const dd_fleet_answer *a = dd_fleet_answer_of(w, ramp, i, action);
-        if (!a->asked || a->status != DD_OK || (of != NULL && !(w->rigs[i].length >= of->from && w->rigs[i].length < of->to))) continue;
+        const dd_fleet_answer *a = dd_fleet_known(w, ramp, i, action, of);
+        if (a == NULL) continue;
         weight[deep ? a->deep : a->shallow] += w->rigs[i].count;
     }
     for (int e = 0; e < DD_END_COUNT; e++)
         if (weight[e] > 0 && (best < 0 || weight[e] > weight[best])) best = e;
     return best < 0 ? "" : dd_depth_end_words((dd_depth_end)best);
+}
+
+/* Shares and levels of one line. */
+static void put_share(const dd_fleet_work *w, int action, const dd_fleet_class *of, double rigs, double wanted)
+{
+    dd_reporter_value(w->report, rigs);
+    dd_reporter_value(w->report, dd_fleet_share(w, 0, action, of, w->level));
+    dd_reporter_value(w->report, finite(dd_fleet_level(w, 0, action, of, 0.5)));
+    dd_reporter_value(w->report, finite(wanted));
 }
 
 static void tell_hours(const dd_fleet_work *w, double level, double rise)
@@ -58,10 +67,7 @@ static void tell_now(dd_fleet_work *w)
         const double rigs = dd_fleet_asked(w, 0, a, NULL, &failed), close = dd_fleet_level(w, 0, a, NULL, wanted);
         if (!(rigs > 0)) continue;
         dd_reporter_words(r, "%s", actions[a]);
-        dd_reporter_value(r, rigs);
-        dd_reporter_value(r, dd_fleet_share(w, 0, a, NULL, w->level));
-        dd_reporter_value(r, finite(dd_fleet_level(w, 0, a, NULL, 0.5)));
-        dd_reporter_value(r, finite(close));
+        put_share(w, a, NULL, rigs, close);
         dd_reporter_value(r, finite(close - w->toe[0]));
         dd_reporter_value(r, finite(dd_fleet_level(w, 0, a, NULL, 1)));
         tell_hours(w, close, 0);
@@ -95,7 +101,7 @@ static void tell_toes(dd_fleet_work *w)
     dd_reporter_column(r, "launch dry", "%", 0, "of those that can at the level now the share whose vehicle's rear tyres stay dry at the shallowest place");
     dd_reporter_column(r, "retrieve dry", "%", 0, "likewise");
     for (int k = 0; k < w->ramp_count; k++) {
-        dd_reporter_words(r, "%s", k > 0 ? w->scenario->fleet.variants[k - 1].name : "as it is");
+        dd_reporter_words(r, "%s", dd_fleet_ramp_name(w, k));
         dd_reporter_value(r, w->toe[k]);
         for (int a = 0; a < DD_FLEET_ACTIONS; a++) dd_reporter_value(r, dd_fleet_dry(w, k, a));
     }
@@ -118,8 +124,7 @@ static void tell_variants(dd_fleet_work *w)
         dd_text(text, sizeof text, "%s hours", actions[a]);
         if (w->levels != NULL) dd_reporter_column(r, text, "", 1, "a day that the tide stands there or above");
     }
-    add_variant(w, "as it is", 0, 0);
-    for (int i = 0; i < f->variant_count; i++) add_variant(w, f->variants[i].name, i + 1, 0);
+    for (int k = 0; k < w->ramp_count; k++) add_variant(w, dd_fleet_ramp_name(w, k), k, 0);
     for (int i = 0; i < f->later_count; i++) {
         dd_text(text, sizeof text, "%d, the sea %.2f m %s", f->later[i].year, fabs(f->later[i].rise), f->later[i].rise < 0 ? "lower" : "higher");
         add_variant(w, text, 0, f->later[i].rise);
@@ -148,10 +153,7 @@ static void tell_lengths(dd_fleet_work *w)
             if (!(rigs > 0)) continue;
             dd_reporter_words(r, "%s", actions[a]);
             dd_reporter_value(r, m);
-            dd_reporter_value(r, rigs);
-            dd_reporter_value(r, dd_fleet_share(w, 0, a, &of, w->level));
-            dd_reporter_value(r, finite(dd_fleet_level(w, 0, a, &of, 0.5)));
-            dd_reporter_value(r, finite(level));
+            put_share(w, a, &of, rigs, level);
             tell_hours(w, level, 0);
             dd_reporter_words(r, "%s", often(w, 0, a, &of, false));
             dd_reporter_words(r, "%s", often(w, 0, a, &of, true));
@@ -176,7 +178,7 @@ static void tell_curve(dd_fleet_work *w)
     for (int k = 0; k < w->ramp_count; k++)
         for (int i = 0; i <= CURVE; i++) {
             const double level = low - 0.05 + i * step;
-            dd_reporter_words(r, "%s", k > 0 ? w->scenario->fleet.variants[k - 1].name : "as it is");
+            dd_reporter_words(r, "%s", dd_fleet_ramp_name(w, k));
             dd_reporter_value(r, level);
             dd_reporter_value(r, dd_fleet_share(w, k, DD_FLEET_LAUNCH, NULL, level));
             dd_reporter_value(r, dd_fleet_share(w, k, DD_FLEET_RETRIEVE, NULL, level));
@@ -233,7 +235,7 @@ static void tell_failed(dd_fleet_work *w)
                 if (!answer->asked || answer->status == DD_OK) continue;
                 sum += w->rigs[i].count;
                 if (named++ < NAMED)
-                    dd_reporter_note(w->report, "Not computed: %s, %s%s%s: %.200s", w->rigs[i].name, actions[a], k > 0 ? ", " : "", k > 0 ? w->scenario->fleet.variants[k - 1].name : "",
+                    dd_reporter_note(w->report, "Not computed: %s, %s%s%s: %.200s", w->rigs[i].name, actions[a], k > 0 ? ", " : "", k > 0 ? dd_fleet_ramp_name(w, k) : "",
                                      answer->why.message);
             }
     if (named > NAMED) dd_reporter_note(w->report, "And %d more that could not be computed.", named - NAMED);

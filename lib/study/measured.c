@@ -336,7 +336,7 @@ static void adjust_item(const problem *p, const double *values, dd_item *item)
     for (int f = p->first_guess; f < p->solution->figure_count; f++)
         if (strcmp(p->guess_names[f], item->item) == 0) deviation = each * p->solution->figures[f].after_deviation / p->guessed[f];
     if (isfinite(item->volume))
-        item->density = factor * each / (item->volume * (isnan(item->fill) ? 0.95 : item->fill));
+        item->density = factor * each / (item->volume * (isnan(item->fill) ? dd_tank_full : item->fill));
     else
         item->mass = factor * each;
     item->estimate = 1;

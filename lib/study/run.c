@@ -241,6 +241,13 @@ dd_status dd_run_create(const dd_case *scenario, dd_run **run, dd_error *error)
     return dd_run_create_with(scenario, NULL, 0.0, run, error);
 }
 
+dd_status dd_run_create_finer(const dd_case *scenario, dd_run **run, dd_error *error)
+{
+    dd_status status = dd_run_create_with(scenario, NULL, tolerance_of[DD_TOLERANCE_FINE], run, error);
+    if (status == DD_OK) (*run)->ledger_bound = bound_for(tolerance_of[scenario->tolerance]);
+    return status;
+}
+
 void dd_run_free(dd_run *run)
 {
     if (run == NULL) return;

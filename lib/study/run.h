@@ -33,6 +33,8 @@ struct dd_run {
 /* stepper NULL: bdf. rtol 0: by the scenario's tolerance. */
 dd_status dd_run_create_with(const dd_case *scenario, const dd_stepper *stepper, double relative_tolerance, dd_run **run,
                              dd_error *error);
+/* At the fine tolerance, its ledger held to what the scenario's own asks: where that one does not close at its own. */
+dd_status dd_run_create_finer(const dd_case *scenario, dd_run **run, dd_error *error);
 /* Evaluates everything, channels included, at a time within the last step; 0 or non-zero as dd_system_evaluate. */
 int dd_run_evaluate(dd_run *run, double t, int want);
 /* Sum of the supports' and the stop's loads at the workspace's evaluation, N. */

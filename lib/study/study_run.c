@@ -5,7 +5,6 @@
 #include "lib/study/verdict.h"
 #include <drawdock/study.h>
 #include <stdio.h>
-#include <stdlib.h>
 
 typedef struct study {
     dd_run *run;
@@ -153,9 +152,8 @@ static dd_status run_once(const dd_case *scenario, bool again, dd_progress progr
     study s = {0};
     dd_error failure = {.status = DD_OK};
     *result = NULL;
-    dd_status status = dd_run_create(scenario, &s.run, error);
+    dd_status status = again ? dd_run_create_finer(scenario, &s.run, error) : dd_run_create(scenario, &s.run, error);
     if (status != DD_OK) return status;
-    if (again) s.run->ledger_bound *= 10; /* what the standard tolerance, ten times as coarse, is held to */
     s.recorder = dd_recorder_create(scenario->title, "run");
     if (s.recorder == NULL) {
         dd_run_free(s.run);
@@ -184,13 +182,6 @@ dd_status dd_study_run(const dd_case *scenario, dd_progress progress, void *cont
 {
     const dd_status status = run_once(scenario, false, progress, context, result, error);
     if (status != DD_ERROR_LEDGER || scenario->tolerance != DD_TOLERANCE_STANDARD) return status;
-    dd_case *fine = malloc(sizeof *fine);
     dd_result_free(*result);
-    *result = NULL;
-    if (fine == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_run", "no memory for a second run");
-    *fine = *scenario;
-    fine->tolerance = DD_TOLERANCE_FINE;
-    const dd_status finer = run_once(fine, true, progress, context, result, error);
-    free(fine);
-    return finer;
+    return run_once(scenario, true, progress, context, result, error);
 }

@@ -164,11 +164,9 @@ static void add_move(const dd_weigh *w, const char *words, double mass, double l
 static void add_tank(const dd_weigh *w, const dd_item *tank, double fill)
 {
     const dd_state_of_loading *s = &w->states[0];
-    dd_item other = *tank;
     dd_state_of_loading changed = *s;
     char words[96];
-    other.fill = fill;
-    const double more = dd_item_mass(&other) - dd_item_mass(tank);
+    const double more = dd_item_mass_filled(tank, fill) - dd_item_mass(tank);
     const dd_vec3 at = dd_placed_point(&w->placement, dd_item_centre(tank, w->base.centre));
     changed.boat.mass = s->boat.mass + more;
     changed.centre = dd_scale(1 / changed.boat.mass, dd_add(dd_scale(s->boat.mass, s->centre), dd_scale(more, at)));
@@ -191,7 +189,7 @@ static void add_moves(const dd_weigh *w)
     for (int i = 0; i < s->item_count; i++) {
         if (!isfinite(s->items[i].volume)) continue;
         add_tank(w, &s->items[i], 0);
-        add_tank(w, &s->items[i], 0.95);
+        add_tank(w, &s->items[i], dd_tank_full);
     }
     for (int i = 1; i <= 2; i++) {
         dd_text(words, sizeof words, "boat %s short of home", dd_reporter_quantity(r, 0.1 * i, "mm", 0, one));

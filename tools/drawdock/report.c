@@ -292,6 +292,15 @@ static int add_written(dd_string *out, const char *folder, const char *files)
     return lines;
 }
 
+/* Studies of a ramp carry its cautions, the others those of the road. */
+static bool is_at_a_ramp(const dd_report *report)
+{
+    static const char *const studies[] = {"depth", "windows", "fleet"};
+    for (size_t i = 0; i < sizeof studies / sizeof studies[0]; i++)
+        if (strcmp(report->study, studies[i]) == 0) return true;
+    return false;
+}
+
 void report_print(const dd_report *report, const char *folder, const char *files, FILE *out)
 {
     dd_string head = {0}, part = {0}, notes = {0}, tail = {0};
@@ -302,7 +311,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     dd_string_add(&head, "\n");
     int lines = 1 + screen_wrap(&head, "", report->title, 1) + screen_wrap(&head, "  ", report->sentence, SENTENCE_LINES);
     if (*report->headline) lines += screen_wrap(&head, "  ", report->headline, 2);
-    lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, strcmp(report->study, "depth") == 0 || strcmp(report->study, "windows") == 0 || strcmp(report->study, "fleet") == 0 ? DD_CAUTION_RAMP : DD_CAUTION_ROAD);
+    lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, is_at_a_ramp(report) ? DD_CAUTION_RAMP : DD_CAUTION_ROAD);
     if (folder) lines += add_written(&tail, folder, files);
     int room = SCREEN_LINES - lines, checked = 0;
     for (int i = 0; i < report->check_count; i++) checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
