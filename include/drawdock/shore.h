@@ -111,6 +111,20 @@ typedef struct dd_tide_differences {
     double high_higher, low_higher;   /**< ... plus this, m */
 } dd_tide_differences;
 
+enum { DD_TABLE_COMMA, DD_TABLE_SEMICOLON, DD_TABLE_TAB };
+enum { DD_TABLE_M, DD_TABLE_CM, DD_TABLE_MM, DD_TABLE_FT };
+
+/** A CSV file and where in it constants or points stand: taken up while a scenario is read, empty in the scenario that results.
+    Columns by their name in the file or by their number from 1. */
+typedef struct dd_table_file {
+    char file[160];
+    int header_lines, separator; /**< lines before the rows, -1: 1; DD_TABLE_COMMA, ..., -1: comma */
+    char name_column[64], amplitude_column[64], phase_column[64], date_column[64], time_column[64], level_column[64];
+    int unit;                    /**< of amplitudes and levels, DD_TABLE_M, ...; -1: m */
+    char date_format[48];        /**< as of strptime */
+    double utc_offset;           /**< of its times, s, > 0 east of Greenwich; NaN: 0 */
+} dd_table_file;
+
 /** The tide of a place. Times are s UTC since 1970. */
 typedef struct dd_tide_parameters {
     int kind;             /**< DD_TIDE_HARMONIC_CONSTANTS, ...; -1: no tide */
@@ -120,6 +134,7 @@ typedef struct dd_tide_parameters {
     int constant_count;
     struct { char name[16]; double amplitude, phase; } constants[DD_TIDE_CONSTANTS]; /**< m; lag on Greenwich, rad */
     dd_tide_differences subordinate;
+    dd_table_file read;
     int point_count;
     struct { double at, level; } points[DD_TIDE_POINTS]; /**< high and low waters, or samples: s UTC, m */
 } dd_tide_parameters;

@@ -95,6 +95,7 @@ static void read_all(dd_case_file *file, const char *path, const char *const *ov
         dd_apply_override(reading, file->table.rows, root, overrides[i]);
     }
     load_parts(reading, file->table.rows, root);
+    dd_load_tide_file(reading, &file->scenario, root);
     if (reading->out_of_memory) return;
     file->scenario.on_ramp = dd_is_on_ramp(file->table.rows, root);
     dd_read_mapping(reading, file->table.rows, NULL, &file->scenario, 0, root, "");

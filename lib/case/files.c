@@ -193,6 +193,34 @@ static dd_node *join(dd_reading *reading, const dd_node *over, const dd_node *ba
     return joined;
 }
 
+/* The same; NULL: a message says why. */
+static FILE *open_named(dd_reading *reading, const char *name, dd_place from, const char *path, char opened[FILE_NAME])
+{
+    FILE *stream = open_part(reading, name, from, opened);
+    if (stream == NULL)
+        dd_complain_as(reading, DD_ERROR_NOT_FOUND, from, path, "found '%.120s', which %s; expected the name of a file beside this one%s", name,
+                       errno == ENOENT || errno == ENOTDIR ? "does not exist" : "cannot be opened",
+                       reading->search != NULL && reading->search[0] != NULL ? " or in the shipped data" : "");
+    return stream;
+}
+
+char *dd_load_bytes(dd_reading *reading, const char *name, dd_place from, const char *path, int *file, size_t *size)
+{
+    char opened[FILE_NAME];
+    struct stat status;
+    FILE *stream = open_named(reading, name, from, path, opened);
+    if (stream == NULL) return NULL;
+    char *bytes = NULL;
+    if (fstat(fileno(stream), &status) != 0 || S_ISDIR(status.st_mode))
+        dd_complain_as(reading, DD_ERROR_NOT_FOUND, from, path, "found '%.120s', a folder; expected a file", name);
+    else if ((*file = dd_add_file(reading, opened, from)) >= 0)
+        bytes = read_bytes(reading, stream, (dd_place){*file, 0, 0}, size);
+    fclose(stream);
+    if (bytes == NULL || dd_check_text(reading, bytes, *size, *file)) return bytes;
+    free(bytes);
+    return NULL;
+}
+
 static dd_node *load_named(dd_reading *reading, const dd_node *name, const char *path);
 
 /* node with what it is based on. */
@@ -220,14 +248,8 @@ static dd_node *load_named(dd_reading *reading, const dd_node *name, const char 
                     (int)strlen(name->text), FILE_NAME / 4);
         return NULL;
     }
-    FILE *stream = open_part(reading, name->text, name->place, opened);
-    if (stream == NULL) {
-        dd_complain_as(reading, DD_ERROR_NOT_FOUND, name->place, path,
-                       "found '%.120s', which %s; expected the name of a file beside this one%s", name->text,
-                       errno == ENOENT || errno == ENOTDIR ? "does not exist" : "cannot be opened",
-                       reading->search != NULL && reading->search[0] != NULL ? " or in the shipped data" : "");
-        return NULL;
-    }
+    FILE *stream = open_named(reading, name->text, name->place, path, opened);
+    if (stream == NULL) return NULL;
     int depth = reading->depth;
     dd_node *root = load_stream(reading, stream, opened, name->place, path);
     fclose(stream);

@@ -18,4 +18,5 @@ libcore_la_SOURCES += \
 	lib/case/rules.c \
 	lib/case/schema.c \
 	lib/case/show.c lib/case/show.h \
-	lib/case/table.c
+	lib/case/table.c \
+	lib/case/tide_file.c

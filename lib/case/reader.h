@@ -10,6 +10,10 @@ dd_node *dd_load_scenario(dd_reading *reading, const char *path);
 /* Replaces the file name in entry (a row with file = true) by that file's mapping, with what it is `based on`. scenario: the
    file beside which names are looked up after the folder of the file that holds the name. */
 void dd_load_part(dd_reading *reading, dd_entry *entry, const char *path);
+/* All of the text file that the scalar names, which the caller frees; *file is its index in files[]. NULL: a message says why. */
+char *dd_load_bytes(dd_reading *reading, const char *name, dd_place from, const char *path, int *file, size_t *size);
+/* Puts what the CSV file of `water: tide: read` has into the tide's constants or points. */
+void dd_load_tide_file(dd_reading *reading, dd_case *scenario, dd_node *root);
 /* Puts the value of "water.level=0.4 m" into the nodes. */
 void dd_apply_override(dd_reading *reading, const dd_key *rows, dd_node *root, const char *override);
 /* Reads a mapping into a struct at `offset` in scenario. */

@@ -10,7 +10,7 @@
 #define DD_FIRST_DATE -8520336000.0
 #define DD_LAST_DATE 10445327940.0
 
-extern const dd_key dd_tide_keys[], dd_datum_keys[];
+extern const dd_key dd_tide_keys[], dd_datum_keys[], dd_table_file_keys[];
 
 /* Level over time, m above the ramp's datum (its name, or ""), with the set-up: of the water's tide, or a constant where the water has
    a level alone. A tide by constants is made for from..to, s UTC; one by a table knows the table's span, and a subordinate station less

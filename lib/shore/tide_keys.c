@@ -13,9 +13,13 @@
 #define DATUM(field) .offset = offsetof(dd_datum_given, field)
 #define QUANTITY .type = DD_KEY_QUANTITY
 #define TEXT(structure, field) .type = DD_KEY_TEXT, .offset = offsetof(structure, field), .size = sizeof(((structure *)0)->field), .fallback = NAN
+#define READ(field) TEXT(dd_table_file, field)
+#define CHOICE(field, names) .type = DD_KEY_CHOICE, .offset = offsetof(dd_table_file, field), .choices = names, .fallback = NAN, .source = "the program"
 #define LEVEL .dimension = DD_LENGTH, .least = -100, .most = 100
 
 static const char *const kind_names[] = {"harmonic", "high and low waters", "twelfths", "samples", NULL};
+static const char *const separator_names[] = {"comma", "semicolon", "tab", NULL};
+static const char *const unit_names[] = {"m", "cm", "mm", "ft", NULL};
 static const char *const node_names[] = {"mid-year", "continuous", NULL};
 
 /* clang-format off */
@@ -58,6 +62,23 @@ static const dd_key subordinate_keys[] = {
      .help = "how much higher its low waters are"},
     {0}};
 
+const dd_key dd_table_file_keys[] = {
+    {.name = "file", READ(file), .help = "a CSV file beside the scenario, as the agency publishes it; empty lines and lines that begin with # are left out"},
+    {.name = "header lines", .type = DD_KEY_COUNT, .offset = offsetof(dd_table_file, header_lines), .least = 0, .most = 200, .fallback = NAN, .fallback_text = "1", .source = "the program",
+     .help = "lines of the file, counted with empty ones, before the first row; the last of them names the columns"},
+    {.name = "separator", CHOICE(separator, separator_names), .fallback_text = "comma", .help = "what stands between columns; where it is no comma, a comma in a number is a decimal point"},
+    {.name = "name column", READ(name_column), .help = "constants: the column of the constituent's name, by its own name in the file or by its number from 1; a row Z0 is the mean level"},
+    {.name = "amplitude column", READ(amplitude_column), .help = "constants: the column of the amplitude"},
+    {.name = "phase column", READ(phase_column), .help = "constants: the column of the phase lag on Greenwich in degrees"},
+    {.name = "date column", READ(date_column), .help = "table: the column of the date, where the time has a column of its own"},
+    {.name = "time column", READ(time_column), .help = "table: the column of the time, or of date and time"},
+    {.name = "level column", READ(level_column), .help = "table: the column of the level"},
+    {.name = "unit", CHOICE(unit, unit_names), .fallback_text = "m", .help = "unit of amplitudes and levels"},
+    {.name = "date format", READ(date_format), .help = "table: how it writes date, a blank and time, in the letters of strptime; %Y-%m-%d %H:%M unless given"},
+    {.name = "utc offset", QUANTITY, .dimension = DD_TIME, .offset = offsetof(dd_table_file, utc_offset), .least = -50400, .most = 50400, .fallback = NAN,
+     .fallback_text = "0: its times are UTC", .source = "the program", .unit = "h", .help = "table: how far its times are ahead of UTC all through (> 0 east of Greenwich): ask for a table without summer time"},
+    {0}};
+
 const dd_key dd_tide_keys[] = {
     {.name = "kind", .type = DD_KEY_CHOICE, TIDE(kind), .choices = kind_names, .fallback = NAN, .fallback_text = "no tide", .source = "the program",
      .help = "by harmonic constants, by published high and low waters (cosine between), the same by the rule of twelfths, or by samples"},
@@ -72,6 +93,8 @@ const dd_key dd_tide_keys[] = {
     {.name = "points", .type = DD_KEY_LIST, TIDE(points), .rows = tide_point_keys, .fallback = NAN,
      .size = sizeof(((dd_tide_parameters *)0)->points[0]), .count_offset = offsetof(dd_tide_parameters, point_count),
      .capacity = DD_TIDE_POINTS, .help = "high and low waters in turn, or samples of the level: of a tide, a river stage, a lake"},
+    {.name = "read", .type = DD_KEY_BLOCK, TIDE(read), .rows = dd_table_file_keys, .fallback = NAN,
+     .help = "the CSV file that the constants or points are read from, and its columns; they then count as given here"},
     {.name = "subordinate", .type = DD_KEY_BLOCK, TIDE(subordinate), .rows = subordinate_keys, .fallback = NAN,
      .help = "where the place differs from the station whose figures these are"},
     {0}};

@@ -241,8 +241,8 @@ static void change_rows(walker *w, const dd_key *rows, const char *structure, co
 static void miss(const dd_key *row, const char *path, void *context)
 {
     const walker *w = context;
-    if (row->name[0] == '\0' || strcmp(path, "drawdock") == 0) /* an element of `without`; the version has one value */
-        return;
+    /* an element of `without`; the version has one value; what says where constants are read from is gone once they are (test_tide_file) */
+    if (row->name[0] == '\0' || strcmp(path, "drawdock") == 0 || strncmp(path, "water.tide.read.", 16) == 0) return;
     if (!is_seen(w, row)) FAULT("%s: no change of it was seen in its field\n", path);
 }
 

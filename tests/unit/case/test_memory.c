@@ -38,13 +38,14 @@ static void reading_survives(void **state)
     (void)state;
     const char *overrides[] = {"aboard[fuel].mass=3 kg", "without=[buoyancy]", NULL};
     static const char *const files[] = {SOURCE_DIR "/scenarios/retrieve.yaml", SOURCE_DIR "/tests/unit/case/surveyed.yaml",
-                                        SOURCE_DIR "/tests/cli/bad/129-many-errors.yaml"};
-    for (int f = 0; f < 3; f++)
+                                        SOURCE_DIR "/tests/cli/bad/129-many-errors.yaml",
+                                        SOURCE_DIR "/tests/unit/case/tide-file.yaml"};
+    for (int f = 0; f < 4; f++)
         for (long before = 0;; before += before < 40 ? 1 : 7) {
             dd_case_file *file = NULL;
             dd_error_list list = {0, NULL};
             begin(before);
-            dd_status status = dd_case_read(files[f], f == 2 ? NULL : overrides, NULL, &file, &list);
+            dd_status status = dd_case_read(files[f], f >= 2 ? NULL : overrides, NULL, &file, &list);
             bool was_hit = failed;
             begin(-1);
             if (was_hit && status == DD_OK) /* stdio may go on without its buffer */

@@ -43,6 +43,8 @@ static const struct {
     {"procedure.free spool on.time limit", "the step ends at once"},
     {"procedure.free spool off.time limit", "the step ends at once"},
     {"procedure.stop.acceleration", "each driving step stops the rig at its own end, so that `stop` finds it at rest"},
+    {"water.tide.read.file", "names a file: tests/unit/case/test_tide_file"},
+    {"water.tide.read.separator", "another than the file's is refused: tests/cli/bad/164"},
     {"water.tide.kind", "each kind has lists of its own, so that another kind alone is refused: tests/cli/bad/146"},
     {"trailer.supports.width", "a keel in the middle does not feel it; checked by tests/unit/force/test_contact"},
     {"trailer.supports.under", "skids moved under the keel no longer meet this hull; checked by tests/unit/force/test_supports"},
@@ -171,6 +173,8 @@ static const setup setups[] = {
      {"water.datums=[{name: LAT, height: -1.38 m}, {name: MLLW, height: -1.2 m}, {name: land datum, height: 0 m}, {name: other, height: -1.3 m}]"},
      {"water.tide.subordinate.datum"}},
     {"tide by constants", CASES "tide.yaml", deep, {NULL}, {"water.time", "water.datums", "water.set up", "water.tide"}},
+    {"tide by a file of constants", CASES "tide-file.yaml", deep, {NULL}, {"water.tide.read"}},
+    {"tide by a file of high and low waters", CASES "tide-table-file.yaml", deep, {NULL}, {"water.tide.read"}},
     {"tide by a table", CASES "tide-table.yaml", deep, {NULL}, {"ramp.datum", "water.tide.points"}},
     {"beyond the toe", SCENARIOS "launch.yaml", dd_study_run,
      {"time limit=1 s", "record interval=200 ms", "ramp.toe level=1 m", "ramp.scour={depth: 0.2 m, mound height: 0.1 m}"}, {"ramp.scour"}},
@@ -279,6 +283,15 @@ static const struct {
     const char *ending, *value; /* ending of the key's path */
 } telling[] = {
     {"boat.bow sheer height", "1.1 m"}, /* much more and its bow passes over the stop */
+    {"read.header lines", "3"},
+    {"read.name column", "3"},
+    {"read.amplitude column", "7"},
+    {"read.phase column", "6"},
+    {"read.date column", "Date again"},
+    {"read.time column", "Later"},
+    {"read.level column", "Less (ft)"},
+    {"read.date format", "%d/%m/%Y %I:%M %p"},
+    {"read.unit", "mm"},
     {"trailer.winch.pretension", "4 kN"},
     {"trailer.winch.hand force limit", "20 N"},
     {"water.density", "1010 kg/m3"},
