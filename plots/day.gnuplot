@@ -38,10 +38,14 @@ take(name, b, e) = (learn(name), windows < 64 ? (windows = windows + 1, begins[w
 stats results."/windows.csv" using (take(strcol("action"), column("begins_h"), column("ends_h")), 0) nooutput
 lower = 1e30
 stats results."/usable.csv" using (f = column("from_m"), f == f && f < lower ? (lower = f, 0) : 0, 0) nooutput
-bottom = (lower < low ? lower : low) - 0.08 * (high - low + 0.5)
+# A level that ends a band stands below the bars where it is near enough to the water, and is left out where it is not.
 room = high - low > 0.3 ? high - low : 0.3
+upper = high
+near(f) = (f == f && f > upper && f < high + 0.5 * room ? (upper = f, 0) : 0)
+stats results."/usable.csv" using (near(column("from_m")) + near(column("to_m")), 0) nooutput
+bottom = (lower < low ? lower : low) - 0.08 * (high - low + 0.5)
 bar = 0.09 * room
-top = high + 0.12 * room + actions * bar
+top = upper + 0.12 * room + actions * bar
 
 set terminal svg size 960,520 dynamic noenhanced font "sans-serif,13" background "white" name "day"
 set output out
@@ -79,6 +83,6 @@ limit(name, f, t) = (line = line + 1, 0)
 plot results."/course.csv" using "hours_h":(strcol("sun") eq "0" ? top : NaN):(bottom) with filledcurves fillcolor rgb "#EDEDF2" fillstyle solid notitle, \
     "" using "hours_h":"level_m":(bottom) with filledcurves fillcolor rgb "#CFE6F5" fillstyle transparent solid 0.6 notitle, \
     "" using "hours_h":"level_m" with lines linewidth 2.5 linecolor rgb "#0072B2" notitle, \
-    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] ? 0 : NaN):"from_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 2 linecolor rgb colour[k] notitle, \
-    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] ? 0 : NaN):"to_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 4 linecolor rgb colour[k] notitle
+    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] && column("from_m") <= upper ? 0 : NaN):"from_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 2 linecolor rgb colour[k] notitle, \
+    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] && column("to_m") <= upper ? 0 : NaN):"to_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 4 linecolor rgb colour[k] notitle
 unset output

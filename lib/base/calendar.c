@@ -152,6 +152,19 @@ bool dd_calendar_parse(const char *text, double *time)
     return true;
 }
 
+dd_span dd_calendar_span(const dd_date *date, bool whole_year)
+{
+    if (!whole_year) return (dd_span){dd_calendar_days(date->year, date->month, date->day), 1};
+    const long first = dd_calendar_days(date->year, 1, 1);
+    return (dd_span){first, (int)(dd_calendar_days(date->year + 1, 1, 1) - first)};
+}
+
+void dd_calendar_span_times(dd_span span, int beside, double *from, double *to)
+{
+    *from = (double)(span.first - beside) * DD_SECONDS_PER_DAY;
+    *to = (double)(span.first + span.days + beside) * DD_SECONDS_PER_DAY;
+}
+
 char *dd_calendar_text(double time, char *text, size_t size)
 {
     if (!(fabs(time) < 1e12)) {

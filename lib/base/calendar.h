@@ -22,6 +22,15 @@ int dd_calendar_year(double time);
 /* Seconds UTC of 1 January 00:00 of a year. */
 double dd_calendar_new_year(int year);
 
+/* A date, or the whole year that it lies in: its first day, and how many days it has. */
+typedef struct dd_span {
+    long first;
+    int days;
+} dd_span;
+dd_span dd_calendar_span(const dd_date *date, bool whole_year);
+/* From its first midnight to its last by UTC, and `beside` days further either way, s UTC. */
+void dd_calendar_span_times(dd_span span, int beside, double *from, double *to);
+
 /* What a clock shows: the date as days since 1 January 1970, and seconds since its midnight by the hands. */
 typedef struct dd_hands {
     long day;

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CHANGE_OF_VERDICT = 10, DECIDING = 3, MOST_BANDS = 20 + DD_SUPPORTS };
+enum { CHANGE_OF_VERDICT = 10, DECIDING = 3, MOST_BANDS = 21 + DD_SUPPORTS, SET_UP = -1 };
 
 static const double degrees = 57.295779513082320877;
 
@@ -46,7 +46,7 @@ static const estimated rows[] = {
 #undef BOAT
 enum { ROWS = sizeof rows / sizeof rows[0] };
 
-/* One figure with a band: a row of the boat (support -1) or a support's height. */
+/* One figure with a band: a row of the boat (support < 0), a support's height, or (row SET_UP, support < 0) the water's set-up. */
 typedef struct figure {
     int row, support;
     double low, likely, high; /* SI */
@@ -71,7 +71,11 @@ static void add_figure(study_of_bands *s, int row, int support, double low, doub
     if (s->count >= MOST_BANDS || !(high > low)) return;
     figure *f = &s->figures[s->count++];
     *f = (figure){.row = row, .support = support, .low = low, .likely = likely, .high = high};
-    if (support < 0) {
+    if (support < 0 && row == SET_UP) {
+        snprintf(f->band.name, sizeof f->band.name, "set-up of the water");
+        snprintf(f->band.unit, sizeof f->band.unit, "m");
+        snprintf(f->band.how, sizeof f->band.how, "read a board or gauge at the ramp against the table");
+    } else if (support < 0) {
         snprintf(f->band.name, sizeof f->band.name, "%s", rows[row].name);
         snprintf(f->band.unit, sizeof f->band.unit, "%s", rows[row].unit);
         snprintf(f->band.how, sizeof f->band.how, "%s", rows[row].how);
@@ -100,6 +104,8 @@ static dd_status find_figures(study_of_bands *s, dd_error *error)
         double height = s->scenario->trailer.supports[i].above_ground;
         if (isfinite(height)) add_figure(s, -1, i, fmax(0.0, height - tolerance), height, height + tolerance);
     }
+    const dd_set_up *set_up = &s->scenario->water.set_up;
+    if (set_up->within > 0) add_figure(s, SET_UP, -1, set_up->offset - set_up->within, set_up->offset, set_up->offset + set_up->within);
     return DD_OK;
 }
 
@@ -107,6 +113,10 @@ static void set_figure(dd_case *scenario, const figure *f, double value)
 {
     if (f->support >= 0) {
         scenario->trailer.supports[f->support].above_ground = value;
+        return;
+    }
+    if (f->row == SET_UP) {
+        scenario->water.set_up.offset = value;
         return;
     }
     dd_hull_parameters *boat = &scenario->boat;

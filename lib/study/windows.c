@@ -109,8 +109,8 @@ dd_status dd_windows_span(dd_windows *w, dd_error *error)
     double known_from, known_to;
     dd_status status = check_asked(asked, error);
     if (status != DD_OK) return status;
-    w->first_day = asked->whole_year ? dd_calendar_days(asked->date.year, 1, 1) : dd_calendar_days(asked->date.year, asked->date.month, asked->date.day);
-    w->day_count = asked->whole_year ? (int)(dd_calendar_days(asked->date.year + 1, 1, 1) - w->first_day) : 1;
+    const dd_span span = dd_calendar_span(&asked->date, asked->whole_year);
+    w->first_day = span.first, w->day_count = span.days;
     w->day = calloc((size_t)w->day_count + 1, sizeof *w->day);
     if (w->day == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the days");
     for (int i = 0; i <= w->day_count; i++) (void)dd_clock_time(&asked->clock, w->first_day + i, 0, &w->day[i]);
@@ -140,6 +140,8 @@ dd_status dd_windows_find(dd_windows *w, dd_error *error)
         }
         if (status == DD_OK && w->sun)
             status = dd_windows_both(u->windows, u->count, w->daylight, w->daylight_count, &u->light, &u->light_count, error);
+        if (status == DD_OK && w->sun && w->within > 0)
+            status = dd_windows_both(u->sure, u->sure_count, w->daylight, w->daylight_count, &u->sure_light, &u->sure_light_count, error);
     }
     return status;
 }
@@ -150,6 +152,7 @@ void dd_windows_close(dd_windows *w)
         free(w->rig[r].windows);
         free(w->rig[r].light);
         free(w->rig[r].sure);
+        free(w->rig[r].sure_light);
     }
     free(w->day);
     free(w->turns);
@@ -173,6 +176,23 @@ static void name_rigs(dd_windows *w)
     }
 }
 
+/* "Sure whatever the set-up: 08:30 to 11:10. ": what the set-up's band leaves of a window; "" where the set-up is sure. */
+static void sure_words(const dd_windows *w, const dd_usable *u, const dd_window *one, char *text, size_t size)
+{
+    char from[DD_WINDOWS_CLOCK], to[DD_WINDOWS_CLOCK];
+    size_t used = 0;
+    text[0] = '\0';
+    if (!(w->within > 0)) return;
+    for (size_t k = 0; k < u->sure_count; k++) {
+        if (u->sure[k].to <= one->from || u->sure[k].from >= one->to) continue;
+        dd_windows_clock(w, u->sure[k].from, true, NAN, from);
+        dd_windows_clock(w, u->sure[k].to, false, NAN, to);
+        used += (size_t)dd_text(text + used, size - used, "%s%s to %s", used == 0 ? "Sure with the water off either way as far as it may be: " : ", ", from, to);
+        if (used + 100 > size) break;
+    }
+    dd_text(text + used, size - used, "%s", used == 0 ? "Not sure: with the water off as far as it may be none of it holds. " : ". ");
+}
+
 /* One event a window that begins or ends within what was asked. */
 static dd_status write_calendar(const dd_windows *w, char **calendar, dd_error *error)
 {
@@ -180,13 +200,14 @@ static dd_status write_calendar(const dd_windows *w, char **calendar, dd_error *
     for (int r = 0; r < w->rig_count && file != NULL; r++) {
         const dd_usable *u = &w->rig[r];
         for (size_t i = 0; i < u->count; i++) {
-            char summary[200], words[600], clock[2][DD_WINDOWS_CLOCK];
+            char summary[200], words[800], sure[300], clock[2][DD_WINDOWS_CLOCK];
             if (!dd_windows_touches(w, &u->windows[i])) continue;
             dd_windows_clock(w, u->windows[i].from, true, NAN, clock[0]);
             dd_windows_clock(w, u->windows[i].to, false, NAN, clock[1]);
+            sure_words(w, u, &u->windows[i], sure, sizeof sure);
             dd_text(summary, sizeof summary, "Ramp: %s %s to %s", u->name, clock[0], clock[1]);
-            dd_text(words, sizeof words, "%s. Level %.2f m at the start, %.2f m at the end, of the tide as predicted: pressure and wind shift it. Look at water and toe first; "
-                    "signs, plates and local law come first.", u->scenario->title, dd_windows_level(w, u->windows[i].from), dd_windows_level(w, u->windows[i].to));
+            dd_text(words, sizeof words, "%s. Level %.2f m at the start, %.2f m at the end, of the tide as predicted: pressure and wind shift it. %sLook at water and toe first; "
+                    "signs, plates and local law come first.", u->scenario->title, dd_windows_level(w, u->windows[i].from), dd_windows_level(w, u->windows[i].to), sure);
             dd_icalendar_add(file, &(dd_icalendar_event){.from = u->windows[i].from, .to = u->windows[i].to, .kind = u->name, .summary = summary, .description = words,
                                                          .latitude = w->latitude, .longitude = w->longitude});
         }

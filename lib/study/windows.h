@@ -28,7 +28,8 @@ typedef struct dd_usable {
     dd_usable_band band[DD_USABLE_BANDS];
     dd_window *windows, *light; /* of the tide, and of those what falls into daylight */
     dd_window *sure;            /* of the windows what also holds with the water off by dd_windows.within either way; NULL: it is 0 */
-    size_t count, light_count, sure_count;
+    dd_window *sure_light;      /* of those what falls into daylight */
+    size_t count, light_count, sure_count, sure_light_count;
 } dd_usable;
 
 /* Looks at levels from low to high, 0.25 m apart at most, and between them for where it begins or ends to work, to 2 mm. */

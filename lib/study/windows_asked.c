@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-static const double beside = 3 * DD_SECONDS_PER_DAY;
+enum { BESIDE = 3 }; /* days */
 
 static dd_status check_scenarios(const dd_case *const *scenarios, int count, dd_error *error)
 {
@@ -27,10 +27,9 @@ static dd_status check_scenarios(const dd_case *const *scenarios, int count, dd_
 /* Wider than the span by a day and by a clock's distance from UTC, where the tide reaches so far. */
 static dd_status make_tide(const dd_case *scenario, const dd_windows_asked *asked, dd_tide **tide, dd_error *error)
 {
-    const int month = asked->whole_year ? 1 : asked->date.month, day = asked->whole_year ? 1 : asked->date.day;
-    const double from = (double)dd_calendar_days(asked->date.year, month, day) * DD_SECONDS_PER_DAY;
-    const double to = asked->whole_year ? dd_calendar_new_year(asked->date.year + 1) : from + DD_SECONDS_PER_DAY;
-    return dd_water_tide(&scenario->water, scenario->ramp.datum, from - beside, to + beside, tide, error);
+    double from, to;
+    dd_calendar_span_times(dd_calendar_span(&asked->date, asked->whole_year), BESIDE, &from, &to);
+    return dd_water_tide(&scenario->water, scenario->ramp.datum, from, to, tide, error);
 }
 
 dd_status dd_study_windows(const dd_case *const *scenarios, int count, const dd_windows_asked *asked, dd_report **report, char **calendar, dd_error *error)

@@ -217,12 +217,30 @@ static double margin(const dd_usable *u, double level, const dd_usable_end **nea
     return best;
 }
 
+/* ", sure until 14:10" and the like: what the set-up's band leaves of an answer; "" where the set-up is sure. */
+static void tell_sure(const dd_windows *w, const dd_usable *u, double time, bool open, double kept, char *text, size_t size)
+{
+    char clock[DD_WINDOWS_CLOCK];
+    text[0] = '\0';
+    if (!(w->within > 0)) return;
+    const dd_window *sure = open ? dd_windows_at(u->sure, u->sure_count, time) : NULL;
+    if (sure != NULL && sure->to < w->wide_to) {
+        dd_windows_clock(w, sure->to, false, w->from, clock);
+        dd_text(text, size, ", sure until %s", clock);
+    } else if (sure != NULL)
+        dd_text(text, size, ", and sure");
+    else if (open)
+        dd_text(text, size, ", but NOT SURE: it hangs on the set-up");
+    else if (kept > -w->within)
+        dd_text(text, size, ", though with the set-up off by %.2f m it might", -kept);
+}
+
 static void tell_time(dd_windows *w, const dd_usable *u, double time, const char *clock)
 {
     const dd_window *in = dd_windows_at(u->windows, u->count, time);
     const dd_usable_end *end;
     const double level = dd_windows_level(w, time), kept = margin(u, level, &end);
-    char open[WORDS] = "", text[DD_WINDOWS_CLOCK], bound[WORDS] = "";
+    char open[WORDS] = "", sure[WORDS], text[DD_WINDOWS_CLOCK], bound[WORDS] = "";
     if (in != NULL && in->to < w->wide_to) {
         dd_windows_clock(w, in->to, false, w->from, text);
         dd_text(open, sizeof open, "open until %s, %.0f min later", text, floor((in->to - time) / 60));
@@ -237,6 +255,7 @@ static void tell_time(dd_windows *w, const dd_usable *u, double time, const char
         else
             dd_text(open, sizeof open, "does not open within a day");
     }
+    tell_sure(w, u, time, in != NULL, kept, sure, sizeof sure);
     if (end != NULL && isfinite(end->level)) {
         char words[WORDS];
         dd_usable_end_words(end, words, sizeof words);
@@ -245,11 +264,11 @@ static void tell_time(dd_windows *w, const dd_usable *u, double time, const char
         dd_text(bound, sizeof bound, end == NULL ? "no level that was looked at works" : "no end of what works is near");
     dd_check check = dd_check_of("times", "by the clock", in != NULL ? 1 : 0, 1, "", "elementary mechanics", "%s at %s", u->name, clock);
     check.least = 1;
-    dd_text(check.words, sizeof check.words, "level %.2f m, %s; %s", level, bound, open);
+    dd_text(check.words, sizeof check.words, "level %.2f m, %s; %s%s", level, bound, open, sure);
     dd_reporter_check(w->report, &check);
     const size_t used = strlen(w->answers);
-    dd_text(w->answers + used, sizeof w->answers - used, "%s%s at %s: %s, %s.", used > 0 ? " " : "", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", open);
-    dd_reporter_note(w->report, "%s at %s: %s. Level %.2f m, %s; %s.", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", level, bound, open);
+    dd_text(w->answers + used, sizeof w->answers - used, "%s%s at %s: %s, %s%s.", used > 0 ? " " : "", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", open, sure);
+    dd_reporter_note(w->report, "%s at %s: %s. Level %.2f m, %s; %s%s.", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", level, bound, open, sure);
 }
 
 static dd_status tell_asked(dd_windows *w, bool launch, double seconds, dd_error *error)

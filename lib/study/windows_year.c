@@ -16,6 +16,7 @@ typedef struct day {
     double range, light;            /* m; s of daylight */
     double usable[DD_WINDOWS_RIGS]; /* s */
     double lit[DD_WINDOWS_RIGS];    /* s by daylight */
+    double sure[DD_WINDOWS_RIGS];   /* s whatever the set-up, by daylight where the place is given; NaN: no band of it */
     double least;                   /* of the rigs: by daylight, or at all where no place is given */
 } day;
 
@@ -30,6 +31,9 @@ static day *read_days(const dd_windows *w)
         for (int r = 0; r < w->rig_count; r++) {
             days[d].usable[r] = dd_windows_length(w->rig[r].windows, w->rig[r].count, from, to);
             days[d].lit[r] = dd_windows_length(w->rig[r].light, w->rig[r].light_count, from, to);
+            days[d].sure[r] = !(w->within > 0) ? NAN
+                              : w->sun         ? dd_windows_length(w->rig[r].sure_light, w->rig[r].sure_light_count, from, to)
+                                               : dd_windows_length(w->rig[r].sure, w->rig[r].sure_count, from, to);
             days[d].least = fmin(days[d].least, w->sun ? days[d].lit[r] : days[d].usable[r]);
         }
     }
@@ -43,6 +47,8 @@ static void rig_columns(dd_windows *w, const char *help, bool share)
         dd_reporter_column(w->report, w->rig[r].name, "h", 1, help);
         dd_text(name, sizeof name, "%s by daylight", w->rig[r].name);
         dd_reporter_column(w->report, name, "h", 1, "of it between sunrise and sunset; empty: no place given");
+        dd_text(name, sizeof name, "%s sure", w->rig[r].name);
+        dd_reporter_column(w->report, name, "h", 1, "of them (by daylight where the place is given) what holds with the water off either way by its set-up; empty: that has no band");
         if (!share) continue;
         dd_text(name, sizeof name, "%s of daylight", w->rig[r].name);
         dd_reporter_column(w->report, name, "%", 0, "share of the daylight");
@@ -55,10 +61,11 @@ static void put_means(dd_windows *w, const day *days, int count)
     double light = 0;
     for (int d = 0; d < count; d++) light += days[d].light;
     for (int r = 0; r < w->rig_count; r++) {
-        double usable = 0, lit = 0;
-        for (int d = 0; d < count; d++) usable += days[d].usable[r], lit += days[d].lit[r];
+        double usable = 0, lit = 0, sure = 0;
+        for (int d = 0; d < count; d++) usable += days[d].usable[r], lit += days[d].lit[r], sure += days[d].sure[r];
         dd_reporter_value(w->report, usable / count);
         dd_reporter_value(w->report, w->sun ? lit / count : NAN);
+        dd_reporter_value(w->report, sure / count);
         dd_reporter_value(w->report, light > 0 ? lit / light : NAN);
     }
 }
@@ -87,6 +94,7 @@ static void tell_days(dd_windows *w, const day *days)
         for (int i = 0; i < w->rig_count; i++) {
             dd_reporter_value(r, days[d].usable[i]);
             dd_reporter_value(r, w->sun ? days[d].lit[i] : NAN);
+            dd_reporter_value(r, days[d].sure[i]);
         }
     }
 }
@@ -155,6 +163,7 @@ static void tell_worst(dd_windows *w, day *days)
         for (int i = 0; i < w->rig_count; i++) {
             dd_reporter_value(w->report, days[d].usable[i]);
             dd_reporter_value(w->report, w->sun ? days[d].lit[i] : NAN);
+            dd_reporter_value(w->report, days[d].sure[i]);
         }
     }
 }

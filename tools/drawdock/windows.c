@@ -12,8 +12,7 @@
 #include <string.h>
 #include <time.h>
 
-enum { MOST_RIGS = 8 };
-static const double beside = 3 * DD_SECONDS_PER_DAY;
+enum { MOST_RIGS = 8, BESIDE = 3 /* days, of the clock beside what is asked */ };
 
 static int wrong(const char *option, const char *found, const char *expected)
 {
@@ -45,7 +44,7 @@ static int read_date(const options *given, const char *zone_name, double now, dd
 {
     if (strcmp(given->date, "today") == 0) {
         local_zone here;
-        if (zone_read(zone_name, now - beside, now + beside, &here, error) != DD_OK) return output_give_up(error);
+        if (zone_read(zone_name, now - BESIDE * DD_SECONDS_PER_DAY, now + BESIDE * DD_SECONDS_PER_DAY, &here, error) != DD_OK) return output_give_up(error);
         *date = dd_calendar_date(dd_clock_at(&here.clock, now).day);
         return STATUS_WITHIN;
     }
@@ -71,9 +70,9 @@ static int read_asked(const options *given, const char *zone_name, dd_windows_as
         status = read_date(given, zone_name, asked->now, &asked->date, error);
         if (status != STATUS_WITHIN) return status;
     }
-    const double from = (double)dd_calendar_days(asked->date.year, asked->date.month, asked->date.day) * DD_SECONDS_PER_DAY;
-    const double to = asked->whole_year ? dd_calendar_new_year(asked->date.year + 1) : from + DD_SECONDS_PER_DAY;
-    if (zone_read(zone_name, from - beside, to + beside, zone, error) != DD_OK) return output_give_up(error);
+    double from, to;
+    dd_calendar_span_times(dd_calendar_span(&asked->date, asked->whole_year), BESIDE, &from, &to);
+    if (zone_read(zone_name, from, to, zone, error) != DD_OK) return output_give_up(error);
     asked->clock = zone->clock;
     return STATUS_WITHIN;
 }

@@ -117,6 +117,37 @@ static void a_flat_study_holds(void **state)
     dd_result_free(r);
 }
 
+/* Uses up half at a set-up of 0.1 m, and more as the water stands lower: within 0.2 m it breaks. */
+static dd_status by_set_up(const dd_case *c, dd_progress progress, void *context, dd_result **result, dd_error *error)
+{
+    (void)progress, (void)context;
+    const double use = 0.5 + 4 * (0.1 - c->water.set_up.offset);
+    return made_up(use, use > 1 ? "dropped" : "works", use > 1, result, error);
+}
+
+static void the_set_up_is_a_band(void **state)
+{
+    (void)state;
+    static dd_case water_off;
+    const dd_case *whole = scenario;
+    dd_result *r = bands_of(flat);
+    const int without = r->band_count;
+    dd_result_free(r);
+    water_off = *scenario;
+    water_off.water.set_up = (dd_set_up){.offset = 0.1, .within = 0.2};
+    scenario = &water_off;
+    r = bands_of(by_set_up);
+    scenario = whole;
+    assert_int_equal(r->band_count, without + 1);
+    assert_string_equal(r->band[0].name, "set-up of the water");
+    assert_string_equal(r->band[0].unit, "m");
+    assert_true(fabs(r->band[0].low + 0.1) < 1e-12 && r->band[0].likely == 0.1 && fabs(r->band[0].high - 0.3) < 1e-12);
+    assert_true(fabs(r->band[0].share_low - 1.3) < 1e-12 && fabs(r->band[0].share_high + 0.3) < 1e-12);
+    assert_int_equal(r->bands, DD_BANDS_DECIDE);
+    assert_non_null(strstr(r->bands_sentence, "set-up of the water"));
+    dd_result_free(r);
+}
+
 static void the_figure_that_decides_comes_first(void **state)
 {
     (void)state;
@@ -232,7 +263,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_flat_study_holds),
         cmocka_unit_test(the_figure_that_decides_comes_first),
-        cmocka_unit_test(bands_that_only_together_decide),
+        cmocka_unit_test(bands_that_only_together_decide), cmocka_unit_test(the_set_up_is_a_band),
         cmocka_unit_test(it_can_be_cancelled),
         cmocka_unit_test(ends_that_cannot_be_computed_decide_nothing),
         cmocka_unit_test(a_mass_is_the_whole_mass),

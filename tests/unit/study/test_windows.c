@@ -95,6 +95,52 @@ static void sure_over_the_set_up(void **state)
     dd_tide_free(tide);
 }
 
+/* The same sine: open from 9:00 to 15:00, sure from 23.1 minutes later to 23.1 before; what is asked by the clock, and the days of a year, say so. */
+static void what_is_asked_is_sure_or_not(void **state)
+{
+    (void)state;
+    static const struct {
+        double at, within;
+        const char *words;
+    } rows[] = {{9 + 10 / 60.0, 0.3, "yes, open until 15:00, 349 min later, but NOT SURE: it hangs on the set-up"},
+                {10, 0.3, "yes, open until 15:00, 299 min later, sure until 14:36"},
+                {8 + 50 / 60.0, 0.3, "NO, opens at 09:00, 10 min later, though with the set-up off by 0.13 m it might"}, /* 1.5 sin(2 pi / 72) = 0.131 */
+                {8, 0.3, "NO, opens at 09:00, 60 min later."},
+                {10, 0, "yes, open until 15:00, 299 min later."}};
+    dd_tide *tide = sine(2, 1.5, 2025, 2027);
+    static dd_windows w;
+    dd_report *report;
+    dd_error error;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        dd_windows_asked asked = asked_day(2026, 7, 1, &utc);
+        asked.launch_at = rows[i].at * HOUR;
+        begin_within(&w, &asked, tide, 2, 51, rows[i].within);
+        w.report = dd_reporter_create("sine", "windows", DD_REPORT_METRIC);
+        assert_int_equal(dd_windows_tell_day(&w, &error), DD_OK);
+        if (strstr(w.answers, rows[i].words) == NULL) fail_msg("%s", w.answers);
+        dd_windows_close(&w);
+    }
+    const dd_windows_asked year = {.date = {2026, 1, 1}, .whole_year = 1, .launch_at = NAN, .back_at = NAN, .clock = utc};
+    begin_within(&w, &year, tide, 2, 51, 0.3);
+    w.report = dd_reporter_create("sine", "windows", DD_REPORT_METRIC);
+    assert_int_equal(dd_windows_tell_year(&w, &error), DD_OK);
+    assert_int_equal(dd_reporter_finish(w.report, &report, &error), DD_OK);
+    w.report = NULL;
+    const dd_report_table *days = table_named(report, "days"), *months = table_named(report, "months");
+    assert_string_equal(days->columns[9].name, "launch sure");
+    for (int d = 0; d < 365; d++) {
+        const dd_report_cell *cells = days->cells + d * days->column_count;
+        assert_true(cells[9].value <= cells[8].value && cells[9].value > 0);
+    }
+    const double lit = dd_windows_length(w.rig[0].sure_light, w.rig[0].sure_light_count, w.day[151], w.day[181]) / HOUR / 30;
+    NEAR(months->cells[5 * months->column_count + 3].value, lit, 1e-9);
+    /* midwinter: the sun up from 8:06 to 15:54 or so, so that the window of noon is cut at both ends by the set-up alone */
+    NEAR(days->cells[354 * days->column_count + 9].value, 6 - 2 * 12 * asin(0.2) / (2 * 3.14159265358979323846), 0.02);
+    dd_report_free(report);
+    dd_windows_close(&w);
+    dd_tide_free(tide);
+}
+
 /* Half tide and above on a sine: 12 hours a day (P281), of a day of 23 hours 11.x, whatever the clock does. */
 static void clocks_change(void **state)
 {
@@ -300,6 +346,6 @@ static void refusals(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(clocks_change),        cmocka_unit_test(years_end_and_leap_day), cmocka_unit_test(polar),   cmocka_unit_test(levels_are_those_of_depth),
-                                       cmocka_unit_test(launch_and_come_back), cmocka_unit_test(a_year),                 cmocka_unit_test(sure_over_the_set_up), cmocka_unit_test(refusals)};
+                                       cmocka_unit_test(launch_and_come_back), cmocka_unit_test(a_year),                 cmocka_unit_test(sure_over_the_set_up), cmocka_unit_test(what_is_asked_is_sure_or_not), cmocka_unit_test(refusals)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
