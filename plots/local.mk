@@ -8,7 +8,7 @@ nobase_dist_pkgdata_DATA += \
 	plots/common.gnuplot \
 	plots/curve.gnuplot plots/day.gnuplot plots/depth.gnuplot plots/fleet.gnuplot \
 	plots/groups.gnuplot \
-	plots/panel.gnuplot \
+	plots/panel.gnuplot plots/reach.gnuplot \
 	plots/seat.gnuplot \
 	plots/side.gnuplot \
 	plots/strap.gnuplot \

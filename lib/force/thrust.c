@@ -11,6 +11,7 @@
 #include "lib/base/error.h"
 #include "lib/force/draw.h"
 #include "lib/force/smooth.h"
+#include "lib/force/thrust.h"
 #include "lib/force/water.h"
 #include <stdlib.h>
 
@@ -130,6 +131,12 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     made->most = isnan(c->static_thrust) ? c->share_of_ideal * cbrt(made->disk * power * power) : c->static_thrust;
     *instance = made;
     return DD_OK;
+}
+
+dd_propeller dd_thrust_propeller(const void *instance)
+{
+    const thrust *e = instance;
+    return (dd_propeller){dd_add(e->hinge, e->leg), e->diameter, e->most};
 }
 
 /* --- regimes ----------------------------------------------------------------------------------------------------- */

@@ -48,6 +48,7 @@ typedef struct dd_depth_slide {
     double speed;                 /* fastest it would run while water carries less than a quarter, m/s */
     dd_seen least, most;          /* of each observable */
     double skeg;                  /* clearance where the engine goes down or up, m */
+    dd_vec3 skeg_at, propeller;   /* its place then, and the propeller's centre, m (without thrust: the skeg's) */
     double strap;                 /* from drum to eye where the supports take hold of it, m */
     double left;                  /* that supports still carry where it is clear, N */
     double way;                   /* how far it was followed, m */
@@ -60,6 +61,20 @@ typedef struct dd_depth_grip {
     double needed, likely, least;
 } dd_depth_grip;
 dd_depth_grip dd_depth_grip_of(const dd_depth_look *look, int drive);
+
+/* Where a propeller's wash runs strongest along the ground, m, and how fast, m/s. x, z: its centre, the wash going to greater x. */
+typedef struct dd_depth_wash {
+    double x, speed;
+} dd_depth_wash;
+dd_depth_wash dd_depth_wash_of(double thrust, double diameter, double density, double x, double z, const dd_ramp *ramp);
+
+/* How far a rig reaches at a level, m seaward of the slab's end; NaN: the ramp has none. */
+typedef struct dd_depth_reach {
+    double level;
+    double wheel;                   /* rearmost wheels */
+    double skeg, skeg_z, clearance; /* where the engine goes down or up: the skeg, its height on the ramp's datum, its height over the ground */
+    dd_depth_wash wash;             /* NaN: no engine drives it on */
+} dd_depth_reach;
 
 enum { DD_DEPTH_ROWS = 96 };
 
@@ -115,18 +130,23 @@ dd_status dd_depth_try(dd_depth *depth, dd_depth_candidate *candidate, dd_error 
 /* Both ends of the band and the best place. */
 dd_status dd_depth_find(dd_depth *depth, dd_depth_band *band, dd_error *error);
 
+/* Of a place of the band. */
+dd_depth_reach dd_depth_reach_of(const dd_depth *depth, const dd_depth_place *place);
+
 /* Least level at which the band has a place. */
 typedef struct dd_depth_level {
     bool found;
     double level;            /* NaN: not found */
     dd_depth_end shallow, deep; /* what binds at it */
     bool everywhere;         /* the ramp has no end within its description: it works at any level */
+    dd_depth_reach reach;    /* at the lowest level looked at that works, next to the least: reach.level NaN: at none */
 } dd_depth_level;
 /* A search over levels; here: the scenario opened at another level, or NULL: the boat is wound home at each. */
 typedef struct dd_depth_search {
     const dd_case *scenario;
     const dd_depth *here;
     dd_depth_end shallow, deep; /* what binds at the level looked at last */
+    dd_depth_reach reach;       /* at the lowest level so far at which it works; level NaN: none yet */
     dd_status status;           /* and how that went */
     dd_error why;
 } dd_depth_search;

@@ -19,6 +19,7 @@ static dd_status look_at(dd_depth_search *s, double level, dd_depth_candidate *f
     if (d == NULL) return dd_fail(&s->why, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the rows");
     dd_status status = dd_depth_open(s->scenario, level, s->here, d, &s->why);
     if (status == DD_OK) status = dd_depth_try(d, found, &s->why);
+    if (status == DD_OK && found->good && !(level > s->reach.level)) s->reach = dd_depth_reach_of(d, &found->place);
     dd_depth_close(d);
     free(d);
     return status;
@@ -77,6 +78,9 @@ dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd
     const double toe_x = dd_ramp_toe(here->m->ramp), toe = isfinite(toe_x) ? dd_ramp_at(here->m->ramp, toe_x).z : NAN;
     double level = here->level, kept = band->works ? 1 : -1, low, high, at_low, at_high;
     *least = (dd_depth_level){.level = NAN, .shallow = band->least.binds, .deep = band->most.binds};
+    s.reach.level = NAN;
+    if (band->works) s.reach = dd_depth_reach_of(here, &band->most);
+    least->reach = s.reach;
     if (isnan(toe)) {
         least->everywhere = band->works;
         return DD_OK;
@@ -108,5 +112,6 @@ dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd
     least->level = root;
     least->shallow = s.shallow;
     least->deep = s.deep;
+    least->reach = s.reach;
     return DD_OK;
 }

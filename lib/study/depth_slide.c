@@ -3,6 +3,7 @@
    friction holds, what a strap would take, and whether it tips. In the rig's own plane, by steps from home until it floats clear. */
 #include "lib/force/roller.h"
 #include "lib/force/strap.h"
+#include "lib/force/thrust.h"
 #include "lib/rig/winch.h"
 #include "lib/shore/shore.h"
 #include "lib/study/asides.h"
@@ -69,6 +70,18 @@ static void fold(dd_seen *least, dd_seen *most, const dd_seen *seen)
     }
 }
 
+/* Skeg and propeller here. */
+static void read_engine(sliding *w, double clearance)
+{
+    const dd_study_model *m = w->s.m;
+    const dd_kinematics *k = &m->workspace->kinematics;
+    const dd_system_force *engine = dd_system_find(m->system, &dd_force_thrust);
+    dd_depth_slide *o = w->out;
+    o->skeg = clearance;
+    o->skeg_at = o->propeller = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));
+    if (engine != NULL) o->propeller = dd_hull_point(k, dd_thrust_propeller(engine->instance).at);
+}
+
 /* The boat at this place, `by` further than the last. A push as great as the mean of what resists it since home carries the boat over
    here: what it had to spare before takes it over a hump, and water takes next to nothing at such speeds. */
 static void read_place(sliding *w, double by)
@@ -87,7 +100,7 @@ static void read_place(sliding *w, double by)
     if (v[DD_SEEN_SUPPORT_LOAD] > bears * w->d->weight && v[DD_SEEN_BUOYANCY] < quarter * w->d->weight)
         o->speed = fmax(o->speed, sqrt(2 * w->energy / dd_hull_mass(w->s.m->hull)->mass));
     fold(&o->least, &o->most, &seen);
-    o->skeg = w->d->way.engine ? fmin(o->skeg, v[DD_SEEN_SKEG_CLEARANCE]) : v[DD_SEEN_SKEG_CLEARANCE];
+    if (!w->d->way.engine || v[DD_SEEN_SKEG_CLEARANCE] < o->skeg) read_engine(w, v[DD_SEEN_SKEG_CLEARANCE]);
     o->left = v[DD_SEEN_CARRIED];
     o->way = w->way;
 }

@@ -22,6 +22,7 @@ typedef struct dd_fleet_answer {
     double level;                 /* least: -INFINITY at any level, INFINITY at none; NaN: status tells */
     dd_depth_end shallow, deep;   /* what binds at it */
     bool now;                     /* it works at the level that the search began at */
+    dd_depth_reach reach;         /* past the slab's end at the least level; reach.level NaN: there is none */
     double tyres;                 /* depth of the vehicle's rear tyres at the shallowest place there, m; NaN: it does not work */
 } dd_fleet_answer;
 
@@ -74,5 +75,7 @@ double dd_fleet_time(const dd_fleet_work *w, double level, double rise);
 /* The tide's levels over the calendar year of the water's time, where it states one. */
 dd_status dd_fleet_tide(dd_fleet_work *w, dd_error *error);
 
+/* P242: how far wheels, skegs and wash reach past the slab's end, and the ground there. */
+void dd_fleet_tell_reach(dd_fleet_work *w);
 void dd_fleet_tell(dd_fleet_work *w);
 #endif

@@ -45,6 +45,7 @@ static void find_least(const dd_case *scenario, double level, double toe, dd_fle
         a->level = least.found ? least.level : least.everywhere ? -INFINITY : INFINITY;
         a->shallow = least.shallow;
         a->deep = least.deep;
+        a->reach = least.reach;
         a->now = band.works;
         a->tyres = band.works ? band.least.look.seen.v[DD_SEEN_VEHICLE_WHEEL_DEPTH] : NAN;
     }
@@ -86,7 +87,7 @@ dd_status dd_fleet_run(dd_fleet_work *w, int threads, dd_progress progress, void
         int stop;
         const int action = job % DD_FLEET_ACTIONS, rig = job / DD_FLEET_ACTIONS % w->count, ramp = job / DD_FLEET_ACTIONS / w->count;
         dd_fleet_answer *a = &w->answers[job];
-        *a = (dd_fleet_answer){.level = NAN, .tyres = NAN, .asked = w->rigs[rig].base[action] != NULL};
+        *a = (dd_fleet_answer){.level = NAN, .tyres = NAN, .reach = {.level = NAN}, .asked = w->rigs[rig].base[action] != NULL};
 #ifdef _OPENMP
 #pragma omp atomic read
 #endif

@@ -283,6 +283,7 @@ void dd_fleet_tell(dd_fleet_work *w)
     tell_lengths(w);
     tell_curve(w);
     tell_rigs(w);
+    dd_fleet_tell_reach(w);
     tell_failed(w);
     tell_lane(w);
     dd_reporter_assumed(w->report, "a rig works at every level above its least, as long as the ramp's crest is dry");

@@ -35,10 +35,10 @@ libcore_la_SOURCES += lib/study/restraint.c lib/study/restraint.h lib/study/rest
 libcore_la_SOURCES += lib/study/seat_afloat.c lib/study/seat_afloat.h lib/study/seat_bow.c lib/study/seat_guides.c
 libcore_la_SOURCES += lib/study/depth.c lib/study/depth.h lib/study/depth_band.c lib/study/depth_level.c lib/study/depth_limits.c lib/study/depth_report.h \
 	lib/study/depth_slide.c lib/study/depth_tell.c lib/study/depth_tide.c lib/study/depth_walk.c \
-	lib/study/depth_checks.c lib/study/depth_curve.c lib/study/depth_picture.c lib/study/depth_ramp.c
+	lib/study/depth_checks.c lib/study/depth_curve.c lib/study/depth_picture.c lib/study/depth_ramp.c lib/study/depth_reach.c
 EXTRA_DIST += lib/study/depth_ends.def
 libcore_la_SOURCES += lib/study/windows.c lib/study/windows.h lib/study/windows_levels.c lib/study/windows_asked.c lib/study/windows_day.c lib/study/windows_year.c lib/study/windows_sure.c
 libcore_la_SOURCES += lib/study/brake_motion.c lib/study/brake_motion.h lib/study/brake_stop.c
 libcore_la_SOURCES += lib/study/brake.c lib/study/brake.h lib/study/brake_stops.c lib/study/brake_gain.c lib/study/brake_hills.c lib/study/brake_hold.c lib/study/brake_pull_out.c lib/study/brake_descent.c lib/study/brake_swing.c lib/study/brake_standards.c
 libcore_la_SOURCES += lib/study/seat_strength.c
-libcore_la_SOURCES += lib/study/fleet.c lib/study/fleet.h lib/study/fleet_ramp.c lib/study/fleet_run.c lib/study/fleet_sample.c lib/study/fleet_tell.c lib/study/fleet_share.c
+libcore_la_SOURCES += lib/study/fleet.c lib/study/fleet.h lib/study/fleet_ramp.c lib/study/fleet_reach.c lib/study/fleet_run.c lib/study/fleet_sample.c lib/study/fleet_tell.c lib/study/fleet_share.c

@@ -23,7 +23,8 @@ check 'nothing on stderr' empty err
 check 'every rig' [ "$(wc -l <fleet/rigs.csv)" -eq 4 ]
 check 'ramps and years' [ "$(wc -l <fleet/variants.csv)" -eq 4 ]
 check 'shares of both ramps' [ "$(wc -l <fleet/shares.csv)" -eq 123 ]
-check 'its picture' [ -s fleet/fleet.svg ]
+check 'its pictures' [ -s fleet/fleet.svg -a -s fleet/reach.svg ]
+check 'how far each reaches' [ "$(wc -l <fleet/reach.csv)" -eq 4 ]
 check 'JSON' status 0 "$tool" fleet --json fleet.yaml
 check 'JSON is the file' same out fleet/result.json
 check 'water too low' status 1 "$tool" fleet fleet.yaml -w 'water.level=-0.45 m' -w 'fleet.variants=[]'

@@ -42,7 +42,7 @@ static bool is_empty(const void *report, const char *name)
     /* Pictures of one of a command's reports, by the table that they draw. */
     static const struct {
         const char *picture, *table;
-    } drawn[] = {{"depth", "side"}, {"tide", "tide_curve"}, {"day", "course"}, {"year", "days"}, {"fleet", "shares"}};
+    } drawn[] = {{"depth", "side"}, {"tide", "tide_curve"}, {"day", "course"}, {"year", "days"}, {"fleet", "shares"}, {"reach", "ground"}};
     const dd_report *r = report;
     for (size_t i = 0; i < sizeof drawn / sizeof drawn[0]; i++) {
         if (strcmp(name, drawn[i].picture) != 0) continue;

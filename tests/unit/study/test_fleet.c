@@ -2,6 +2,7 @@
 /* A fleet on a ramp: closed forms with levels that are given, a fleet of one against depth's own answer, threads, drawn rigs, ramps changed. */
 #include "lib/base/error.h"
 #include "lib/study/fleet.h"
+#include "lib/shore/shore.h"
 #include "tests/unit/study/reports.h"
 
 enum { GIVEN = 5 };
@@ -104,6 +105,60 @@ static void a_fleet_of_one_is_depths_answer(void **state)
     dd_depth_close(&d);
     assert_true(least.found);
     NEAR(number_at(report, "rigs", "own", "least level"), least.level, 0);
+    dd_report_free(report);
+    dd_case_free(file);
+}
+
+/* P242. Formula: the jet of the wash looked through along level ground, by 5 mm, for where it is fastest; by thrust and by height as the formula's
+   factors. */
+static void wash_is_strongest_where_the_jet_is(void **state)
+{
+    (void)state;
+    dd_ramp_parameters level;
+    dd_ramp *ramp;
+    dd_error error;
+    dd_case_defaults(&plain);
+    level = plain.ramp;
+    level.slope = atan(0.125), level.crest_level = 1, level.toe_level = 0, level.bed_slope = 0;
+    if (dd_ramp_create(&level, &ramp, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    const double x = dd_ramp_toe(ramp) + 2, bed = dd_ramp_at(ramp, x + 20).z, height = 0.8, thrust = 900, diameter = 0.33, density = 1025;
+    const dd_depth_wash wash = dd_depth_wash_of(thrust, diameter, density, x, bed + height, ramp);
+    const double slipstream = 0.71 * diameter, speed = sqrt(thrust / (density * M_PI / 4 * slipstream * slipstream));
+    double fastest = 0, at = 0;
+    for (double by = 0.5; by < 15; by += 0.005) {
+        const double u = 2.8 * speed * slipstream / by * exp(-15.7 * pow(height / by, 2));
+        if (u > fastest) fastest = u, at = by;
+    }
+    NEAR(wash.x - x, at, 0.01);
+    NEAR(wash.speed, fastest, 1e-4 * fastest);
+    NEAR(dd_depth_wash_of(4 * thrust, diameter, density, x, bed + height, ramp).speed, 2 * fastest, 1e-4 * fastest);
+    NEAR(dd_depth_wash_of(thrust, diameter, density, x, bed + 2 * height, ramp).speed, fastest / 2, 1e-4 * fastest);
+    dd_ramp_free(ramp);
+}
+
+/* P242: at its least level a rig that the toe binds has its wheels at the toe; its skeg is past it and clears the ground by what the limits ask; an
+   engine that drives it on washes seaward of that. */
+static void reaches_past_the_toe(void **state)
+{
+    (void)state;
+    dd_report *report;
+    dd_error error;
+    const char *const with[] = {"fleet.own=1", NULL};
+    dd_case_file *file = scenario_with("scenarios/rigs/five-skid-drive-on-retrieve.yaml", with);
+    assert_int_equal(dd_study_fleet(dd_case_of(file), NULL, 1, NULL, NULL, &report, &error), DD_OK);
+    NEAR(number_at(report, "reach", "own", "level"), number_at(report, "rigs", "own", "least level"), 0.012);
+    NEAR(number_at(report, "reach", "own", "wheels"), 0, 0.02);
+    const double skeg = number_at(report, "reach", "own", "skeg"), wash = number_at(report, "reach", "own", "wash");
+    assert_true(skeg > 0 && 1e-3 * number_at(report, "reach", "own", "clearance") >= dd_case_of(file)->limits.skeg_clearance);
+    assert_true(wash > skeg + 1 && number_at(report, "reach", "own", "wash speed") > 0.05);
+    /* the skeg's height less its clearance is the ground there */
+    const dd_report_table *ground = table_named(report, "ground");
+    double z = NAN;
+    for (int r = 1; r < ground->row_count; r++) {
+        const dd_report_cell *now = ground->cells + r * ground->column_count, *before = now - ground->column_count;
+        if (before[0].value <= skeg && skeg < now[0].value) z = before[1].value + (skeg - before[0].value) / (now[0].value - before[0].value) * (now[1].value - before[1].value);
+    }
+    NEAR(number_at(report, "reach", "own", "skeg z") - 1e-3 * number_at(report, "reach", "own", "clearance"), z, 0.01);
     dd_report_free(report);
     dd_case_free(file);
 }
@@ -253,7 +308,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(shares_of_known_levels), cmocka_unit_test(the_report_tells), cmocka_unit_test(a_fleet_of_one_is_depths_answer),
-        cmocka_unit_test(threads_do_not_matter),  cmocka_unit_test(a_rig_scaled),     cmocka_unit_test(a_ramp_changed),
+        cmocka_unit_test(wash_is_strongest_where_the_jet_is), cmocka_unit_test(reaches_past_the_toe), cmocka_unit_test(threads_do_not_matter),  cmocka_unit_test(a_rig_scaled),     cmocka_unit_test(a_ramp_changed),
         cmocka_unit_test(what_cannot_be_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
