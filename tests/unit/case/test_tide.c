@@ -108,7 +108,8 @@ static void tables_reach_the_level(void **state)
                                 "water.time=2026-07-14 06:00 Z") - (1.8 + off)) < 1e-9);
 }
 
-/* P286: water lower than the datum is a level like any other; a datum is told with every level. Outside its table a tide is unknown. */
+/* P286: water lower than the datum is a level like any other; P290: levels on two datums are never mixed without a stated height, and one that says
+   none is asked above what. Outside its table a tide is unknown. */
 static void what_is_not_stated_is_not_assumed(void **state)
 {
     (void)state;

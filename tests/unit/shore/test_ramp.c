@@ -240,6 +240,30 @@ static void test_errors(void **state)
     refuse(&p, DD_ERROR_ARGUMENT, "surfaces");
 }
 
+/* P17, grade closed form (depth over slope), to the digit that its rows print: along a slab from the water's edge to where the water is so deep. */
+static void test_wet_length(void **state)
+{
+    (void)state;
+    static const double slopes[] = {0.10, 0.12, 0.125, 0.14, 0.15}, rows[3][6] = {
+        {0.6, 6.0, 5.0, 4.8, 4.3, 4.0}, {0.9, 9.0, 7.5, 7.2, 6.4, 6.0}, {1.2, 12.0, 10.0, 9.6, 8.6, 8.0}};
+    for (int s = 0; s < 5; s++)
+        for (int r = 0; r < 3; r++) {
+            dd_ramp_parameters p = usual();
+            double x[2];
+            p.slope = atan(slopes[s]), p.crest_level = 2, p.toe_level = -2;
+            dd_ramp *ramp = create(&p);
+            for (int i = 0; i < 2; i++) { /* where the ground stands at the level, and so far below it */
+                const double z = i == 0 ? 0 : -rows[r][0];
+                double high = 4, low = dd_ramp_toe(ramp) - 1;
+                for (int k = 0; k < 60; k++) *(dd_ramp_at(ramp, 0.5 * (low + high)).z > z ? &high : &low) = 0.5 * (low + high);
+                x[i] = high;
+            }
+            CHECK_NEAR(x[1] - x[0], rows[r][s + 1], 0.05);
+            CHECK_NEAR(x[1] - x[0], rows[r][0] / slopes[s], 1e-9);
+            dd_ramp_free(ramp);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -247,6 +271,7 @@ int main(void)
         cmocka_unit_test(test_joints),
         cmocka_unit_test(test_closed_forms),
         cmocka_unit_test(test_surveyed_points),
+        cmocka_unit_test(test_wet_length),
         cmocka_unit_test(test_foot),
         cmocka_unit_test(test_surfaces),
         cmocka_unit_test(test_errors),
