@@ -35,6 +35,7 @@ typedef struct dd_equilibrium {
     double roll_stiffness;     /* about the hull's long axis through its centre, sway and yaw about the vertical
                                     condensed where they are held, N m/rad; a keel line that no shape holds
                                     sideways is held by the grip of its rollers */
+    int gripped;               /* it leans, and the grip of its supports alone keeps it sideways and in its heading */
     int stable;                /* smallest_stiffness not below -1e-6 of the weight per metre */
 } dd_equilibrium;
 

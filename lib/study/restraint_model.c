@@ -46,6 +46,7 @@ static void add_lines(const dd_study_model *m, const dd_equilibrium *home, dd_re
     const dd_trailer_parameters *t = &m->rig->trailer;
     const dd_vec3 eye = dd_hull_bow_eye(m->hull);
     for (int i = 0; i < DD_LINE_KINDS; i++) r->line[i] = -1;
+    r->model.line_count = r->model.first_grip; /* here grip is told as what it takes */
     if (r->model.line_count > 0)
         r->line[DD_LINE_STRAP] = 0; /* that of the supports' model */
     else { /* a strap without pretension hangs just straight */

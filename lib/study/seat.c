@@ -19,7 +19,7 @@ void dd_seat_by_support(const dd_seat *s, const dd_seat_solution *solution, doub
 {
     for (int k = 0; loads != NULL && k < s->scenario->trailer.support_count; k++) loads[k] = 0;
     if (bow_stop != NULL) *bow_stop = 0;
-    if (strap != NULL) *strap = s->model.line_count > 0 ? solution->tension[0] : 0;
+    if (strap != NULL) *strap = s->model.first_grip > 0 ? solution->tension[0] : 0;
     for (int i = 0; i < s->model.contact_count; i++) {
         const dd_seat_contact *c = &s->model.contacts[i];
         if (c->support >= 0 && loads != NULL) loads[c->support] += solution->load[i];

@@ -122,7 +122,7 @@ static dd_status lay(const dd_adjusting *a, const dd_rig *rig, lying *l, dd_seat
     const dd_vec3 up = dd_apply(&base->placement.to_trailer, base->m->workspace->kinematics.up);
     *model = base->model;
     model->hold = weight;
-    for (int i = 0; i < model->line_count; i++) model->lines[i].stiffness = 1e-6 * base->model.lines[i].stiffness;
+    for (int i = 0; i < model->first_grip; i++) model->lines[i].stiffness = 1e-6 * base->model.lines[i].stiffness;
     for (int i = 0; i < TIMES; i++) {
         meet_anew(a, rig, l, model);
         dd_status status = dd_seat_solve(model, dd_apply_transposed(&l->to_trailer, dd_scale(-base->gravity, up)), NULL, NULL, solution, error);
@@ -131,7 +131,7 @@ static dd_status lay(const dd_adjusting *a, const dd_rig *rig, lying *l, dd_seat
     }
     meet_anew(a, rig, l, model);
     model->hold = base->model.hold;
-    for (int i = 0; i < model->line_count; i++) model->lines[i].stiffness = base->model.lines[i].stiffness;
+    for (int i = 0; i < model->first_grip; i++) model->lines[i].stiffness = base->model.lines[i].stiffness;
     return DD_OK;
 }
 

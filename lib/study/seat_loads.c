@@ -84,6 +84,17 @@ static void say_what_is_idle(const dd_seat *s, const borne *level)
     if (*names) dd_reporter_headline(s->report, "Carries nothing at home: %s.", names);
 }
 
+static void say_how_it_leans(const dd_seat *s)
+{
+    static const double told = 0.2; /* degrees */
+    double heel, trim, heading;
+    dd_attitude(&s->m->workspace->kinematics, &heel, &trim, &heading);
+    heel *= 180 / M_PI;
+    if (fabs(heel) < told && !s->home.gripped) return;
+    dd_reporter_headline(s->report, "The boat does not stand upright on these supports: it leans %.1f degrees to %s.", fabs(heel), heel > 0 ? "port" : "starboard");
+    if (s->home.gripped) dd_reporter_assumed(s->report, "The boat leans, and the grip of what carries it alone keeps it from sliding sideways");
+}
+
 /* One row a node of the beam. */
 static void put_bending(const dd_seat *s)
 {
@@ -163,6 +174,7 @@ dd_status dd_seat_loads(dd_seat *s, dd_error *error)
         check_supports(s, worst, tolerance);
         check_keel(s);
         dd_reporter_assumed(s->report, "Friction left out: skids and rollers that grip carry some of it along themselves");
+        say_how_it_leans(s);
     }
     free(solution);
     return status;

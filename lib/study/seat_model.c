@@ -14,6 +14,7 @@
 enum { PIECES = 40, REGULAR = 25 };
 static const double met = 0.5;      /* cover of the surface from which on a roller meets it */
 static const double apart = 0.02;  /* m: contacts closer lengthwise share a node of the beam */
+static const double grips_within = 2e-3; /* m that a support that grips gives way under the weight */
 static const double weak = 1e-6;    /* of the weight per metre: holds what nothing else does */
 
 static const dd_system_force *force_of(const dd_study_model *m, const dd_force_kind *kind) { return dd_system_find(m->system, kind); }
@@ -119,6 +120,21 @@ static void add_bow(const dd_study_model *m, const dd_equilibrium *home, int lin
     }
 }
 
+/* Two lines that pull against each other across the trailer, so taut that neither ever falls slack, at the foremost and at the rearmost
+   contact that bears: the grip that keeps a leaning hull there. */
+static void add_grips(dd_seat_model *seat, const dd_mat3 *to_trailer, double weight)
+{
+    const dd_vec3 across = dd_apply_transposed(to_trailer, dd_vec(0, 1, 0));
+    for (int way = 1; way >= -1; way -= 2) {
+        int end = -1;
+        for (int i = 0; i < seat->contact_count; i++)
+            if (seat->contacts[i].roller >= 0 && seat->contacts[i].gap < 0 && (end < 0 || way * seat->contacts[i].at.x > way * seat->contacts[end].at.x)) end = i;
+        for (int i = 0; i < 2 && end >= 0 && seat->line_count < DD_SEAT_LINES; i++)
+            seat->lines[seat->line_count++] = (dd_seat_line){.name = "grip", .at = seat->contacts[end].at, .pull = dd_scale(i == 0 ? 1 : -1, across),
+                                                             .stiffness = 0.5 * weight / grips_within, .tension = 10 * weight};
+    }
+}
+
 static void add_mass(dd_seat_model *seat, double mass, dd_vec3 at)
 {
     if (mass > 0 && seat->mass_count < DD_SEAT_MASSES) seat->masses[seat->mass_count++] = (dd_seat_mass){mass, at};
@@ -221,6 +237,8 @@ dd_status dd_seat_model_create(const dd_study_model *m, const dd_equilibrium *ho
     const dd_mat3 to_trailer = dd_rotation_of(home->pose.attitude);
     if (dd_seat_arm_angles(m) != NULL) dd_seat_meet(m->hull, m->rig, dd_seat_arm_angles(m), &to_trailer, home->pose.position, linear, seat);
     add_bow(m, home, linear, seat);
+    seat->first_grip = seat->line_count;
+    if (home->gripped) add_grips(seat, &to_trailer, dd_hull_mass(m->hull)->mass * m->model.gravity);
     add_masses(m, seat);
     dd_seat_set_nodes(m->hull, seat);
     seat->bending_stiffness = isnan(m->scenario.boat.bending_stiffness) ? INFINITY : m->scenario.boat.bending_stiffness;

@@ -7,7 +7,7 @@
 #define DD_STUDY_SEAT_MODEL_H
 #include "lib/study/start.h"
 
-enum { DD_SEAT_CONTACTS = DD_ROLLERS + 8, DD_SEAT_LINES = 8, DD_SEAT_MASSES = 80, DD_SEAT_NODES = 64 };
+enum { DD_SEAT_CONTACTS = DD_ROLLERS + 8, DD_SEAT_LINES = 12, DD_SEAT_MASSES = 80, DD_SEAT_NODES = 64 };
 
 /* Presses on the hull with stiffness d^exponent, d = -gap - push.u + lever.angle + raise push.up > 0. */
 typedef struct dd_seat_contact {
@@ -40,6 +40,7 @@ typedef struct dd_seat_mass {
 
 typedef struct dd_seat_model {
     int contact_count, line_count, arm_count, mass_count, node_count;
+    int first_grip; /* lines from here on are the grip of supports across the trailer, of a hull that nothing else keeps there */
     dd_seat_contact contacts[DD_SEAT_CONTACTS];
     dd_seat_line lines[DD_SEAT_LINES];
     dd_seat_arm arms[DD_ARMS];

@@ -95,7 +95,7 @@ static dd_member_load post_load(const dd_seat *s, double strap, double chain, do
     const dd_trailer_parameters *t = &s->scenario->trailer;
     const double foot = t->winch.above_ground - t->winch.post.length;
     dd_vec3 pull = dd_vec(1, 0, 0), push = dd_vec(-1, 0, 0); /* on the post, trailer axes */
-    if (s->model.line_count > 0) pull = dd_scale(-1, dd_apply(&s->placement.to_trailer, s->model.lines[0].pull));
+    if (s->model.first_grip > 0) pull = dd_scale(-1, dd_apply(&s->placement.to_trailer, s->model.lines[0].pull));
     for (int i = 0; i < s->model.contact_count; i++)
         if (s->model.contacts[i].support < 0) push = dd_scale(-1, dd_apply(&s->placement.to_trailer, s->model.contacts[i].push));
     const double along = strap * pull.x + chain + stop * push.x;

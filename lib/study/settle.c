@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/settle.h"
 #include "lib/base/error.h"
+#include "lib/force/roller.h"
 #include "lib/force/strap.h"
 #include <stdlib.h>
 #include <string.h>
@@ -55,6 +56,7 @@ void dd_settle_copy(const dd_settle *from, dd_settle *to)
     memcpy(to->bend, from->bend, sizeof to->bend);
     to->free = from->free;
     to->swings = from->swings;
+    to->gripped = from->gripped;
     to->stays_upright = from->stays_upright;
     to->lean = from->lean;
     to->held = from->held;
@@ -240,19 +242,62 @@ static double lean_to(dd_settle *s, const dd_pose *upright, int side, dd_equilib
     return NAN;
 }
 
+/* Whether the friction of what carries holds the side force and the turning moment that are left at the workspace's evaluation: a part of
+   each limit the force, a part, growing with the distance from their middle, the moment. */
+static bool grips(const dd_settle *s)
+{
+    const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
+    const dd_kinematics *k = &s->m->workspace->kinematics;
+    double load[DD_COORDINATES], limit[DD_ROLLERS], x[DD_ROLLERS], sum = 0, moment = 0, far = 0, turning = 0;
+    if (rollers == NULL) return false;
+    const double *channels = s->m->workspace->channels + dd_system_channel(s->m->system, &dd_force_roller, 0, "load_N");
+    for (int i = 0; i < s->m->rig->roller_count; i++) {
+        const dd_vec3 at = dd_apply_transposed(&k->to_trailer, dd_sub(s->m->rig->rollers[i].centre, k->pose.position));
+        limit[i] = dd_roller_friction_limit(rollers->instance, i, DD_ACROSS, s->memory + rollers->memory_first) * channels[i * rollers->channel_count];
+        x[i] = at.x;
+        sum += limit[i];
+        moment += limit[i] * at.x;
+    }
+    if (!(sum > 0)) return false;
+    const double middle = moment / sum;
+    for (int i = 0; i < s->m->rig->roller_count; i++)
+        if (limit[i] > 0) far = fmax(far, fabs(x[i] - middle));
+    for (int i = 0; i < s->m->rig->roller_count && far > 0; i++) turning += limit[i] * (x[i] - middle) * (x[i] - middle) / far;
+    dd_unbalanced(s->m->workspace, load);
+    const double side = load[DD_HULL_COORDINATE + 1], turn = load[DD_HULL_COORDINATE + 5] - middle * side;
+    return fabs(side) * turning + fabs(turn) * sum <= sum * turning;
+}
+
+/* To the nearer of both sides, with the coordinates that are free. */
+static bool lean_either(dd_settle *s, const dd_pose *upright, dd_equilibrium *found)
+{
+    dd_equilibrium side[2];
+    double heel[2];
+    for (int i = 0; i < 2; i++) heel[i] = lean_to(s, upright, i == 0 ? -1 : 1, &side[i]);
+    if (isnan(heel[0]) && isnan(heel[1])) return false;
+    const int to = isnan(heel[0]) || heel[1] < heel[0] ? 1 : 0;
+    return dd_equilibrium_follow(s->m->workspace, 0, &side[to].pose, s->memory, s->free, false, found, NULL) == DD_OK && found->stable;
+}
+
 /* Where only the heel makes the upright pose give way, the boat leans over until something takes it up, a skid beside the keel or the
-   water: onto the nearer of both sides. Changes *next then. */
+   water: onto the nearer of both sides. On plain keel rollers nothing but their grip keeps it from sliding off sideways meanwhile.
+   Changes *next then. */
 static void lean_over(dd_settle *s, dd_equilibrium *next)
 {
     const dd_pose upright = next->pose;
-    dd_equilibrium at, side[2];
-    double heel[2];
-    const int no_sideways = DD_FREE_HULL_HEEL | DD_FREE_HULL_SIDEWAYS | DD_FREE_HULL_HEADING; /* sway and heading go with the heel */
-    if (dd_equilibrium_follow(s->m->workspace, 0, &upright, s->memory, s->free & ~no_sideways, false, &at, NULL) != DD_OK || !at.stable) return;
-    for (int i = 0; i < 2; i++) heel[i] = lean_to(s, &upright, i == 0 ? -1 : 1, &side[i]);
-    if (isnan(heel[0]) && isnan(heel[1])) return;
-    const int to = isnan(heel[0]) || heel[1] < heel[0] ? 1 : 0;
-    if (dd_equilibrium_follow(s->m->workspace, 0, &side[to].pose, s->memory, s->free, false, &at, NULL) != DD_OK || !at.stable) return;
+    dd_equilibrium at;
+    const int sideways = DD_FREE_HULL_SIDEWAYS | DD_FREE_HULL_HEADING; /* they go with the heel */
+    const int others = s->free & ~(DD_FREE_HULL_HEEL | sideways);
+    if (dd_equilibrium_follow(s->m->workspace, 0, &upright, s->memory, others, false, &at, NULL) != DD_OK || !at.stable) return;
+    if (!lean_either(s, &upright, &at)) {
+        const int free = s->free;
+        s->free &= ~sideways;
+        s->gripped = lean_either(s, &upright, &at) && grips(s);
+        if (!s->gripped) {
+            s->free = free;
+            return;
+        }
+    }
     *next = at;
     double trim, heading;
     dd_attitude(&s->m->workspace->kinematics, &s->lean, &trim, &heading);
@@ -285,6 +330,7 @@ static void stand(dd_settle *s, const dd_equilibrium *next)
     const bool bends = fabs(by) >= least_bend && fabs(by) <= straight_on && s->at.tangent[DD_RIG_X] > 0 && next->tangent[DD_RIG_X] > 0;
     for (int c = 0; c < DD_COORDINATES; c++) s->bend[c] = bends ? (next->tangent[c] - s->at.tangent[c]) / by : 0;
     s->at = *next;
+    s->at.gripped = s->gripped;
 }
 
 /* The heel taken off a pose of a boat that leans: where the balance at a heel has ended it stands up to here. At once, or by and by with
@@ -310,6 +356,7 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
 {
     dd_equilibrium next;
     if (s->swings && stern_is_carried(s)) s->swings = false, s->free |= DD_FREE_HULL_HEADING;
+    if (s->gripped && !leans(s)) s->gripped = false, s->free |= DD_FREE_HULL_SIDEWAYS | DD_FREE_HULL_HEADING;
     const dd_pose from = expect(s, to);
     const int strap = strap_memory(s);
     const double before = dd_settle_strap(s);
