@@ -145,6 +145,15 @@ static void the_run_bears_out_the_least_level(void **state)
     dd_case_free(file);
 }
 
+/* A push against friction, not a boat that runs; the skids get wet on the way. */
+static void and_on_skids(void **state)
+{
+    (void)state;
+    dd_case_file *file = scenario_with("scenarios/rigs/seven-skid-launch.yaml", NULL);
+    assert_int_equal(beside_least_level(dd_case_of(file)), 0);
+    dd_case_free(file);
+}
+
 static void the_run_bears_out_the_band(void **state)
 {
     (void)state;
@@ -173,6 +182,6 @@ int main(int argc, char **argv)
         print_message("%d not borne out\n", wrong);
         return wrong > 0;
     }
-    const struct CMUnitTest tests[] = {cmocka_unit_test(the_run_bears_out_the_least_level), cmocka_unit_test(the_run_bears_out_the_band)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(the_run_bears_out_the_least_level), cmocka_unit_test(and_on_skids), cmocka_unit_test(the_run_bears_out_the_band)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
