@@ -7,6 +7,7 @@
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_roots.h>
 #include <math.h>
+#include <stdbool.h>
 
 enum { MOST_ITERATIONS = 200 };
 
@@ -78,4 +79,27 @@ double dd_ode_root(double (*g)(double t, void *context), void *context, double a
     bracketed bracket = {g, context, a, b, ga, gb};
     double root;
     return search(&bracket, tolerance, &root) == GSL_SUCCESS ? root : NAN;
+}
+
+dd_status dd_ode_enclose(double (*g)(double t, void *context), void *context, double *a, double *b, double *ga, double *gb, double tolerance,
+                         dd_error *error)
+{
+    static const double across = 0.45, least = 0.1; /* of the tolerance */
+    if (!isfinite(*ga) || !isfinite(*gb) || !(*a <= *b) || !isfinite(*a) || !isfinite(*b) || !(tolerance > 0) || (*ga >= 0) == (*gb >= 0))
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_ode_enclose", "expected an interval with a change of sign, found %g at %.9g and %g at %.9g (tolerance %g)", *ga, *a,
+                       *gb, *b, tolerance);
+    bool straight = true; /* the value falls as a straight line would have it; else it is halved: it jumps, or is level and then steep */
+    for (int i = 0; i < MOST_ITERATIONS && *b - *a > tolerance; i++) {
+        /* By the straight line, and a little to the far side of it, so that the root lies between there and the near end. */
+        const double root = *a - (*b - *a) * *ga / (*gb - *ga);
+        double t = root + (root - *a < *b - root ? across : -across) * tolerance;
+        t = straight ? fmax(*a + least * tolerance, fmin(*b - least * tolerance, t)) : 0.5 * (*a + *b);
+        const double value = g(t, context);
+        if (!isfinite(value)) return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_enclose", "the function is %g at %.9g", value, t);
+        const bool low = (value >= 0) == (*ga >= 0);
+        straight = fabs(value) < 0.5 * fabs(low ? *ga : *gb);
+        if (low) *a = t, *ga = value;
+        else *b = t, *gb = value;
+    }
+    return DD_OK;
 }

@@ -65,6 +65,10 @@ const dd_ode_statistics *dd_ode_statistics_of(const dd_ode *ode);
 /* Root of g on [a, b] by Brent's method (GSL), ga = g(a) and gb = g(b) of opposite sign or zero, to `tolerance` in t. */
 dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, double a, double b, double ga, double gb,
                         double tolerance, double *root, dd_error *error);
-/* The same for a g that is cheap and finite: NaN where it is not finite at an end, has one sign at both, or the search fails. */
+/* Narrows [a, b] with values of different sense (g >= 0 and g < 0) until it is no longer than `tolerance`; g was evaluated last where each end lies,
+   if it was moved. For a g that is dear, or jumps: GSL's solvers close in from one side and leave the other end where it was. */
+dd_status dd_ode_enclose(double (*g)(double t, void *context), void *context, double *a, double *b, double *ga, double *gb, double tolerance,
+                         dd_error *error);
+/* As dd_ode_locate() for a g that is cheap and finite: NaN where it is not finite at an end, has one sign at both, or the search fails. */
 double dd_ode_root(double (*g)(double t, void *context), void *context, double a, double b, double tolerance);
 #endif

@@ -117,16 +117,19 @@ dd_status dd_depth_slide_at(dd_depth *depth, double x, dd_depth_look *look, dd_d
 /* How far a limit is kept, in shares of its size: negative beyond it; NaN: not checked. By the boat at home, and by the slide. */
 double dd_depth_kept_home(const dd_depth *depth, dd_depth_end end, const dd_depth_look *look);
 double dd_depth_kept_slide(const dd_depth *depth, dd_depth_end end, const dd_depth_slide *slide);
-/* Every limit at rig x: fills place, its binds being the one that is kept least. *kept: how far. */
-dd_status dd_depth_judge(dd_depth *depth, double x, dd_depth_place *place, double *kept, dd_error *error);
+/* Every limit at rig x: fills place, its binds being the one that is kept least. *kept: how far where one is not kept; where all are, how
+   far those of one side (DD_END_SHALLOW, DD_END_DEEP; 0: any) are, so that a search for that end is not led by others. */
+dd_status dd_depth_judge(dd_depth *depth, double x, int side, dd_depth_place *place, double *kept, dd_error *error);
 /* A place that keeps every limit, the deepest first; NaN in place->look.x: none, *place is then the one that comes nearest. deepest:
    as far as the limits with the boat at home let the rig go, with what ends it there. */
 typedef struct dd_depth_candidate {
     bool good;
     dd_depth_place place, deepest;
-    double kept;            /* at the place */
+    double kept;            /* at the place, by the limits of the shallow end */
 } dd_depth_candidate;
 dd_status dd_depth_try(dd_depth *depth, dd_depth_candidate *candidate, dd_error *error);
+/* The shallow end alone; most is the deepest place tried, best the one that was found first. */
+dd_status dd_depth_find_least(dd_depth *depth, dd_depth_band *band, dd_error *error);
 /* Both ends of the band and the best place. */
 dd_status dd_depth_find(dd_depth *depth, dd_depth_band *band, dd_error *error);
 
@@ -145,7 +148,9 @@ typedef struct dd_depth_level {
 typedef struct dd_depth_search {
     const dd_case *scenario;
     const dd_depth *here;
-    dd_depth_end shallow, deep; /* what binds at the level looked at last */
+    dd_depth_end shallow, deep; /* what binds at the level looked at last, and at the last of those where it does not work */
+    dd_depth_end failed_shallow, failed_deep;
+    double hub_needed, short_by; /* hub depth of the least place here, and how much less there was at the deepest looked at last, m; NaN: not known */
     dd_depth_reach reach;       /* at the lowest level so far at which it works; level NaN: none yet */
     dd_status status;           /* and how that went */
     dd_error why;

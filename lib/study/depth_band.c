@@ -13,25 +13,30 @@ static const double shares[] = {0.85, 0.7, 0.55, 0.4, 0.2};
 
 enum { apart = 2 }; /* rows, between places that are tried */
 
+/* Of one limit at home, or of all: the places looked at last on either side of the root. */
 typedef struct search {
     dd_depth *d;
     dd_depth_end end;
-    dd_depth_place at;
+    int side;
+    dd_depth_place at, good, bad;
     dd_status status;
     dd_error why;
 } search;
 
 static double depth_of(const dd_depth_place *place) { return place->look.seen.v[DD_SEEN_HUB_DEPTH]; }
 
-dd_status dd_depth_judge(dd_depth *d, double x, dd_depth_place *place, double *kept, dd_error *error)
+dd_status dd_depth_judge(dd_depth *d, double x, int side, dd_depth_place *place, double *kept, dd_error *error)
 {
+    double of_side = INFINITY;
     dd_status status = dd_depth_slide_at(d, x, &place->look, &place->slide, error);
     *kept = INFINITY;
     for (int e = 0; e < DD_END_COUNT && status == DD_OK; e++) {
         const dd_depth_end end = (dd_depth_end)e;
         const double here = d->broken[e] ? NAN : fmin(dd_depth_kept_home(d, end, &place->look), dd_depth_kept_slide(d, end, &place->slide));
         if (here < *kept) *kept = here, place->binds = end;
+        if (here < of_side && (side == 0 || (dd_depth_end_side(end) & side) != 0)) of_side = here;
     }
+    if (*kept >= 0 && isfinite(of_side)) *kept = of_side;
     return status;
 }
 
@@ -46,8 +51,10 @@ static double all_at(double x, void *context)
 {
     search *s = context;
     double kept;
-    s->status = dd_depth_judge(s->d, x, &s->at, &kept, &s->why);
-    return s->status == DD_OK ? kept : NAN;
+    s->status = dd_depth_judge(s->d, x, s->side, &s->at, &kept, &s->why);
+    if (s->status != DD_OK) return NAN;
+    *(kept >= 0 ? &s->good : &s->bad) = s->at;
+    return kept;
 }
 
 static dd_status failed(const search *s, dd_error *error)
@@ -96,7 +103,7 @@ dd_status dd_depth_try(dd_depth *d, dd_depth_candidate *c, dd_error *error)
     dd_depth_end end;
     dd_depth_place place;
     dd_status status = find_deepest(d, &x, &end, error);
-    if (status == DD_OK) status = dd_depth_judge(d, fmax(d->look[0].x, x - near), &place, &kept, error);
+    if (status == DD_OK) status = dd_depth_judge(d, fmax(d->look[0].x, x - near), DD_END_SHALLOW, &place, &kept, error);
     if (status != DD_OK) return status;
     *c = (dd_depth_candidate){.good = kept >= 0, .place = place, .deepest = place, .kept = kept};
     c->deepest.binds = end;
@@ -105,49 +112,47 @@ dd_status dd_depth_try(dd_depth *d, dd_depth_candidate *c, dd_error *error)
     c->deepest.binds = place.binds;
     const double first = d->look[0].x;
     for (size_t i = 0; i < sizeof shares / sizeof shares[0] && !c->good; i++) {
-        status = dd_depth_judge(d, first + shares[i] * (x - first), &place, &kept, error);
+        status = dd_depth_judge(d, first + shares[i] * (x - first), DD_END_SHALLOW, &place, &kept, error);
         if (status != DD_OK) return status;
+        const bool worse = kept < c->kept && place.binds == c->place.binds;
         if (kept > c->kept || kept >= 0) c->place = place, c->kept = kept;
         c->good = kept >= 0;
+        if (worse) break; /* what binds is less kept still where it is shallower */
     }
     return DD_OK;
 }
 
-/* From a place that keeps every limit towards one that does not: the last that does. What binds is what is broken just beyond. */
-static dd_status find_end(dd_depth *d, double good, double kept_good, double bad, double kept_bad, dd_depth_place *place, dd_error *error)
+/* Between a place that keeps every limit and one that does not: the last that does. What binds is what is broken just beyond. */
+static dd_status find_end(search *s, double good, double kept_good, double bad, double kept_bad, dd_depth_place *place, dd_error *error)
 {
-    search s = {.d = d};
-    double root = good, kept;
-    const double inward = bad < good ? near : -near;
-    const dd_status located = dd_ode_locate(all_at, &s, fmin(good, bad), fmax(good, bad), bad < good ? kept_bad : kept_good,
-                                            bad < good ? kept_good : kept_bad, near, &root, error);
-    if (s.status != DD_OK) return failed(&s, error);
-    if (located != DD_OK) return located;
-    dd_status status = dd_depth_judge(d, root - inward, place, &kept, error);
-    const dd_depth_end binds = place->binds;
-    if (status == DD_OK) status = dd_depth_judge(d, root + inward, place, &kept, error);
-    place->binds = binds;
-    return status;
+    const bool up = good < bad;
+    double low = up ? good : bad, high = up ? bad : good, at_low = up ? kept_good : kept_bad, at_high = up ? kept_bad : kept_good;
+    const dd_status enclosed = dd_ode_enclose(all_at, s, &low, &high, &at_low, &at_high, near, error);
+    if (s->status != DD_OK) return failed(s, error);
+    if (enclosed != DD_OK) return enclosed;
+    *place = s->good;
+    place->binds = s->bad.binds;
+    return DD_OK;
 }
 
 /* From a good place along the rows to the first that is not: between the two lies the end. Beyond the last row there is none. */
 static dd_status find_edge(dd_depth *d, const dd_depth_candidate *c, bool deeper, dd_depth_place *edge, dd_error *error)
 {
-    double good = c->place.look.x, kept_good = c->kept, kept;
+    search s = {.d = d, .side = deeper ? DD_END_DEEP : DD_END_SHALLOW, .good = c->place};
+    double good = c->place.look.x, kept_good = c->kept;
     const double stop = deeper ? c->deepest.look.x : d->look[0].x;
-    dd_depth_place place;
     *edge = c->place;
     while (deeper ? good < stop - near : good > stop + near) {
         int i = 0;
         while (i + 1 < d->count && d->look[i + 1].x < good - 1e-9) i++;
         const int beside = deeper ? i + 1 + apart : i + 1 - apart;
         const double x = beside < 0 ? stop : beside >= d->count ? stop : deeper ? fmin(stop, d->look[beside].x) : d->look[beside].x;
-        dd_status status = dd_depth_judge(d, x, &place, &kept, error);
-        if (status != DD_OK) return status;
-        if (kept < 0) return find_end(d, good, kept_good, x, kept, edge, error);
+        const double kept = all_at(x, &s);
+        if (s.status != DD_OK) return failed(&s, error);
+        if (kept < 0) return find_end(&s, good, kept_good, x, kept, edge, error);
         good = x;
         kept_good = kept;
-        *edge = place;
+        *edge = s.good;
     }
     return DD_OK;
 }
@@ -160,21 +165,32 @@ static dd_status find_best(dd_depth *d, dd_depth_band *band, dd_error *error)
     const double by_depth = band->width > 0 ? width / band->width : 0, keep = fmin(reserve * by_depth, narrow * width);
     const double wanted = isnan(d->stern_lifts) ? band->least.look.x + keep : d->stern_lifts;
     const double x = fmax(band->least.look.x + keep, fmin(band->most.look.x - keep, wanted));
-    return dd_depth_judge(d, x, &band->best, &kept, error);
+    return dd_depth_judge(d, x, 0, &band->best, &kept, error);
+}
+
+static dd_status find_shallow(dd_depth *d, dd_depth_band *band, dd_depth_candidate *c, dd_error *error)
+{
+    *band = (dd_depth_band){.width = NAN};
+    dd_status status = dd_depth_try(d, c, error);
+    if (status != DD_OK) return status;
+    band->works = c->good;
+    band->least = band->best = c->place;
+    band->most = c->deepest;
+    return c->good ? find_edge(d, c, false, &band->least, error) : DD_OK;
+}
+
+dd_status dd_depth_find_least(dd_depth *d, dd_depth_band *band, dd_error *error)
+{
+    dd_depth_candidate c;
+    return find_shallow(d, band, &c, error);
 }
 
 dd_status dd_depth_find(dd_depth *d, dd_depth_band *band, dd_error *error)
 {
     dd_depth_candidate c;
-    *band = (dd_depth_band){.width = NAN};
-    dd_status status = dd_depth_try(d, &c, error);
-    if (status != DD_OK) return status;
-    band->works = c.good;
-    band->least = band->best = c.place;
-    band->most = c.deepest;
-    if (!c.good) return DD_OK;
-    status = find_edge(d, &c, false, &band->least, error);
-    if (status == DD_OK && c.place.look.x < c.deepest.look.x) status = find_edge(d, &c, true, &band->most, error);
+    dd_status status = find_shallow(d, band, &c, error);
+    if (status != DD_OK || !band->works) return status;
+    if (c.place.look.x < c.deepest.look.x) status = find_edge(d, &c, true, &band->most, error);
     band->width = depth_of(&band->most) - depth_of(&band->least);
     return status == DD_OK ? find_best(d, band, error) : status;
 }

@@ -9,9 +9,10 @@
 
 static const double near = 0.002;      /* of a level, m */
 static const double beside = 0.01;     /* first step on either side of where it is expected, m */
+static const double grows = 3.0;       /* the step, each time */
 static const double least_depth = 0.1; /* over the toe: lower than that no wheel gets wet, m */
 static const double higher = 4.0;      /* above the toe, m: no rig asks for more */
-enum { SAMPLES = 6, STEPS = 12 };
+enum { SAMPLES = 6, STEPS = 7 };
 
 static dd_status look_at(dd_depth_search *s, double level, dd_depth_candidate *found)
 {
@@ -37,25 +38,30 @@ double dd_depth_kept_at(double level, void *search)
     if (s->status != DD_OK) return NAN;
     s->shallow = found.place.binds;
     s->deep = found.deepest.binds;
+    s->short_by = s->hub_needed - found.deepest.look.seen.v[DD_SEEN_HUB_DEPTH];
+    if (found.kept < 0) s->failed_shallow = s->shallow, s->failed_deep = s->deep;
     return found.kept;
 }
 
-/* From a level and what is kept there to two levels next to each other, it working at the higher. The first step goes where it is expected. */
+/* Two levels next to each other about where it is expected, it working at the higher. level: at which it works, with what is kept there. */
 static bool bracket(dd_depth_search *s, double level, double kept, double expected, double *low, double *at_low, double *high, double *at_high)
 {
-    const bool down = kept >= 0;
-    double from = level, at_from = kept, step = beside;
-    double to = expected + (down ? -beside : beside);
-    for (int i = 0; i < STEPS; i++, step *= 2) {
-        const double now = dd_depth_kept_at(to, s);
+    double from = expected, at_from = dd_depth_kept_at(from, s), step = beside;
+    const bool down = at_from >= 0;
+    if (s->status != DD_OK) return false;
+    /* The hub where it can get to stands less deep than it has to here: so much more water. */
+    if (!down && s->short_by > 0) step += s->short_by;
+    for (int i = 0; i < STEPS; i++, step *= grows) {
+        const double to = from + (down ? -step : step);
+        const bool known = !down && kept >= 0 && to >= level;
+        const double now = known ? kept : dd_depth_kept_at(to, s);
         if (s->status != DD_OK) return false;
         if ((now >= 0) != down) {
             *low = down ? to : from, *at_low = down ? now : at_from;
-            *high = down ? from : to, *at_high = down ? at_from : now;
+            *high = down ? from : known ? level : to, *at_high = down ? at_from : now;
             return true;
         }
         from = to, at_from = now;
-        to += down ? -step : step;
     }
     return false;
 }
@@ -74,7 +80,7 @@ static bool sample(dd_depth_search *s, double toe, double *level, double *kept)
 
 dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd_depth_band *band, dd_depth_level *least, dd_error *error)
 {
-    dd_depth_search s = {.scenario = scenario, .here = here};
+    dd_depth_search s = {.scenario = scenario, .here = here, .failed_shallow = band->least.binds, .failed_deep = band->most.binds, .hub_needed = NAN};
     const double toe_x = dd_ramp_toe(here->m->ramp), toe = isfinite(toe_x) ? dd_ramp_at(here->m->ramp, toe_x).z : NAN;
     double level = here->level, kept = band->works ? 1 : -1, low, high, at_low, at_high;
     *least = (dd_depth_level){.level = NAN, .shallow = band->least.binds, .deep = band->most.binds};
@@ -90,6 +96,7 @@ dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd
     double expected = level;
     if (band->works || band->most.binds == DD_END_TOE) {
         const double run = band->least.look.seen.v[DD_SEEN_TOE_DISTANCE];
+        s.hub_needed = band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
         const double toe_hub = toe + (hub_above - dd_ramp_at(here->m->ramp, toe_x - run).z);
         expected = toe_hub + band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
         if (isnan(band->width) && !band->works) expected = level + beside;
@@ -103,15 +110,13 @@ dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd
         if (s.status != DD_OK && error != NULL) *error = s.why;
         return s.status;
     }
-    double root = high;
-    dd_status status = dd_ode_locate(dd_depth_kept_at, &s, low, high, at_low, at_high, near, &root, error);
+    dd_status status = dd_ode_enclose(dd_depth_kept_at, &s, &low, &high, &at_low, &at_high, near, error);
     if (s.status != DD_OK && error != NULL) *error = s.why;
     if (s.status != DD_OK || status != DD_OK) return s.status != DD_OK ? s.status : status;
-    (void)dd_depth_kept_at(root - near, &s);
     least->found = true;
-    least->level = root;
-    least->shallow = s.shallow;
-    least->deep = s.deep;
+    least->level = low - (high - low) * at_low / (at_high - at_low);
+    least->shallow = s.failed_shallow;
+    least->deep = s.failed_deep;
     least->reach = s.reach;
     return DD_OK;
 }

@@ -39,7 +39,7 @@ static void find_least(const dd_case *scenario, double level, double toe, dd_fle
         a->status = dd_depth_open(scenario, toe + begins[i], NULL, d, &a->why);
     }
     if (does_not_stand(a->status)) a->why = first;
-    if (a->status == DD_OK) a->status = dd_depth_find(d, &band, &a->why);
+    if (a->status == DD_OK) a->status = dd_depth_find_least(d, &band, &a->why);
     if (a->status == DD_OK) a->status = dd_depth_least_level(scenario, d, &band, &least, &a->why);
     if (a->status == DD_OK) {
         a->level = least.found ? least.level : least.everywhere ? -INFINITY : INFINITY;

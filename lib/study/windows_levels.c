@@ -18,18 +18,18 @@ static double kept_at(double level, void *search)
     return isnan(kept) ? -1 : kept;
 }
 
-/* Between two levels, of which it works at one. */
+/* Between two levels, of which it works at one: what binds is what does at the last looked at of those where it does not. */
 static dd_status find_end(dd_depth_search *s, double low, double high, double at_low, double at_high, dd_usable_end *end, dd_error *error)
 {
-    dd_status status = dd_ode_locate(kept_at, s, low, high, at_low, at_high, near, &end->level, error);
-    if (status == DD_OK && s->status == DD_OK) {
-        const double beyond = kept_at(at_low < 0 ? fmax(low, end->level - near) : fmin(high, end->level + near), s);
-        end->drowned = beyond <= -1;
-        end->shallow = s->shallow;
-        end->deep = s->deep;
-    }
+    const bool rises = at_low < 0; /* it works at the higher */
+    const dd_status status = dd_ode_enclose(kept_at, s, &low, &high, &at_low, &at_high, near, error);
     if (s->status != DD_OK && error != NULL) *error = s->why;
-    return s->status != DD_OK ? s->status : status;
+    if (s->status != DD_OK || status != DD_OK) return s->status != DD_OK ? s->status : status;
+    end->level = low - (high - low) * at_low / (at_high - at_low);
+    end->drowned = (rises ? at_low : at_high) <= -1;
+    end->shallow = s->failed_shallow;
+    end->deep = s->failed_deep;
+    return DD_OK;
 }
 
 static dd_status scan(dd_depth_search *s, double low, double high, dd_usable *u, dd_error *error)

@@ -83,6 +83,40 @@ static void time_parts(const dd_case *scenario)
     dd_run_free(run);
 }
 
+/* One answer of `depth`, against the run of the same scenario in this process. */
+static void time_depth(const dd_case *scenario, double run)
+{
+    dd_report *report;
+    dd_error error;
+    const double before = user_seconds();
+    for (int i = 0; i < REPEATS; i++) {
+        if (dd_study_ramp_depth(scenario, 0, &report, &error) != DD_OK) complain("depth", &error);
+        dd_report_free(report);
+    }
+    const double taken = (user_seconds() - before) / REPEATS;
+    printf("depth: %.1f ms user an answer, %.2f of the run by bdf\n", 1e3 * taken, taken / run);
+}
+
+/* Rigs drawn from five metres on skids, each with a launch and nothing else, one thread: what one of them takes. */
+static void time_fleet(const char *root, const char *const *search, double run)
+{
+    enum { RIGS = 40 };
+    const char *const with[] = {"fleet.sampled={rigs: 40, least length: 4.2 m, likely length: 5.2 m, most length: 7 m, mass within: 15 %}", NULL};
+    char path[4096];
+    dd_case_file *file;
+    dd_error_list errors;
+    dd_report *report;
+    dd_error error;
+    snprintf(path, sizeof path, "%s/scenarios/rigs/five-skid-launch.yaml", root);
+    if (dd_case_read(path, with, search, &file, &errors) != DD_OK) complain(path, &errors.errors[0]);
+    const double before = user_seconds();
+    if (dd_study_fleet(dd_case_of(file), NULL, 1, NULL, NULL, &report, &error) != DD_OK) complain("fleet", &error);
+    const double taken = (user_seconds() - before) / RIGS;
+    printf("fleet of %d: %.1f ms user a rig, %.2f of the launch's run by bdf\n", RIGS, 1e3 * taken, taken / run);
+    dd_report_free(report);
+    dd_case_free(file);
+}
+
 int main(int argc, char **argv)
 {
     static const char *const names[] = {"scenarios/launch", "scenarios/retrieve", "tests/property/rocker-stream-launch",
@@ -121,6 +155,8 @@ int main(int argc, char **argv)
             complain("settle", &error);
         printf("settle: %.1f ms user for %d positions\n", 1e3 * (user_seconds() - before), result->row_count);
         dd_result_free(result);
+        if (s < RICH) time_depth(scenario, ours);
+        if (s == 0) time_fleet(root, search, ours);
         dd_case_free(file);
     }
     printf("every mechanism at once, launch and retrieve: bdf %.0f ms, cvode %.0f ms, ratio %.2f\n", 1e3 * all_ours, 1e3 * all_theirs,

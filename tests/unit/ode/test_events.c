@@ -54,6 +54,29 @@ static void roots_are_found(void **state)
     CHECK_NEAR(root, 0.0, 1e-9);
 }
 
+/* Both ends closer than the tolerance, of different sense, and the root between them; a smooth one in 6 looks at most, a jump by halving. Closed form. */
+static void roots_are_enclosed(void **state)
+{
+    (void)state;
+    dd_error error;
+    double a = 1, b = 2, ga = cos(1), gb = cos(2), place = 0.371;
+    int calls = 0;
+    CHECK_OK(dd_ode_enclose(cosine, &calls, &a, &b, &ga, &gb, 1e-3, &error), &error);
+    assert_true(b - a <= 1e-3 && a <= acos(0) && acos(0) <= b && ga == cos(a) && gb == cos(b) && calls <= 6);
+    for (double from = -1; from < 0.3; from += 0.13) {
+        a = from, b = 1, ga = -1, gb = 1;
+        CHECK_OK(dd_ode_enclose(jump, &place, &a, &b, &ga, &gb, 1e-6, &error), &error);
+        assert_true(b - a <= 1e-6 && a <= place && place <= b && ga < 0 && gb >= 0);
+    }
+    a = -1, b = 2, ga = -1, gb = 8;
+    CHECK_OK(dd_ode_enclose(cube, NULL, &a, &b, &ga, &gb, 1e-6, &error), &error);
+    assert_true(b - a <= 1e-6 && a <= 0 && 0 <= b);
+    a = 1, b = 2, ga = 1, gb = 8;
+    assert_int_equal(dd_ode_enclose(cube, NULL, &a, &b, &ga, &gb, 1e-6, &error), DD_ERROR_ARGUMENT);
+    a = -1, b = 2, ga = -1, gb = NAN;
+    assert_int_equal(dd_ode_enclose(cube, NULL, &a, &b, &ga, &gb, 1e-6, &error), DD_ERROR_ARGUMENT);
+}
+
 /* The search without an error: the root, or NaN where there is none to be found. Grade: closed form. */
 static void roots_without_an_error(void **state)
 {
@@ -175,6 +198,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(roots_are_found),
+        cmocka_unit_test(roots_are_enclosed),
         cmocka_unit_test(bad_brackets_are_refused),
         cmocka_unit_test(roots_without_an_error),
         cmocka_unit_test(bouncing_ball),
