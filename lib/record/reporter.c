@@ -29,7 +29,7 @@ static const struct report_unit {
     {"kg", DD_MASS, "lb", 0},        {"t", DD_MASS, "lb", -3},        {"mm", DD_LENGTH, "in", 2},    {"cm", DD_LENGTH, "in", 1},
     {"m", DD_LENGTH, "in", -1},      {"N", DD_FORCE, "lbf", 0},       {"kN", DD_FORCE, "lbf", -2},   {"kPa", DD_PRESSURE, "psi", 0},
     {"bar", DD_PRESSURE, "psi", -1}, {"MPa", DD_PRESSURE, "psi", -2}, {"L", DD_VOLUME, "US gal", 1},   {"N m", DD_MOMENT, "lbf ft", 0}, {"kN m", DD_MOMENT, "lbf ft", -2},
-    {"km/h", DD_SPEED, "mph", 0},    {"%", DD_RATIO, "%", 0},         {"deg", DD_ANGLE, "deg", 0},   {"m/s2", DD_ACCELERATION, "ft/s2", 0},
+    {"km/h", DD_SPEED, "mph", 0},    {"m/s", DD_SPEED, "ft/s", -1},   {"%", DD_RATIO, "%", 0},         {"deg", DD_ANGLE, "deg", 0},   {"m/s2", DD_ACCELERATION, "ft/s2", 0},
     {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"min", DD_TIME, "min", 0}, {"h", DD_TIME, "h", 0}, {"s", DD_TIME, "s", 0},
 };
 
@@ -54,6 +54,15 @@ static double shown_value(int units, const char *metric, double si)
     const struct report_unit *unit = unit_of(metric);
     const dd_unit *shown = unit ? dd_unit_find(shown_unit(units, metric, NULL), unit->dimension) : NULL;
     return shown ? si * shown->denominator / shown->numerator - shown->offset : si;
+}
+
+double dd_reporter_in_us(const char *metric, double value, const char **unit, int *decimals)
+{
+    const struct report_unit *row = unit_of(metric);
+    const dd_unit *from = row ? dd_unit_find(metric, row->dimension) : NULL, *to = row ? dd_unit_find(row->us, row->dimension) : NULL;
+    if (!from || !to || strcmp(metric, row->us) == 0) return value;
+    *unit = shown_unit(DD_REPORT_US, metric, decimals);
+    return shown_value(DD_REPORT_US, metric, (value + from->offset) * from->numerator / from->denominator);
 }
 
 /* Room for one more in an array; false: out of memory. */

@@ -15,7 +15,7 @@ void dd_reporter_free(dd_reporter *reporter);
 void dd_reporter_table(dd_reporter *reporter, const char *key, const char *title, int brief);
 /* Adds a column. metric_unit: a spelling of units.def ("kg", "mm", "kN", "%", "deg", "kPa", "L"), or "" for words and bare
    numbers. In US units "kg" and "t" become lb, "mm", "cm" and "m" in, "N" and "kN" lbf, "kPa" and "bar" psi, "L" US gal, "N m" lbf ft,
-   "km/h" mph. */
+   "km/h" mph, "m/s" ft/s. */
 void dd_reporter_column(dd_reporter *reporter, const char *name, const char *metric_unit, int decimals, const char *help);
 /* Adds one row's next cell, from the first column on: words, or a value in SI units (NaN: an empty cell; a ratio for "%"). */
 void dd_reporter_words(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
@@ -40,6 +40,9 @@ void dd_reporter_source(dd_reporter *reporter, const char *key_or_text);
 /* "1 250 kg" or "2 756 lb": an SI value for sentences, in the report's units. Returns text. */
 enum { DD_REPORTER_TEXT = 48 };
 char *dd_reporter_quantity(const dd_reporter *reporter, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT]);
+
+/* A value in a metric unit as a report in US units shows it: its unit, and *decimals (of the metric one) adapted. Other units stay. */
+double dd_reporter_in_us(const char *metric, double value, const char **unit, int *decimals);
 
 /* Sorts the checks, words the verdict, hands the report over and frees the reporter (also on failure, *report is then NULL). */
 DD_CHECKED dd_status dd_reporter_finish(dd_reporter *reporter, dd_report **report, dd_error *error);

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 dist_check_SCRIPTS += \
-	tests/cli/brochure.sh tests/cli/cases.py tests/cli/depth.sh tests/cli/fleet.sh \
+	tests/cli/brochure.sh tests/cli/cases.py tests/cli/depth.sh tests/cli/fleet.sh tests/cli/handover.py \
 	tests/cli/folder.sh \
 	tests/cli/help.sh \
 	tests/cli/output.sh \
@@ -11,6 +11,7 @@ dist_check_SCRIPTS += \
 	tests/cli/windows.py
 check_PROGRAMS += tests/cli/test_tool
 tests_cli_test_tool_SOURCES = tests/cli/test_tool.c \
+	tools/drawdock/child.c tools/drawdock/child.h \
 	tools/drawdock/command.h \
 	tools/drawdock/data.c \
 	tools/drawdock/figures.c \

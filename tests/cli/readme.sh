@@ -22,7 +22,7 @@ for line in "${lines[@]}"; do
     check "$line: no error" [ "$(grep -c 'error' err)" -eq 0 ]
     folder=$(sed -n 's/.* -o \([a-z]*\).*/\1/p' <<<"$line")
     [ -z "$folder" ] || check "$line: writes its results" [ -s "clone/$folder/result.json" ]
-    [ -z "$folder" ] || check "$line: draws" [ -n "$(find "clone/$folder" -name "*.svg" -size +0)" ]
+    [ -z "$folder" ] || check "$line: draws" [ -n "$(find "clone/$folder" -name "*.svg" -size +0 -o -name handover.html -size +0)" ]
 done
 for file in timeline.csv events.csv result.json; do
     check "run writes $file, as the README says" [ -s "clone/out/$file" ]

@@ -5,7 +5,7 @@ import pathlib
 import re
 import sys
 
-ORDER = "base ode shore hull rig state force motion crew case record study page".split()
+ORDER = "base ode shore hull rig state force motion crew case record study".split()
 NO_FILES = ORDER[: ORDER.index("crew") + 1]  # base .. crew
 THREADS = ["study"]  # the only folder that may start threads
 

@@ -28,7 +28,7 @@ for name in $present; do
     esac
 done
 folders=$(ls lib | grep -v '\.pc' | tr '\n' ' ')
-[ "$folders" = "base case crew force hull motion ode page record rig shore state study " ] || {
+[ "$folders" = "base case crew force hull motion ode record rig shore state study " ] || {
     echo "lib/ holds: $folders"
     failures=$((failures + 1))
 }

@@ -29,10 +29,10 @@ typedef struct options {
     int command; /* COMMAND_..., or -1 */
     int operand_count;
     char **operands;
-    const char *output, *trailers, *reserve, *date, *year, *launch_at, *back_at;
+    const char *output, *trailers, *reserve, *date, *year, *launch_at, *back_at, *teach;
     const char *with[LIST_ROOM + 1]; /* ends with NULL */
     int with_count;
-    bool adjust, fine, bands, figures, no_plots, json, schema, quiet, help, version;
+    bool adjust, fine, bands, figures, no_plots, pdf, json, schema, quiet, help, version;
 } options;
 
 /* Reads the command line. On an error prints it and returns STATUS_INPUT. */
@@ -60,6 +60,8 @@ int which_trailer(const options *given);
 int adjust_rig(const options *given);
 /* depth with --date or --year: when the ramp can be used; an exit status. */
 int ramp_windows(const options *given);
+/* Its report for scenarios already read; *report NULL: the status says why, which is told. calendar may be NULL. */
+int windows_compute(const options *given, const dd_case *const *scenarios, int count, dd_report **report, char **calendar);
 /* Writes a report and prints it; an exit status. name, text: of a further file in the folder; NULL: none. */
 int report_command(const options *given, const dd_report *report, const char *name, const char *text);
 

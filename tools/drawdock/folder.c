@@ -251,7 +251,7 @@ dd_status folder_commit(result_folder *folder, dd_error *error)
     return DD_OK;
 }
 
-void folder_discard(result_folder *folder)
+void folder_empty(result_folder *folder)
 {
     if (!folder->staging[0]) return;
     DIR *directory = opendir(folder->staging);
@@ -263,6 +263,12 @@ void folder_discard(result_folder *folder)
                 unlink(path);
         closedir(directory);
     }
+}
+
+void folder_discard(result_folder *folder)
+{
+    if (!folder->staging[0]) return;
+    folder_empty(folder);
     rmdir(folder->staging);
     folder->staging[0] = '\0';
 }

@@ -20,6 +20,8 @@ dd_status folder_open(result_folder *folder, const char *path, dd_error *error);
 dd_status folder_write(result_folder *folder, const char *name, const char *text, dd_error *error);
 /* The same for a file that another program wrote; its text must end with `ending`. */
 dd_status folder_keep(result_folder *folder, const char *name, const char *ending, dd_error *error);
+/* Removes every file written so far. */
+void folder_empty(result_folder *folder);
 /* Lets the target's name end with `suffix`. */
 dd_status folder_rename(result_folder *folder, const char *suffix, dd_error *error);
 /* Gives the sibling the target's name, in one step, and removes what stood there. */

@@ -2,12 +2,17 @@
 bin_PROGRAMS += drawdock
 drawdock_SOURCES = \
 	tools/drawdock/check.c \
+	tools/drawdock/child.c tools/drawdock/child.h \
 	tools/drawdock/command.h \
 	tools/drawdock/data.c \
 	tools/drawdock/figures.c \
 	tools/drawdock/files.def \
 	tools/drawdock/folder.c tools/drawdock/folder.h \
+	tools/drawdock/handover.c tools/drawdock/handover.h tools/drawdock/handover_compute.c tools/drawdock/handover_page.c \
+	tools/drawdock/handover_teach.c \
 	tools/drawdock/interrupt.c \
+	tools/drawdock/page.c tools/drawdock/page.h tools/drawdock/page_html.c tools/drawdock/page_report.c \
+	tools/drawdock/page_result.c tools/drawdock/page_steps.c \
 	tools/drawdock/keys.c \
 	tools/drawdock/main.c \
 	tools/drawdock/options.c tools/drawdock/options.def \
@@ -23,4 +28,4 @@ drawdock_SOURCES = \
 	tools/drawdock/study.c \
 	tools/drawdock/windows.c tools/drawdock/zone.c tools/drawdock/zone.h \
 	tools/drawdock/rigs.c tools/drawdock/trailers.c tools/drawdock/adjust.c tools/drawdock/fleet.c
-drawdock_LDADD = libcore.la
+drawdock_LDADD = libcore.la $(XSLT_LIBS)

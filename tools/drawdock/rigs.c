@@ -20,7 +20,7 @@ static const struct {
 #undef DRAWDOCK_TABLE
 };
 
-static dd_status write_tables(unsigned command, result_folder *folder, const dd_report *report, dd_string *list, dd_error *error)
+dd_status output_report_tables(result_folder *folder, unsigned command, const dd_report *report, dd_string *list, dd_error *error)
 {
     dd_status status = DD_OK;
     for (size_t i = 0; i < sizeof tables / sizeof tables[0] && status == DD_OK; i++) {
@@ -37,7 +37,7 @@ static dd_status write_tables(unsigned command, result_folder *folder, const dd_
     return status;
 }
 
-static bool is_empty(const void *report, const char *name)
+bool output_report_is_empty(const void *report, const char *name)
 {
     /* Pictures of one of a command's reports, by the table that they draw. */
     static const struct {
@@ -73,12 +73,12 @@ int report_command(const options *given, const dd_report *report, const char *na
     result_folder folder = {0};
     dd_status status = given->output ? folder_open(&folder, given->output, &error) : DD_OK;
     if (status == DD_OK && given->output) {
-        status = write_tables(command, &folder, report, &list, &error);
+        status = output_report_tables(&folder, command, report, &list, &error);
         if (status == DD_OK && text) {
             status = folder_write(&folder, name, text, &error);
             output_list(&list, name, "");
         }
-        if (status == DD_OK && !given->no_plots) status = output_plots(&folder, command, report->title, is_empty, report, &list, &error);
+        if (status == DD_OK && !given->no_plots) status = output_plots(&folder, command, report->title, output_report_is_empty, report, &list, &error);
         if (status == DD_OK && interrupted()) status = dd_fail(&error, DD_ERROR_CANCELLED, "results", "interrupted");
         if (status == DD_OK) status = folder_commit(&folder, &error);
     }

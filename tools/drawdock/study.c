@@ -27,8 +27,7 @@ static bool is_empty(const void *of, const char *name)
     return strchr(name, '.') == NULL && result->row_count < 2; /* a curve needs two points */
 }
 
-static dd_status write_tables(result_folder *folder, unsigned command, const dd_result *result, dd_string *list,
-                              dd_error *error)
+dd_status output_result_tables(result_folder *folder, unsigned command, const dd_result *result, dd_string *list, dd_error *error)
 {
     dd_status status = DD_OK;
     for (size_t i = 0; i < sizeof files / sizeof files[0] && status == DD_OK; i++) {
@@ -59,7 +58,7 @@ static dd_status write_folder(const options *given, result_folder *folder, const
             fprintf(stderr, "drawdock: %s holds a complete result and is left alone; what was computed is in %s\n",
                     given->output, folder->target);
     }
-    if (status == DD_OK) status = write_tables(folder, command, result, list, error);
+    if (status == DD_OK) status = output_result_tables(folder, command, result, list, error);
     if (status == DD_OK && !given->no_plots) status = draw_plots(folder, command, result, list, error);
     if (status == DD_OK && interrupted()) status = dd_fail(error, DD_ERROR_CANCELLED, "results", "interrupted");
     if (status == DD_OK) status = folder_commit(folder, error);

@@ -77,28 +77,31 @@ static int read_asked(const options *given, const char *zone_name, dd_windows_as
     return STATUS_WITHIN;
 }
 
+int windows_compute(const options *given, const dd_case *const *scenarios, int count, dd_report **report, char **calendar)
+{
+    dd_windows_asked asked = {0};
+    local_zone place;
+    dd_error error = {0};
+    *report = NULL;
+    const int status = read_asked(given, scenarios[0]->place.time_zone, &asked, &place, &error);
+    if (status != STATUS_WITHIN) return status;
+    return dd_study_windows(scenarios, count, &asked, report, calendar, &error) == DD_OK ? STATUS_WITHIN : output_give_up(&error);
+}
+
 int ramp_windows(const options *given)
 {
     dd_case_file *files[MOST_RIGS] = {NULL};
     const dd_case *scenarios[MOST_RIGS];
-    dd_windows_asked asked = {0};
     dd_report *report = NULL;
     char *calendar = NULL;
-    local_zone place;
-    dd_error error = {0};
     int exit_status = STATUS_WITHIN, count = 0;
     for (; count < given->operand_count && exit_status == STATUS_WITHIN; count++) {
         files[count] = read_scenario(given, given->operands[count], &exit_status);
         if (files[count] == NULL) break;
         scenarios[count] = dd_case_of(files[count]);
     }
-    if (exit_status == STATUS_WITHIN) exit_status = read_asked(given, scenarios[0]->place.time_zone, &asked, &place, &error);
-    if (exit_status == STATUS_WITHIN) {
-        if (dd_study_windows(scenarios, count, &asked, &report, given->output ? &calendar : NULL, &error) != DD_OK)
-            exit_status = output_give_up(&error);
-        else
-            exit_status = report_command(given, report, calendar != NULL ? "windows.ics" : NULL, calendar);
-    }
+    if (exit_status == STATUS_WITHIN) exit_status = windows_compute(given, scenarios, count, &report, given->output ? &calendar : NULL);
+    if (report) exit_status = report_command(given, report, calendar != NULL ? "windows.ics" : NULL, calendar);
     free(calendar);
     dd_report_free(report);
     for (int i = 0; i < MOST_RIGS; i++) dd_case_free(files[i]);
