@@ -14,7 +14,7 @@
 #include <string.h>
 
 /* Of one size whatever the boat. */
-static const char *const fixed[] = {"tyre radius", "tyre width", "tyre squash", "spring squash", "coupling height", "frame clearance", "track", "hand force limit", "wheel radius", NULL};
+static const char *const fixed[] = {"tyre radius", "tyre width", "tyre squash", "spring squash", "coupling height", "frame clearance", "track", "hand force limit", "wheel radius", "handle length", NULL};
 /* Above the ground: about the coupling's height. */
 static const char *const heights[] = {"above ground", "foot above ground", "hinge above ground", "bed centre above ground", "centre above ground", "keel above ground", "frame height", "actuator height", "plug height", NULL};
 
@@ -87,6 +87,8 @@ void dd_fleet_scale(dd_case *scenario, double scale, double mass)
     scale_rows(&s, dd_hull_keys, (char *)&scenario->boat);
     scale_rows(&s, dd_trailer_keys, (char *)&scenario->trailer);
     scale_rows(&s, dd_placed_keys, (char *)&scenario->placed);
+    /* A heavier boat's winch is geared lower: the hand at the handle feels the same share of its rating. */
+    if (scenario->trailer.winch.drive != DD_DRIVE_ELECTRIC) scenario->trailer.winch.gear_ratio *= factor_of(&s, DD_FORCE) * scale;
     for (int i = 0; i < scenario->boat.item_count; i++) { /* a person is no larger in a larger boat, but sits elsewhere */
         dd_item *item = &scenario->boat.items[i];
         scale_rows(item->kind >= 0 ? &places : &s, dd_item_keys, (char *)item);
@@ -209,7 +211,7 @@ static dd_status draw(dd_fleet_work *w, const dd_fleet_made *listed, int count, 
     if (!made) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_fleet", "no memory for the draw");
     dd_reporter_assumed(w->report, "%d rigs drawn (Sobol, shifted by seed %d): lengths a triangle of %.2f, %.2f, %.2f m, masses within %.0f %% evenly; kinds of trailer as counted", s->rigs, s->seed, least, likely, most,
                         100 * s->mass_within);
-    dd_reporter_assumed(w->report, "each is the listed rig of its kind and nearest length, boat and trailer scaled about the coupling; tyres, frame height, vehicle and people as they are");
+    dd_reporter_assumed(w->report, "each is the listed rig of its kind and nearest length, boat and trailer scaled about the coupling, a hand winch geared to match; tyres, frame height, vehicle and people as they are");
     return DD_OK;
 }
 

@@ -223,6 +223,11 @@ static void a_rig_scaled(void **state)
     NEAR(c.trailer.tyre_radius, was->trailer.tyre_radius, 0);
     NEAR(c.trailer.coupling_height, was->trailer.coupling_height, 0);
     NEAR(c.vehicle.mass, was->vehicle.mass, 0);
+    /* the hand at the handle: cube times the pull on a drum 1.2 times as wide, by the same handle */
+    const dd_winch_parameters *winch = &c.trailer.winch, *before = &was->trailer.winch;
+    NEAR(cube * winch->drum_radius / (winch->gear_ratio * winch->handle_length), before->drum_radius / (before->gear_ratio * before->handle_length), 1e-12);
+    NEAR(winch->handle_length, before->handle_length, 0);
+    NEAR(winch->hand_force_limit, before->hand_force_limit, 0);
     for (int i = 0; i < was->trailer.support_count; i++) {
         NEAR(c.trailer.supports[i].behind_coupling, 1.2 * was->trailer.supports[i].behind_coupling, 1e-12);
         NEAR(c.trailer.supports[i].above_ground - c.trailer.coupling_height, 1.2 * (was->trailer.supports[i].above_ground - was->trailer.coupling_height), 1e-12);
