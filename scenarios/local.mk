@@ -3,7 +3,7 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/fleet.yaml \
 	scenarios/launch.yaml \
 	scenarios/launch-on-the-tide.yaml \
-	scenarios/ramp-from-a-drawing.yaml scenarios/tides/mangrove-point.csv \
+	scenarios/ramp-from-a-drawing.yaml scenarios/ramp-from-a-drawing-retrieve.yaml scenarios/tides/mangrove-point.csv \
 	scenarios/on-the-road.yaml \
 	scenarios/set-up-by-eye.yaml \
 	scenarios/launch-cross-stream.yaml \
