@@ -94,6 +94,7 @@ typedef struct dd_result {
     dd_margin *margins;      /**< tightest first */
     int shape_count;
     dd_shape *shapes;        /**< side views, in the order of their moments */
+    struct dd_drawing *drawing; /**< the library's own, for dd_result_drawing_json(); NULL: none */
     int unchecked_count;
     char (*unchecked)[160];  /**< what was not checked and why */
     int assumed_count;
@@ -123,6 +124,10 @@ DD_API char *dd_result_timeline_csv(const dd_result *result); /**< the columns a
 DD_API char *dd_result_events_csv(const dd_result *result);   /**< time_s,name,detail,rig_x_m,hub_depth_m,value,unit,mark */
 DD_API char *dd_result_limits_csv(const dd_result *result);   /**< the margins, tightest first */
 DD_API char *dd_result_side_csv(const dd_result *result);     /**< the side views, one row per point */
+/** The drawing that moves, as one JSON text of at most some 150 kB: bodies in their own axes, where these stand in each frame, events
+ *  and values beside them; lib/record/drawing.h has its fields. Text in it has no < > &, so that it can stand in a page. malloc'ed;
+ *  NULL: out of memory, or the study draws none (a run does). */
+DD_API char *dd_result_drawing_json(const dd_result *result);
 DD_API char *dd_result_bands_csv(const dd_result *result);    /**< the bands, the figure that decides most first */
 /** result.json: everything but the rows, fields as listed in lib/record/fields.def; doubles keep their bits (17 digits), a
  *  value that is not finite is null. malloc'ed; NULL: out of memory. */

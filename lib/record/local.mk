@@ -9,3 +9,5 @@ libcore_la_SOURCES += \
 	lib/record/recorder.c lib/record/recorder.h \
 	lib/record/report.c lib/record/report_compare.c lib/record/report_fields.def lib/record/reporter.c lib/record/reporter.h \
 	lib/record/text.c lib/record/text.h
+libcore_la_SOURCES += lib/record/drawing.c lib/record/drawing.h
+EXTRA_DIST += lib/record/drawing.def

@@ -44,6 +44,7 @@ void dd_result_free(dd_result *result)
 {
     if (!result) return;
     for (int i = 0; i < result->shape_count; i++) free(result->shapes[i].xy);
+    dd_drawing_free(result->drawing);
     free(result->shapes);
     free(result->columns);
     free(result->rows);
@@ -196,6 +197,17 @@ dd_status dd_recorder_shape(dd_recorder *recorder, const char *name, int event, 
     shape->count = count;
     shape->xy = copy;
     return DD_OK;
+}
+
+void dd_recorder_drawing(dd_recorder *recorder, dd_drawing *drawing)
+{
+    dd_drawing_free(recorder->result->drawing);
+    recorder->result->drawing = drawing;
+}
+
+dd_status dd_recorder_no_memory(dd_recorder *recorder)
+{
+    return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "no memory for the pictures");
 }
 
 dd_result *dd_recorder_result(dd_recorder *recorder) { return recorder->result; }

@@ -2,6 +2,7 @@
 /* Collects what a study finds into a dd_result. */
 #ifndef DD_RECORD_RECORDER_H
 #define DD_RECORD_RECORDER_H
+#include "lib/record/drawing.h"
 #include <drawdock/result.h>
 
 typedef struct dd_recorder dd_recorder;
@@ -30,6 +31,10 @@ dd_status dd_recorder_unchecked(dd_recorder *recorder, const char *format, ...) 
 dd_status dd_recorder_assumed(dd_recorder *recorder, const char *format, ...) DD_PRINTF(2, 3);
 /* Appends a line of a side view: count points, x and z in turn (copied). event: as dd_shape. */
 dd_status dd_recorder_shape(dd_recorder *recorder, const char *name, int event, const double *xy, int count);
+/* Hands over the drawing that moves; NULL takes none. */
+void dd_recorder_drawing(dd_recorder *recorder, dd_drawing *drawing);
+/* Tells the recorder that what it should be given could not be made for want of memory; returns DD_ERROR_MEMORY. */
+dd_status dd_recorder_no_memory(dd_recorder *recorder);
 /* The result so far, for its plain fields (verdict, word, sentence, ledger, failure, statistics) and the last row. */
 dd_result *dd_recorder_result(dd_recorder *recorder);
 /* Sorts events by time and margins by share, hands the result over (free it with dd_result_free) and frees the recorder.

@@ -12,7 +12,7 @@ libcore_la_SOURCES += \
 	lib/study/causes.c lib/study/causes.h \
 	lib/study/facts.c \
 	lib/study/watch.c lib/study/watch.h \
-	lib/study/picture.c lib/study/picture.h \
+	lib/study/picture.c lib/study/picture.h lib/study/shapes.c lib/study/shapes.h \
 	lib/study/home.c \
 	lib/study/margins.c \
 	lib/study/verdict.c lib/study/verdict.h \

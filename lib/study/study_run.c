@@ -2,6 +2,7 @@
 /* `run`: the scenario in time, recorded. */
 #include "lib/base/error.h"
 #include "lib/study/picture.h"
+#include "lib/study/shapes.h"
 #include "lib/study/verdict.h"
 #include <drawdock/study.h>
 #include <stdio.h>
@@ -10,6 +11,7 @@ typedef struct study {
     dd_run *run;
     dd_recorder *recorder;
     dd_watcher *watcher;
+    dd_drawing *drawing; /* the recorder's */
     dd_extremes extremes;
     double next_row, interval;
     int hooked, step;
@@ -65,6 +67,7 @@ static dd_status look(dd_run *run, double t, int at_end, void *context, dd_error
     seen.v[DD_SEEN_STEP] = run->procedure.step + 1;
     dd_extremes_add(&s->extremes, &seen);
     note_forces(s, t);
+    dd_drawing_see(run->m, &run->m->workspace->kinematics, &seen, s->drawing);
     dd_status status = dd_watcher_look(s->watcher, &seen, error);
     if (status == DD_OK && at_end) status = record_until(s, t, error);
     return status;
@@ -117,6 +120,9 @@ static dd_status begin(study *s, dd_error *error)
     if (status == DD_OK) status = dd_watcher_create(run, s->recorder, &s->watcher, error);
     if (status != DD_OK) return status;
     dd_seen_read(run->m, 0, &seen);
+    dd_shapes_add(run->m, s->drawing);
+    dd_drawing_see(run->m, &run->m->workspace->kinematics, &seen, s->drawing);
+    dd_watcher_draw(s->watcher, s->drawing);
     dd_extremes_add(&s->extremes, &seen);
     dd_watcher_begin(s->watcher, &seen);
     run->look = look;
@@ -155,7 +161,10 @@ static dd_status run_once(const dd_case *scenario, bool again, dd_progress progr
     dd_status status = again ? dd_run_create_finer(scenario, &s.run, error) : dd_run_create(scenario, &s.run, error);
     if (status != DD_OK) return status;
     s.recorder = dd_recorder_create(scenario->title, "run");
-    if (s.recorder == NULL) {
+    s.drawing = s.recorder != NULL ? dd_drawing_create() : NULL;
+    if (s.recorder != NULL) dd_recorder_drawing(s.recorder, s.drawing);
+    if (s.drawing == NULL) {
+        dd_recorder_free(s.recorder);
         dd_run_free(s.run);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_study_run", "no memory for the record");
     }
@@ -171,6 +180,8 @@ static dd_status run_once(const dd_case *scenario, bool again, dd_progress progr
     if (again)
         (void)dd_recorder_assumed(s.recorder, "Tolerance: fine, since at the standard one the ledger of momentum and energy did not close");
     if (dd_verdict_of(s.run, &s.extremes, s.watcher, &failure, s.recorder) == DD_OK) take_figures(&s, failure.status != DD_OK);
+    dd_drawing_end(s.run->m, s.drawing);
+    if (s.drawing->failed) (void)dd_recorder_no_memory(s.recorder);
     dd_status finished = dd_recorder_finish(s.recorder, result, error);
     if (status != DD_OK && error != NULL) *error = failure;
     dd_watcher_free(s.watcher);

@@ -42,6 +42,7 @@ struct dd_watcher {
     dd_seen pending_seen;
     dd_kinematics pending_kinematics;
     int pictures;
+    dd_drawing *drawing; /* NULL: none */
     struct {
         char name[48];
         dd_moment moment; /* of its first */
@@ -194,6 +195,8 @@ dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **res
     return DD_OK;
 }
 
+void dd_watcher_draw(dd_watcher *watcher, dd_drawing *drawing) { watcher->drawing = drawing; }
+
 void dd_watcher_free(dd_watcher *watcher) { free(watcher); }
 
 static double reading(const watch *one, const dd_seen *seen)
@@ -330,6 +333,7 @@ static dd_status record(dd_watcher *w, const dd_seen *seen, const dd_kinematics 
     snprintf(event.detail, sizeof event.detail, "%s", detail);
     snprintf(event.value_unit, sizeof event.value_unit, "%s", unit);
     dd_status status = dd_recorder_event(w->recorder, &event, &index);
+    if (status == DD_OK && w->drawing != NULL) dd_drawing_see(w->run->m, k, seen, w->drawing);
     if (status != DD_OK || times > 1 || w->pictures >= MOST_PICTURES || !deserves_picture(name)) return status;
     w->pictures++;
     return dd_picture_draw(w->run->m, k, w->run->m->workspace->plan.set.strap_hooked, index, w->recorder);

@@ -10,6 +10,8 @@ typedef struct dd_watcher dd_watcher;
 
 dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **watcher, dd_error *error);
 void dd_watcher_free(dd_watcher *watcher);
+/* The drawing gets a frame at each event; it must outlive the watcher. */
+void dd_watcher_draw(dd_watcher *watcher, dd_drawing *drawing);
 /* First look, at the start. */
 void dd_watcher_begin(dd_watcher *watcher, const dd_seen *seen);
 /* Next look; crossings since the last one are placed to 0.1 ms on the run's interpolant. */
