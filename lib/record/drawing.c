@@ -348,11 +348,11 @@ static json_t *values_of(const dd_result *result, bool *failed)
 {
     static const struct {
         int column;
-        const char *words, *unit;
-    } values[] = {{DD_DRAWN_STRAP, "strap tension", "N"},
-                  {DD_DRAWN_DEPTH, "water over the rear hub", "m"},
-                  {DD_DRAWN_OFFSET, "bow off the centre line, to port", "m"},
-                  {DD_DRAWN_TRIM, "trim, bow down", "deg"}};
+        const char *words, *unit, *positive, *negative;
+    } values[] = {{DD_DRAWN_STRAP, "strap tension", "N", "", ""},
+                  {DD_DRAWN_DEPTH, "rear hub", "m", "under water", "above water"},
+                  {DD_DRAWN_OFFSET, "bow off the centre line", "m", "to port", "to starboard"},
+                  {DD_DRAWN_TRIM, "trim", "deg", "bow down", "bow up"}};
     json_t *list = json_array();
     for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
         const dd_margin *limit = NULL;
@@ -363,6 +363,8 @@ static json_t *values_of(const dd_result *result, bool *failed)
         dd_json_put(row, "column", dd_json_string(name), failed);
         dd_json_put(row, "words", dd_json_string(values[i].words), failed);
         dd_json_put(row, "unit", dd_json_string(values[i].unit), failed);
+        dd_json_put(row, "positive", dd_json_string(values[i].positive), failed);
+        dd_json_put(row, "negative", dd_json_string(values[i].negative), failed);
         dd_json_put(row, "limit", limit != NULL ? dd_json_number(limit->limit) : json_null(), failed);
         dd_json_put(row, "limit_words", dd_json_string(limit != NULL ? limit->name : ""), failed);
         dd_json_append(list, row, failed);

@@ -17,10 +17,12 @@
              integers, of a column that does not change: it is not in the frames. "time" comes first. A value that is not known is null.
    frames[]  values of the other columns, in their order; at most DD_DRAWING_FRAMES and one at each event. Between two frames values go
              in a straight line (switches keep the earlier one).
+             water: level of the surface at the transom; stream: of the water there, along y
    levels    of water that has waves: x of level_0, level_1, ... from the vehicle's rear axle, mm
    toe       x of the end of the hard slab, mm; absent: it is not told by the scenario
    events[]  name, detail, mark (number in the pictures, 0: none), rank (1 the most important to 5), frame
-   values[]  what is told beside the picture: column, words, unit, limit (in unit; null: none), limit_words
+   values[]  what is told beside the picture: column, words, unit, positive and negative (what a value's sign means; empty: the sign
+             itself tells), limit (in unit; null: none), limit_words
 
    Text has no < > & (they stand as \u003c and so on), so that it can stand in a page as it is. */
 #ifndef DD_RECORD_DRAWING_H

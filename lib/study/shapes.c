@@ -72,7 +72,7 @@ static void add_vehicle(const dd_study_model *m, dd_drawing *d)
     const dd_vehicle_pose pose = dd_vehicle_on_profile(v, m->ramp, 0);
     const dd_mat3 turn = dd_rotation_y(pose.pitch);
     const dd_vec3 ball = dd_apply_transposed(&turn, dd_sub(pose.ball, dd_vec(0, 0, pose.rear_z)));
-    line side = {.count = 0}, cabin = {.count = 0}, plan = {.count = 0};
+    line side = {.count = 0}, cabin = {.count = 0}, plan = {.count = 0}, bar = {.count = 0};
     for (size_t i = 0; i < sizeof body / sizeof body[0]; i++) put(&side, body[i][0], 0, body[i][1]);
     put_point(&side, ball); /* the bar with the ball, no area */
     add(d, "vehicle", DD_AXES_VEHICLE, DD_SIDE_VIEW, &side);
@@ -85,9 +85,10 @@ static void add_vehicle(const dd_study_model *m, dd_drawing *d)
     const double outline[][2] = {{tail, -half}, {tail, half}, {-1.25 * base + corner, half}, {-1.25 * base, half - corner},
                                  {-1.25 * base, corner - half}, {-1.25 * base + corner, -half}, {tail, -half}};
     for (size_t i = 0; i < sizeof outline / sizeof outline[0]; i++) put(&plan, outline[i][0], outline[i][1], 3 * r);
-    put(&plan, tail, 0, ball.z);
-    put_point(&plan, ball);
     add(d, "vehicle", DD_AXES_VEHICLE, DD_PLAN_VIEW, &plan);
+    put(&bar, tail, 0, ball.z);
+    put_point(&bar, ball);
+    add(d, "vehicle", DD_AXES_VEHICLE, DD_PLAN_VIEW, &bar);
     for (int i = 0; i <= 4; i++)
         put(&cabin, i == 1 || i == 2 ? -0.8 * base : -0.28 * base, (i == 2 || i == 3 ? 0.8 : -0.8) * half, 4.8 * r);
     add(d, "vehicle", DD_AXES_VEHICLE, DD_PLAN_VIEW, &cabin);
@@ -333,9 +334,7 @@ static void frame_water(const dd_study_model *m, const dd_kinematics *k, double 
         v[DD_DRAWN_LEVEL + i] = dd_water_surface_at(water, v[DD_DRAWN_VEHICLE_X] + level_at(i), k->time).level;
     const double depth = surface.level - dd_ramp_at(m->ramp, x).z;
     if (depth <= 0) return;
-    const dd_water_flow flow = dd_water_flow_at(water, x, k->time, fmin(depth, 0.2), depth);
-    v[DD_DRAWN_STREAM_X] = flow.along_x;
-    v[DD_DRAWN_STREAM_Y] = flow.along_y;
+    v[DD_DRAWN_STREAM] = dd_water_flow_at(water, x, k->time, fmin(depth, 0.2), depth).along_y;
 }
 
 void dd_shapes_frame(const dd_study_model *m, const dd_kinematics *k, bool hooked, double v[DD_DRAWN_COUNT])

@@ -82,3 +82,5 @@ check_PROGRAMS += tests/unit/study/test_seat_required
 tests_unit_study_test_seat_required_SOURCES = tests/unit/study/test_seat_required.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_fleet
 tests_unit_study_test_fleet_SOURCES = tests/unit/study/test_fleet.c tests/unit/study/reports.c tests/unit/study/reports.h
+check_PROGRAMS += tests/unit/study/test_drawing
+tests_unit_study_test_drawing_SOURCES = tests/unit/study/test_drawing.c
