@@ -166,6 +166,12 @@ xmlNodePtr handover_add_run(page *p, const handover_run *run, int number, dd_err
         if (json) page_json(p, node, "result", json);
         if (!json) p->failed = true;
         free(json);
+        if (run->result->drawing) { /* a run has one */
+            char *drawing = dd_result_drawing_json(run->result);
+            if (drawing) page_json(p, node, "drawing", drawing);
+            if (!drawing) p->failed = true;
+            free(drawing);
+        }
     } else
         page_text(p, node, "missing", run->why_no_run);
     if (run->reports[HANDOVER_DEPTH][HANDOVER_METRIC])
