@@ -23,7 +23,7 @@ static void add_figure(page *p, xmlNodePtr parent, const char *name, dd_dimensio
     else if (dimension == DD_LENGTH && fabs(value) < 1)
         page_quantity(p, parent, name, 1000 * value, "mm", -1);
     else if (dimension == DD_SPEED)
-        page_quantity(p, parent, name, 3.6 * value, "km/h", -1);
+        page_quantity(p, parent, name, 3.6 * value, "km/h", 1);
     else
         page_quantity(p, parent, name, value, dd_dimension_unit(dimension), -1);
 }

@@ -33,7 +33,7 @@
 
   <xsl:template name="hubs">
     <xsl:choose>
-      <xsl:when test="../marks/place[@name = 'least']/hub and not(starts-with(../marks/place[@name = 'least']/hub/metric, '-'))">Let the hubs cool: they come <xsl:apply-templates select="../marks/place[@name = 'least']/hub" mode="q"/> under water at least.</xsl:when>
+      <xsl:when test="../marks/place[@name = 'least']/hub/@value &gt; 0">Let the hubs cool: they come <xsl:apply-templates select="../marks/place[@name = 'least']/hub" mode="q"/> under water at least.</xsl:when>
       <xsl:otherwise>Let the hubs cool before they come under water.</xsl:otherwise>
     </xsl:choose>
   </xsl:template>
@@ -65,8 +65,10 @@
     </xsl:if>
   </xsl:template>
   <xsl:template match="until/hub-depth"><xsl:choose>
-    <xsl:when test="starts-with(., '-')">the hub stands <xsl:apply-templates select="." mode="q"/> deep (below zero: above the water)</xsl:when>
+    <xsl:when test="@value &lt; 0">the hub is still <strong><xsl:call-template name="unsigned"/></strong> above the water</xsl:when>
     <xsl:otherwise>the water stands <strong><xsl:apply-templates select="." mode="q"/></strong> over the trailer's hub</xsl:otherwise></xsl:choose></xsl:template>
+  <!-- A length below zero, whose sign the words have. -->
+  <xsl:template name="unsigned"><span class="metric"><xsl:value-of select="translate(metric, '-', '')"/></span><span class="us"><xsl:value-of select="translate(us, '-', '')"/></span></xsl:template>
   <xsl:template match="until/rear-support-depth">the water stands <strong><xsl:apply-templates select="." mode="q"/></strong> over the rearmost support</xsl:template>
   <xsl:template match="until/after"><xsl:apply-templates select="." mode="q"/> have passed</xsl:template>
   <xsl:template match="until/distance-clear">the bow eye is <strong><xsl:apply-templates select="." mode="q"/></strong> clear of the last support</xsl:template>
@@ -82,6 +84,11 @@
 
   <xsl:template match="step[@kind = 'back down']">Back down the ramp<xsl:call-template name="speed"/><xsl:if test="distance != ''"> by <strong><xsl:apply-templates select="distance" mode="q"/></strong></xsl:if><xsl:apply-templates select="until"/>; foot brake, then park lock.<xsl:if test="until/hub-depth and not(following-sibling::step[@kind = 'back down']/until/hub-depth)"><xsl:call-template name="band"><xsl:with-param name="depth" select="until/hub-depth"/></xsl:call-template></xsl:if></xsl:template>
   <xsl:template match="step[@kind = 'stop']">Stop and hold the rig with <xsl:choose><xsl:when test="brake = 'both'">foot brake and park lock</xsl:when><xsl:when test="brake = 'park'">the park lock</xsl:when><xsl:otherwise>the foot brake</xsl:otherwise></xsl:choose>.</xsl:template>
+  <!-- A lesson tells what was done, without the advice. -->
+  <xsl:template match="lesson/run[1]//step[@kind = 'let strap off']" priority="2">Unhook the strap from the bow eye.</xsl:template>
+  <xsl:template match="lesson/run[1]//step[@kind = 'hook on']" priority="2">Hook the strap to the bow eye.</xsl:template>
+  <xsl:template match="lesson/run[1]//step[@kind = 'wind in']" priority="2">Wind the boat in<xsl:apply-templates select="until"/>.</xsl:template>
+  <xsl:template match="lesson/run[1]//step[@kind = 'back down']" priority="2">Back down the ramp<xsl:call-template name="speed"/><xsl:if test="distance != ''"> by <strong><xsl:apply-templates select="distance" mode="q"/></strong></xsl:if><xsl:apply-templates select="until"/>.</xsl:template>
   <xsl:template match="step[@kind = 'let strap off']">Only now unhook the strap from the bow eye, standing beside it, not behind the handle.<xsl:if test="../../marks/place[@name = 'least'][contains(@ends, 'running off')]"> Shallower than <xsl:apply-templates select="../../marks/place[@name = 'least']/hub" mode="q"/> over the hub <strong>the boat will run off</strong> its supports.</xsl:if></xsl:template>
   <xsl:template match="step[@kind = 'push off']">Push the boat off by the bow (about <xsl:apply-templates select="force" mode="q"/>)<xsl:apply-templates select="until"/>, a line in your hand.</xsl:template>
   <xsl:template match="step[@kind = 'hook on']">Hook the strap to the bow eye, standing beside the trailer, not in line with it.</xsl:template>

@@ -2,6 +2,14 @@
 /* Several runs: one at a time, or all. The page is whole without this. */
 (function () {
   "use strict";
+  /* Others on the page follow the units. */
+  Array.prototype.forEach.call(document.querySelectorAll("input[name=units]"), function (choice) {
+    choice.addEventListener("change", function () { document.dispatchEvent(new Event("unitschange")); });
+  });
+  /* Everything is printed, but for what was folded away on purpose: lessons are opened. */
+  window.addEventListener("beforeprint", function () {
+    Array.prototype.forEach.call(document.querySelectorAll("details.reveal"), function (fold) { fold.open = true; });
+  });
   var box = document.getElementById("runs");
   var runs = box ? Array.prototype.slice.call(box.querySelectorAll("article.run")) : [];
   if (runs.length < 2) return;

@@ -11,7 +11,7 @@
   </xsl:template>
 
   <xsl:template match="view">
-    <xsl:variable name="id" select="concat('view-', ../../@number, '-', position())"/>
+    <xsl:variable name="id" select="concat('view-', ../../@number, '-', count(preceding-sibling::view) + 1)"/>
     <xsl:element name="figure" namespace="">
       <xsl:attribute name="class">still</xsl:attribute>
       <svg viewBox="{@box}" role="img" aria-labelledby="{$id}-title {$id}-desc">

@@ -40,7 +40,7 @@
       <h2 id="lesson-{@number}-title"><xsl:value-of select="@number"/>. <xsl:value-of select="$wrong/@title"/></h2>
       <h3>What was done</h3>
       <ol class="done"><xsl:for-each select="$wrong/drill/step"><li><xsl:apply-templates select="."/></li></xsl:for-each></ol>
-      <xsl:if test="$wrong/keys != ''"><p class="note">Set for this lesson: <code><xsl:value-of select="translate($wrong/keys, '&#10;', ';')"/></code></p></xsl:if>
+      <xsl:if test="$wrong/keys != ''"><details><summary>As the scenario has it</summary><pre tabindex="0"><xsl:value-of select="$wrong/keys"/></pre></details></xsl:if>
       <fieldset class="quiz"><legend>Predict: how does it end?</legend>
         <xsl:for-each select="choice"><label><input type="radio" name="quiz-{../@number}" value="{.}"/><xsl:text> </xsl:text><xsl:value-of select="."/></label></xsl:for-each>
       </fieldset>
@@ -51,7 +51,7 @@
       </details>
       <details class="reveal"><summary>What to do instead</summary>
         <p><strong><xsl:value-of select="$right/@title"/>.</strong><xsl:text> </xsl:text><xsl:value-of select="$right/said"/></p>
-        <p>The one thing that differs: <code><xsl:value-of select="translate($right/keys, '&#10;', ';')"/></code></p>
+        <p>The one thing that differs:</p><pre tabindex="0"><xsl:value-of select="$right/keys"/></pre>
         <xsl:for-each select="$right"><xsl:call-template name="verdict-line"/></xsl:for-each>
         <xsl:call-template name="last-view"><xsl:with-param name="run" select="$right"/></xsl:call-template>
       </details>
@@ -61,6 +61,6 @@
   <!-- How it began, and how it ended. -->
   <xsl:template name="last-view">
     <xsl:param name="run"/>
-    <div class="stills"><xsl:apply-templates select="$run/views/view[position() = last()]"/></div>
+    <div class="stills"><xsl:apply-templates select="$run/views/view[position() = 1 or position() = last()]"/></div>
   </xsl:template>
 </xsl:stylesheet>
