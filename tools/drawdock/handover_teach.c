@@ -46,6 +46,22 @@ static bool read_head(const char *path, char **said, char **keys, char *remedy, 
     return *said && *keys;
 }
 
+/* The lines of one text that the other has not; NULL: out of memory. */
+static char *lines_beyond(const char *text, const char *other)
+{
+    dd_string out = {0};
+    for (const char *at = text; *at;) {
+        const size_t length = strcspn(at, "\n");
+        bool there = false;
+        for (const char *k = other; *k && !there; k += strcspn(k, "\n"), k += *k == '\n')
+            there = strcspn(k, "\n") == length && strncmp(k, at, length) == 0;
+        if (!there && out.length) dd_string_add(&out, "\n");
+        if (!there) dd_string_add_bytes(&out, at + strspn(at, " "), length - strspn(at, " "));
+        at += length + (at[length] == '\n');
+    }
+    return dd_string_take(&out);
+}
+
 static int by_name(const void *a, const void *b) { return strcmp(((const lesson *)a)->path[WRONG], ((const lesson *)b)->path[WRONG]); }
 
 static void free_lessons(lesson *lessons, int count)
@@ -133,6 +149,10 @@ static dd_status add_lessons(page *p, const lesson *lessons, int count, dd_error
             if (error->status != DD_OK) break;
             page_text(p, run, "said", lessons[i].said[r]);
             page_text(p, run, "keys", lessons[i].keys[r]);
+            char *differs = lines_beyond(lessons[i].keys[r], lessons[i].keys[r == WRONG ? RIGHT : WRONG]);
+            if (!differs) p->failed = true;
+            page_text(p, run, "differs", differs ? differs : "");
+            free(differs);
             xmlUnlinkNode(run);
             xmlAddChild(node, run);
         }

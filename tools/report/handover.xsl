@@ -55,7 +55,7 @@
     <xsl:for-each select="$bad[1] | (run[@kind] | part/entry/report)[not($bad)][1]">
       <xsl:call-template name="verdict-line"/>
     </xsl:for-each>
-    <div class="scroll" tabindex="0" role="region" aria-label="Every question and its answer"><table class="answers"><caption>Every question and its answer</caption>
+    <div class="scroll" tabindex="0" role="group" aria-label="Every question and its answer"><table class="answers"><caption>Every question and its answer</caption>
       <thead><tr><th scope="col">question</th><th scope="col">answer</th><th scope="col">why</th></tr></thead>
       <tbody>
         <xsl:for-each select="run"><tr><th scope="row"><a href="#run-{@number}"><xsl:value-of select="@name"/></a></th>

@@ -41,7 +41,7 @@
   <!-- A table in its own box, which scrolls where the page may not. -->
   <xsl:template match="table">
     <xsl:param name="id" select="generate-id()"/>
-    <div class="scroll" tabindex="0" role="region" aria-label="{@title}">
+    <div class="scroll" tabindex="0" role="group" aria-label="{@title}">
       <table>
         <caption><xsl:value-of select="@title"/></caption>
         <thead><tr>
@@ -70,7 +70,7 @@
   <xsl:template name="limits">
     <xsl:param name="rows"/>
     <xsl:param name="title"/>
-    <div class="scroll" tabindex="0" role="region" aria-label="{$title}">
+    <div class="scroll" tabindex="0" role="group" aria-label="{$title}">
       <table class="limits">
         <caption><xsl:value-of select="$title"/></caption>
         <thead><tr><th scope="col">limit</th><th scope="col">outcome</th><th scope="col" class="number">reached</th><th scope="col" class="number">allowed</th><th scope="col" class="number">use</th></tr></thead>

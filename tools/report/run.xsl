@@ -17,7 +17,7 @@
         <xsl:variable name="best" select="marks/place[@name = 'best']"/>
         <p>Put the mark on the mudguard <strong><xsl:apply-templates select="$best/hub" mode="q"/></strong> above the middle of the hub: when the water stands there, the rig stands right for this ramp's slope.
         The water then stands <xsl:apply-templates select="$best/support" mode="q"/> over the rearmost support<xsl:if test="$best/tyre != ''"> and at <xsl:apply-templates select="$best/tyre" mode="q"/> on the vehicle's rear tyres (below zero: dry)</xsl:if>.</p>
-        <div class="scroll" tabindex="0" role="region" aria-label="Where the water may stand">
+        <div class="scroll" tabindex="0" role="group" aria-label="Where the water may stand">
           <table><caption>Where the water may stand to <xsl:value-of select="@action"/></caption>
             <thead><tr><th scope="col">place</th><th scope="col" class="number">over the hub (mudguard)</th><th scope="col" class="number">over the rear support</th><th scope="col" class="number">up the trailer's wheel</th><th scope="col" class="number">at the vehicle's tyre</th><th scope="col">what ends it</th></tr></thead>
             <tbody><xsl:for-each select="marks/place"><tr><xsl:if test="@name = 'best'"><xsl:attribute name="class">best</xsl:attribute></xsl:if>
@@ -43,12 +43,12 @@
           <h3>How near the limits</h3>
           <xsl:call-template name="limits"><xsl:with-param name="rows" select="margin"/><xsl:with-param name="title" select="concat('Limits of this ', @action, ', tightest first')"/></xsl:call-template>
           <h3>What happened when</h3>
-          <div class="scroll" tabindex="0" role="region" aria-label="Events"><table><caption>Events</caption>
+          <div class="scroll" tabindex="0" role="group" aria-label="Events"><table><caption>Events</caption>
             <thead><tr><th scope="col" class="number">mark</th><th scope="col" class="number">time</th><th scope="col">event</th><th scope="col" class="number">water over hub</th><th scope="col">where, how much</th></tr></thead>
             <tbody><xsl:for-each select="event"><tr><td class="number"><xsl:value-of select="@mark"/></td><td class="number"><xsl:apply-templates select="time" mode="q"/></td><th scope="row"><xsl:value-of select="@name"/></th><td class="number"><xsl:apply-templates select="hub" mode="q"/></td><td><xsl:apply-templates select="detail" mode="q"/></td></tr></xsl:for-each></tbody></table></div>
           <xsl:if test="picture"><details><summary>Histories as pictures</summary><div class="pictures"><xsl:apply-templates select="picture"/></div></details></xsl:if>
           <xsl:if test="figure"><details><summary>Further figures of this run</summary>
-            <div class="scroll" tabindex="0" role="region" aria-label="Further figures"><table><caption>Further figures</caption><thead><tr><th scope="col">of</th><th scope="col">figure</th><th scope="col" class="number">value</th><th scope="col">remark</th></tr></thead>
+            <div class="scroll" tabindex="0" role="group" aria-label="Further figures"><table><caption>Further figures</caption><thead><tr><th scope="col">of</th><th scope="col">figure</th><th scope="col" class="number">value</th><th scope="col">remark</th></tr></thead>
             <tbody><xsl:for-each select="figure"><tr><td><xsl:value-of select="@group"/></td><th scope="row"><xsl:value-of select="name"/></th><td class="number"><xsl:apply-templates select="value" mode="q"/></td><td><xsl:apply-templates select="words" mode="q"/></td></tr></xsl:for-each></tbody></table></div></details></xsl:if>
         </xsl:otherwise>
       </xsl:choose>

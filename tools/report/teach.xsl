@@ -21,7 +21,7 @@
           <nav aria-label="Lessons"><ol class="lessons"><xsl:for-each select="lesson"><li><a href="#lesson-{@number}"><xsl:value-of select="run[1]/@title"/></a></li></xsl:for-each></ol></nav>
         </header>
         <main id="main" tabindex="-1">
-          <section id="player" aria-label="The runs, to play" hidden="hidden"></section>
+          <section id="player" aria-label="The runs, to play"></section>
           <xsl:apply-templates select="lesson"/>
           <xsl:call-template name="cautions"/>
           <section id="given" aria-labelledby="given-title"><h2 id="given-title">To make this page again</h2><p><code><xsl:value-of select="command"/></code> with drawdock <xsl:value-of select="@version"/></p>
@@ -45,13 +45,13 @@
         <xsl:for-each select="choice"><label><input type="radio" name="quiz-{../@number}" value="{.}"/><xsl:text> </xsl:text><xsl:value-of select="."/></label></xsl:for-each>
       </fieldset>
       <details class="reveal"><summary>Then look: what happened, and why</summary>
-        <p><xsl:value-of select="$wrong/said"/></p>
+        <p><xsl:value-of select="concat(substring-before(concat($wrong/said, ' Our own invention.'), ' Our own invention.'), '')"/></p>
         <xsl:for-each select="$wrong"><xsl:call-template name="verdict-line"/></xsl:for-each>
         <xsl:call-template name="last-view"><xsl:with-param name="run" select="$wrong"/></xsl:call-template>
       </details>
       <details class="reveal"><summary>What to do instead</summary>
         <p><strong><xsl:value-of select="$right/@title"/>.</strong><xsl:text> </xsl:text><xsl:value-of select="$right/said"/></p>
-        <p>The one thing that differs:</p><pre tabindex="0"><xsl:value-of select="$right/keys"/></pre>
+        <p>The one thing that differs:</p><pre tabindex="0"><xsl:value-of select="$right/differs"/></pre>
         <xsl:for-each select="$right"><xsl:call-template name="verdict-line"/></xsl:for-each>
         <xsl:call-template name="last-view"><xsl:with-param name="run" select="$right"/></xsl:call-template>
       </details>
