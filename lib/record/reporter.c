@@ -9,6 +9,7 @@
 #include <math.h>
 #include <stdarg.h>
 #include <stdbool.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -363,30 +364,64 @@ static void sort_checks(dd_report *report)
     }
 }
 
+static int count_of(const dd_report *report, int outcome, const dd_check **first)
+{
+    int count = 0;
+    for (int i = report->check_count - 1; i >= 0; i--)
+        if (report->checks[i].outcome == outcome) count++, *first = &report->checks[i];
+    return count;
+}
+
+static void go_on(dd_report *report, const char *format, ...) DD_PRINTF(2, 3);
+static void go_on(dd_report *report, const char *format, ...)
+{
+    const size_t used = strlen(report->sentence);
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(report->sentence + used, sizeof report->sentence - used, format, arguments);
+    va_end(arguments);
+}
+
+/* Name and state of a check. */
+static void name_check(dd_report *report, const dd_check *check)
+{
+    go_on(report, "%s%s%s%s", check->name, *check->state ? " (" : "", check->state, *check->state ? ")" : "");
+}
+
+/* What is only advised and missed neither breaks a limit nor holds: it is told beside them. */
+static void word_sentence(dd_report *report, int broken, int good, int cautions, const dd_check *first_broken, const dd_check *first_good, const dd_check *caution)
+{
+    const int checked = broken + good + cautions;
+    if (broken > 0) {
+        go_on(report, "%d of %d limits %s broken, first: ", broken, checked, broken == 1 ? "is" : "are");
+        name_check(report, first_broken);
+    } else if (good > 0) {
+        if (cautions > 0)
+            go_on(report, "%d of %d limits %s, the tightest is ", good, checked, good == 1 ? "holds" : "hold");
+        else
+            go_on(report, good == 1 ? "%d limit holds, " : "%d limits hold, the tightest is ", good);
+        name_check(report, first_good);
+    }
+    if (cautions > 0) {
+        go_on(report, "%s", *report->sentence ? "; " : "No limit is broken; ");
+        go_on(report, cautions == 1 ? "%d asks for caution: " : "%d ask for caution, first: ", cautions);
+        name_check(report, caution);
+    }
+    if (*report->sentence) go_on(report, ".");
+}
+
 static void word_verdict(dd_report *report)
 {
-    int broken = 0, unchecked = 0, checked = 0;
-    for (int i = 0; i < report->check_count; i++) {
-        broken += report->checks[i].outcome == DD_CHECK_BROKEN;
-        unchecked += report->checks[i].outcome == DD_CHECK_NOT_CHECKED;
-        checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
-    }
-    const dd_check *first = report->check_count > 0 ? &report->checks[0] : NULL;
+    const dd_check *first_broken = NULL, *first_good = NULL, *caution = NULL, *first_unchecked = NULL;
+    const int broken = count_of(report, DD_CHECK_BROKEN, &first_broken), good = count_of(report, DD_CHECK_GOOD, &first_good);
+    const int cautions = count_of(report, DD_CHECK_CAUTION, &caution), unchecked = count_of(report, DD_CHECK_NOT_CHECKED, &first_unchecked);
     report->verdict = broken > 0 ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
     if (!*report->word)
         dd_text_copy(report->word, sizeof report->word,
-                  broken > 0 ? "a limit is broken" : checked > 0 ? "within the limits given" : "nothing was checked");
+                     broken > 0 ? "a limit is broken" : good + cautions > 0 ? "within the limits given" : "nothing was checked");
     if (*report->sentence) return;
-    if (broken > 0)
-        dd_text(report->sentence, sizeof report->sentence, "%d of %d limits %s broken, first: %s%s%s%s", broken, checked,
-                broken == 1 ? "is" : "are", first->name, *first->state ? " (" : "", first->state, *first->state ? ")." : ".");
-    else if (checked > 0)
-        dd_text(report->sentence, sizeof report->sentence, checked == 1 ? "%d limit holds, %s%s%s%s" : "%d limits hold, the tightest is %s%s%s%s", checked, first->name,
-                *first->state ? " (" : "", first->state, *first->state ? ")." : ".");
-    if (unchecked > 0 && *report->sentence) {
-        size_t used = strlen(report->sentence);
-        dd_text(report->sentence + used, sizeof report->sentence - used, " %d could not be checked for want of a figure.", unchecked);
-    }
+    word_sentence(report, broken, good, cautions, first_broken, first_good, caution);
+    if (unchecked > 0 && *report->sentence) go_on(report, " %d could not be checked for want of a figure.", unchecked);
 }
 
 dd_status dd_reporter_finish(dd_reporter *r, dd_report **report, dd_error *error)

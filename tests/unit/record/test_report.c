@@ -56,6 +56,38 @@ static void units_are_those_of_the_report(void **state)
     dd_report_free(us);
 }
 
+/* What is only advised and missed is no limit that holds: it is not counted with them nor named as the tightest. Grade: closed form. */
+static void a_caution_that_is_missed_does_not_hold(void **state)
+{
+    (void)state;
+    static const struct { int good, cautions, broken, unchecked; const char *says; } all[] = {
+        {2, 0, 0, 0, "2 limits hold, the tightest is good 2."},
+        {1, 0, 0, 1, "1 limit holds, good 1. 1 could not be checked for want of a figure."},
+        {2, 1, 0, 0, "2 of 3 limits hold, the tightest is good 2; 1 asks for caution: caution 1."},
+        {1, 2, 0, 0, "1 of 3 limits holds, the tightest is good 1; 2 ask for caution, first: caution 2."},
+        {0, 1, 0, 0, "No limit is broken; 1 asks for caution: caution 1."},
+        {1, 1, 2, 0, "2 of 4 limits are broken, first: broken 2; 1 asks for caution: caution 1."},
+        {0, 0, 0, 2, ""},
+    };
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        dd_reporter *r = dd_reporter_create("A rig", "brake", DD_REPORT_METRIC);
+        dd_report *report;
+        char name[24];
+        for (int k = 1; k <= all[i].good + all[i].cautions + all[i].broken + all[i].unchecked; k++) {
+            const int caution = k - all[i].good, broken = caution - all[i].cautions, unchecked = broken - all[i].broken;
+            dd_check check = {.group = "brakes", .value = caution > 0 ? 100 + k : 90 + k, .limit = unchecked > 0 ? NAN : 100, .unit = "degC"};
+            if (caution > 0 && broken <= 0) check.outcome = DD_CHECK_CAUTION;
+            snprintf(name, sizeof name, unchecked > 0 ? "not given %d" : broken > 0 ? "broken %d" : caution > 0 ? "caution %d" : "good %d",
+                     unchecked > 0 ? unchecked : broken > 0 ? broken : caution > 0 ? caution : k);
+            snprintf(check.name, sizeof check.name, "%s", name);
+            dd_reporter_check(r, &check);
+        }
+        assert_int_equal(dd_reporter_finish(r, &report, NULL), DD_OK);
+        assert_string_equal(report->sentence, all[i].says);
+        dd_report_free(report);
+    }
+}
+
 static void checks_are_judged_and_sorted(void **state)
 {
     (void)state;
@@ -100,7 +132,7 @@ static void it_reads_back(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(units_are_those_of_the_report), cmocka_unit_test(checks_are_judged_and_sorted),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(units_are_those_of_the_report), cmocka_unit_test(checks_are_judged_and_sorted), cmocka_unit_test(a_caution_that_is_missed_does_not_hold),
                                        cmocka_unit_test(it_reads_back)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
