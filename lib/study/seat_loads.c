@@ -91,7 +91,10 @@ static void say_how_it_leans(const dd_seat *s)
     dd_attitude(&s->m->workspace->kinematics, &heel, &trim, &heading);
     heel *= 180 / M_PI;
     if (fabs(heel) < told && !s->home.gripped) return;
-    dd_reporter_headline(s->report, "The boat does not stand upright on these supports: it leans %.1f degrees to %s.", fabs(heel), heel > 0 ? "port" : "starboard");
+    char words[160];
+    dd_text(words, sizeof words, "The boat does not stand upright on these supports: it leans %.1f degrees to %s.", fabs(heel), heel > 0 ? "port" : "starboard");
+    dd_reporter_headline(s->report, "%s", words); /* where none is said yet */
+    dd_reporter_note(s->report, "%s", words);
     if (s->home.gripped) dd_reporter_assumed(s->report, "The boat leans, and the grip of what carries it alone keeps it from sliding sideways");
 }
 
