@@ -404,8 +404,12 @@ static void word_sentence(dd_report *report, int broken, int good, int cautions,
     }
     if (cautions > 0) {
         go_on(report, "%s", *report->sentence ? "; " : "No limit is broken; ");
-        go_on(report, cautions == 1 ? "%d asks for caution: " : "%d ask for caution, first: ", cautions);
-        name_check(report, caution);
+        if (broken > 0)
+            go_on(report, cautions == 1 ? "%d asks for caution" : "%d ask for caution", cautions);
+        else {
+            go_on(report, cautions == 1 ? "%d asks for caution: " : "%d ask for caution, first: ", cautions);
+            name_check(report, caution);
+        }
     }
     if (*report->sentence) go_on(report, ".");
 }

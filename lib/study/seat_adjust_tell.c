@@ -109,7 +109,7 @@ static int put_list(const dd_adjusting *a, const dd_setting *s, const dd_trailer
         count++;
     }
     if (count > 0)
-        dd_reporter_table_note(r, "Trailer level with its coupling %s above the ground; high: top of the roller or face, of a V its line over the middle.",
+        dd_reporter_table_note(r, "Coupling at %s; high: top of the roller or face, of a V in its middle.",
                                dd_reporter_quantity(r, t->coupling_height, "mm", 0, height));
     return count;
 }

@@ -66,7 +66,7 @@ static void a_caution_that_is_missed_does_not_hold(void **state)
         {2, 1, 0, 0, "2 of 3 limits hold, the tightest is good 2; 1 asks for caution: caution 1."},
         {1, 2, 0, 0, "1 of 3 limits holds, the tightest is good 1; 2 ask for caution, first: caution 2."},
         {0, 1, 0, 0, "No limit is broken; 1 asks for caution: caution 1."},
-        {1, 1, 2, 0, "2 of 4 limits are broken, first: broken 2; 1 asks for caution: caution 1."},
+        {1, 1, 2, 0, "2 of 4 limits are broken, first: broken 2; 1 asks for caution."},
         {0, 0, 0, 2, ""},
     };
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
