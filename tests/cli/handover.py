@@ -115,6 +115,8 @@ def whole_page(work):
     mark = f"{best[1]:.0f} mm"
     check(f"the mark at {mark}", f"Put the mark on the mudguard {mark}" in words)
     check("and in inches", f"{best[1] / 25.4:.2f} in" in page.us)
+    check("its sentence in inches", re.search(r"hub %.2f in under water \(\d+\.\d\d to \d+\.\d\d\)" % (best[1] / 25.4), page.us) is not None)
+    check("no millimetres in US units", not re.search(r"\d mm\b", page.us))
     check("the drill has the procedure's figures", "380 mm over the trailer's hub" in words and "about 120 N" in words)
     for caution in result["cautions"]:
         check(f"caution: {caution[:40]}", caution in page.text)

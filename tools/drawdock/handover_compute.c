@@ -12,12 +12,11 @@ enum { LEVELS = 7 };
 
 const char *const handover_studies[HANDOVER_STUDIES] = {"depth", "weigh", "seat", "brake"};
 
-/* levels: the bands against level and slope, which only one of the twins needs. */
-static dd_status ask(int study, const dd_case *scenario, int levels, dd_report **report, dd_error *error)
+static dd_status ask(int study, const dd_case *scenario, dd_report **report, dd_error *error)
 {
     switch (study) {
     case HANDOVER_DEPTH:
-        return dd_study_ramp_depth(scenario, levels, report, error);
+        return dd_study_ramp_depth(scenario, LEVELS, report, error);
     case HANDOVER_WEIGH:
         return dd_study_weigh(scenario, report, error);
     case HANDOVER_SEAT:
@@ -47,7 +46,7 @@ static int add_reports(handover_run *run, dd_case *scenario)
         dd_error error = {0};
         dd_report **reports = run->reports[study];
         scenario->rules.units = DD_REPORT_METRIC;
-        if (ask(study, scenario, LEVELS, &reports[HANDOVER_METRIC], &error) != DD_OK) {
+        if (ask(study, scenario, &reports[HANDOVER_METRIC], &error) != DD_OK) {
             keep_reason(run->why[study], &error);
             if (error.status == DD_ERROR_UNSET) continue;
             fprintf(stderr, "drawdock: %s: %s of this page is not computed: %s\n", run->path, handover_studies[study], run->why[study]);
@@ -56,7 +55,9 @@ static int add_reports(handover_run *run, dd_case *scenario)
         }
         if (reports[HANDOVER_METRIC]->verdict != DD_VERDICT_WITHIN && exit_status < STATUS_LIMIT) exit_status = STATUS_LIMIT;
         scenario->rules.units = DD_REPORT_US;
-        if (ask(study, scenario, 0, &reports[HANDOVER_US], &error) != DD_OK) reports[HANDOVER_US] = NULL; /* its words are converted instead */
+        /* The others know metric units only: their words are converted. */
+        if ((study == HANDOVER_WEIGH || study == HANDOVER_BRAKE) && ask(study, scenario, &reports[HANDOVER_US], &error) != DD_OK)
+            reports[HANDOVER_US] = NULL;
     }
     return exit_status;
 }

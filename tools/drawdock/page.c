@@ -117,48 +117,84 @@ void page_quantity(page *p, xmlNodePtr parent, const char *name, double value, c
     if (isfinite(value)) page_put(p, node, "value", "%.9g", value); /* the tool sets no locale */
 }
 
-/* A number and a unit that is known at the beginning of text: its length, the value and the unit; 0: there is none. */
-static size_t find_quantity(const char *text, double *value, int *decimals, char unit[16])
+/* Length of a number at the beginning of text, its value and digits behind the point; 0: there is none. */
+static size_t find_number(const char *text, double *value, int *decimals)
 {
-    size_t length = (size_t)(text[0] == '-'), digits = 0;
-    const char *point = NULL;
+    size_t length = (size_t)(text[0] == '-'), digits = 0, point = 0;
     for (; isdigit((unsigned char)text[length]) || (text[length] == '.' && !point && isdigit((unsigned char)text[length + 1])); length++)
         if (text[length] == '.')
-            point = text + length;
+            point = length;
         else
             digits++;
-    if (digits == 0 || text[length] != ' ') return 0;
-    size_t end = length + 1;
-    while (isalpha((unsigned char)text[end]) || text[end] == '/' || (end > length + 1 && isdigit((unsigned char)text[end]))) end++;
-    if ((text[end - 1] == 'N') && strncmp(text + end, " m", 2) == 0 && !isalnum((unsigned char)text[end + 2])) end += 2; /* a moment */
-    if (end == length + 1 || end - length - 1 >= 16 || text[end] == '/') return 0;
-    memcpy(unit, text + length + 1, end - length - 1);
-    unit[end - length - 1] = '\0';
-    *decimals = point ? (int)(text + length - point) - 1 : 0;
-    *value = strtod(text, NULL); /* the program sets no locale */
+    if (digits == 0) return 0;
+    *decimals = point ? (int)(length - point) - 1 : 0;
+    *value = strtod(text, NULL); /* the tool sets no locale */
+    return length;
+}
+
+/* Length of a space and a word that may be a unit; 0: there is none. */
+static size_t find_unit(const char *text, char unit[16])
+{
+    size_t end = 1;
+    if (text[0] != ' ') return 0;
+    while (isalpha((unsigned char)text[end]) || (end > 1 && (isdigit((unsigned char)text[end]) || (text[end] == '/' && isalpha((unsigned char)text[end + 1]))))) end++;
+    if (text[end - 1] == 'N' && strncmp(text + end, " m", 2) == 0 && !isalnum((unsigned char)text[end + 2])) end += 2; /* a moment */
+    if (end == 1 || end > 16 || text[end] == '/') return 0;
+    memcpy(unit, text + 1, end - 1);
+    unit[end - 1] = '\0';
     return end;
+}
+
+/* The number in US units, with or without its unit; false: they have none for it. */
+static bool add_converted(dd_string *out, double value, int decimals, const char *unit, bool with_unit)
+{
+    char shown[QUANTITY];
+    const char *unit_us = unit;
+    const double converted = dd_reporter_in_us(unit, value, &unit_us, &decimals);
+    if (unit_us == unit) return false;
+    number(converted, decimals, with_unit ? unit_us : "", shown);
+    dd_string_add(out, shown);
+    return true;
+}
+
+/* "456 mm", "11.0 to 16.3 m", or, behind a quantity and in brackets, "(342 to 592)": its length when it was converted. last: unit of the
+   quantity before. */
+static size_t convert(dd_string *out, const char *text, char last[16])
+{
+    static const char to[] = " to ";
+    double value, second;
+    int decimals, decimals_second;
+    char unit[16];
+    const size_t length = find_number(text, &value, &decimals), of_unit = length ? find_unit(text + length, unit) : 0;
+    if (length == 0) return 0;
+    if (of_unit > 0 && add_converted(out, value, decimals, unit, true)) {
+        memcpy(last, unit, sizeof unit);
+        return length + of_unit;
+    }
+    if (strncmp(text + length, to, 4) != 0) return 0;
+    const size_t length_second = find_number(text + length + 4, &second, &decimals_second), end = length + 4 + length_second;
+    if (length_second == 0) return 0;
+    const size_t unit_second = find_unit(text + end, unit);
+    const bool bare = unit_second == 0 && text[end] == ')' && *last;
+    if (bare) memcpy(unit, last, sizeof unit);
+    if ((unit_second == 0 && !bare) || !add_converted(out, value, decimals, unit, false)) return 0;
+    dd_string_add(out, to);
+    add_converted(out, second, decimals_second, unit, !bare);
+    return end + unit_second;
 }
 
 /* The sentence with its quantities in US units; NULL: out of memory. */
 static char *in_us(const char *text)
 {
     dd_string out = {0};
-    char unit[16], shown[QUANTITY];
+    char last[16] = "";
     bool inside = false; /* a number begins after a space or a bracket only */
     while (*text) {
-        double value;
-        int decimals;
-        const size_t length = inside ? 0 : find_quantity(text, &value, &decimals, unit);
-        const char *unit_us = unit;
+        const size_t length = inside ? 0 : convert(&out, text, last);
         if (length > 0) {
-            const double converted = dd_reporter_in_us(unit, value, &unit_us, &decimals);
-            if (unit_us != unit) {
-                number(converted, decimals, unit_us, shown);
-                dd_string_add(&out, shown);
-                text += length;
-                inside = true;
-                continue;
-            }
+            text += length;
+            inside = true;
+            continue;
         }
         inside = *text != ' ' && *text != '(';
         dd_string_add_bytes(&out, text++, 1);

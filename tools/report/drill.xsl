@@ -48,7 +48,7 @@
     <xsl:variable name="value" select="$depth/@value * (1 + 999 * number(substring-after($depth/metric, ' ') = 'm'))"/>
     <xsl:if test="$best/@value">
       <xsl:choose>
-        <xsl:when test="$least/@value &gt; $value or $value &gt; $most/@value"> <strong>This run does not stand where the ramp's own answer is</strong>: your mark at <xsl:apply-templates select="$best" mode="q"/>, and from <xsl:apply-templates select="$least" mode="q"/> to <xsl:apply-templates select="$most" mode="q"/>.</xsl:when>
+        <xsl:when test="$least/@value &gt; $value or $value &gt; $most/@value"><xsl:text> </xsl:text><strong>This run does not stand where the ramp's own answer is</strong>: your mark at <xsl:apply-templates select="$best" mode="q"/>, and from <xsl:apply-templates select="$least" mode="q"/> to <xsl:apply-templates select="$most" mode="q"/>.</xsl:when>
         <xsl:when test="$best/@value - $value &gt; 5 or $value - $best/@value &gt; 5"> Your mark, at <strong><xsl:apply-templates select="$best" mode="q"/></strong>, is the best place; from <xsl:apply-templates select="$least" mode="q"/> (shallower: <xsl:value-of select="$marks/place[@name = 'least']/@ends"/>) to <xsl:apply-templates select="$most" mode="q"/> (deeper: <xsl:value-of select="$marks/place[@name = 'most']/@ends"/>) holds.</xsl:when>
         <xsl:otherwise> That is your mark; from <xsl:apply-templates select="$least" mode="q"/> to <xsl:apply-templates select="$most" mode="q"/> holds.</xsl:otherwise>
       </xsl:choose>

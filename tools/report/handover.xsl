@@ -20,8 +20,8 @@
       <body>
         <a class="skip" href="#main">Skip to the verdict</a>
         <header>
-          <h1><xsl:value-of select="run[1]/@title"/></h1>
-          <p class="lead">Your rig on its ramp, as computed from the figures given</p>
+          <h1><xsl:choose><xsl:when test="count(run) &gt; 3"><xsl:value-of select="count(run)"/> runs side by side</xsl:when><xsl:otherwise><xsl:for-each select="run"><xsl:if test="position() &gt; 1">; </xsl:if><xsl:value-of select="@title"/></xsl:for-each></xsl:otherwise></xsl:choose></h1>
+          <p class="lead">The rig on its ramp, as computed from the figures given</p>
           <xsl:call-template name="units"/>
           <nav aria-label="On this page"><ul>
             <li><a href="#main">Verdict</a></li>
@@ -53,7 +53,11 @@
   <xsl:template name="overall">
     <xsl:variable name="bad" select="run[@kind and @kind != 'within'] | part/entry/report[@kind != 'within'] | windows/report[@kind != 'within']"/>
     <xsl:for-each select="$bad[1] | (run[@kind] | part/entry/report)[not($bad)][1]">
-      <xsl:call-template name="verdict-line"/>
+      <xsl:call-template name="verdict-line"><xsl:with-param name="of"><xsl:choose>
+        <xsl:when test="self::report and @study"><xsl:call-template name="capital"><xsl:with-param name="text" select="@study"/></xsl:call-template></xsl:when>
+        <xsl:when test="count(/page/run) &gt; 1"><xsl:call-template name="capital"><xsl:with-param name="text" select="@name"/></xsl:call-template></xsl:when>
+      </xsl:choose></xsl:with-param></xsl:call-template>
+      <xsl:if test="count($bad) &gt; 1"><p>And <xsl:value-of select="count($bad) - 1"/> more of the answers below <xsl:choose><xsl:when test="count($bad) = 2">is</xsl:when><xsl:otherwise>are</xsl:otherwise></xsl:choose> not within the limits.</p></xsl:if>
     </xsl:for-each>
     <div class="scroll" tabindex="0" role="group" aria-label="Every question and its answer"><table class="answers"><caption>Every question and its answer</caption>
       <thead><tr><th scope="col">question</th><th scope="col">answer</th><th scope="col">why</th></tr></thead>

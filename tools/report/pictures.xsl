@@ -6,6 +6,7 @@
 
   <xsl:template match="views">
     <div class="stills" xmlns="">
+      <xsl:if test="count(/page/run) &gt; 1"><h3><xsl:value-of select="../@name"/></h3></xsl:if>
       <xsl:apply-templates select="view"/>
     </div>
   </xsl:template>

@@ -4,7 +4,8 @@
 <xsl:stylesheet version="1.0" xmlns:xsl="http://www.w3.org/1999/XSL/Transform">
 
   <xsl:template name="verdict-line">
-    <p class="answer {@kind}"><xsl:call-template name="verdict"><xsl:with-param name="kind" select="@kind"/><xsl:with-param name="word" select="@word"/></xsl:call-template><xsl:text>: </xsl:text>
+    <xsl:param name="of"/>
+    <p class="answer {@kind}"><xsl:if test="$of != ''"><xsl:value-of select="$of"/>: </xsl:if><xsl:call-template name="verdict"><xsl:with-param name="kind" select="@kind"/><xsl:with-param name="word" select="@word"/></xsl:call-template><xsl:text>: </xsl:text>
       <xsl:choose><xsl:when test="@kind = 'within'">within the limits given. </xsl:when><xsl:when test="@kind = 'broken'">a limit is broken. </xsl:when><xsl:when test="@kind = 'failed'">it fails. </xsl:when><xsl:otherwise>incomplete, no verdict. </xsl:otherwise></xsl:choose>
       <xsl:apply-templates select="sentence" mode="q"/>
       <xsl:if test="failure"><xsl:text> </xsl:text><xsl:value-of select="failure"/></xsl:if></p>
