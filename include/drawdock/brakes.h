@@ -32,7 +32,7 @@ typedef struct dd_vehicle_braking {
     double track;                    /**< m */
     double yaw_radius;               /**< of gyration in yaw, m */
     double front_cornering, rear_cornering; /**< side force per load and angle, 1/rad */
-    dd_brake_heat heat;
+    dd_brake_heat heat; /**< temperatures and cooling of the wheels' brakes */
 } dd_vehicle_braking;
 
 enum { DD_BRAKE_DRUM, DD_BRAKE_DISC };
@@ -44,7 +44,7 @@ typedef struct dd_overrun_brake {
     double stroke, slack;            /**< of the coupling; of that until the shoes bear, m */
     double damping;                  /**< of its damper, N s/m */
     double lever_ratio;              /**< pull on the cables per push beyond the threshold */
-    double cable_efficiency;
+    double cable_efficiency; /**< share of a cable's pull that arrives at the shoes */
     double brake_factor;             /**< torque of all brakes together per pull on the cables, N m/N */
     int kind;                        /**< DD_BRAKE_... */
     int reverse;                     /**< DD_REVERSE_...: what frees it in reverse */
@@ -69,7 +69,7 @@ typedef struct dd_electric_hydraulic_brake {
     double current;                  /**< that holds full pressure, A */
     double fill_volume, line_volume; /**< each wheel: until the pads bear; more until full pressure, m3 */
     double piston_area, effective_radius; /**< each wheel, m2, m */
-    double pad_friction, hot_share, wet_share;
+    double pad_friction, hot_share, wet_share; /**< of the pads; shares of it that are left hot and wet */
 } dd_electric_hydraulic_brake;
 
 enum { DD_CONTROL_PROPORTIONAL, DD_CONTROL_RAMPED, DD_CONTROL_FULL };
@@ -85,10 +85,10 @@ typedef struct dd_brake_controller {
 
 /** What is the same for every system of a trailer. */
 typedef struct dd_trailer_braking {
-    dd_overrun_brake overrun;
-    dd_electric_brake electric;
-    dd_electric_hydraulic_brake electric_hydraulic;
-    dd_brake_controller controller;
+    dd_overrun_brake overrun; /**< figures of the system, where it is fitted */
+    dd_electric_brake electric; /**< figures of the system, where it is fitted */
+    dd_electric_hydraulic_brake electric_hydraulic; /**< figures of the system, where it is fitted */
+    dd_brake_controller controller; /**< in the vehicle, for electric and electric-hydraulic brakes */
     double battery;                  /**< of the breakaway, A h */
     double breakaway_delay;          /**< from the pull of its cable to the command, s */
     double breakaway_cable, chain_slack; /**< drawbar's travel that pulls the switch; until the chains are taut, m */
@@ -97,7 +97,7 @@ typedef struct dd_trailer_braking {
     double yaw_radius;               /**< of the loaded trailer about its centre, m */
     double cornering;                /**< side force per load and angle, 1/rad */
     double yaw_damping;              /**< of a stabiliser at the coupling, N m s/rad */
-    dd_brake_heat heat;
+    dd_brake_heat heat; /**< temperatures and cooling of the wheels' brakes */
 } dd_trailer_braking;
 
 /** What `brake` is asked. */

@@ -88,7 +88,7 @@ typedef struct dd_step {
     int brake;           /**< DD_BRAKE_... */
     int chocked;         /**< DD_CHOCK_... */
     double time_limit;   /**< the run fails when the step takes longer, s */
-    dd_until until;
+    dd_until until; /**< what ends it */
 } dd_step;
 
 enum { DD_SKIPPER_LEARNER, DD_SKIPPER_USUAL, DD_SKIPPER_EXPERT };
@@ -135,11 +135,11 @@ enum { DD_LOADINGS = 8, DD_LOADING_ITEMS = 16 };
 
 /** A state of loading for `weigh`, as what differs from the things aboard (boat.items). */
 typedef struct dd_loading {
-    char name[48];
+    char name[48]; /**< "full fuel" */
     int empty;           /**< 1: begins with nothing aboard */
-    int left_out_count;
+    int left_out_count; /**< of left_out */
     char left_out[DD_LOADING_ITEMS][48]; /**< names of items that are not aboard */
-    int item_count;
+    int item_count; /**< of items */
     dd_item items[DD_LOADING_ITEMS];     /**< added; one of a name aboard changes that by the fields given */
 } dd_loading;
 
@@ -171,8 +171,8 @@ typedef struct dd_seating {
     double road_factor;      /**< of loads standing still, for the strength of posts and arms */
     char source[64];         /**< who asks it, where a figure has no line of its own below */
     char keel_source[96], roller_source[96], coupling_source[96]; /**< who asks the keel's share, the load of a roller, the coupling's share */
-    int requirement_count;
-    dd_requirement requirements[DD_REQUIREMENTS];
+    int requirement_count; /**< of requirements */
+    dd_requirement requirements[DD_REQUIREMENTS]; /**< what hull and fitter ask of the supports */
 } dd_seating;
 
 enum { DD_MEASURED = 24 };
@@ -232,27 +232,27 @@ typedef struct dd_fleet_sampled {
 } dd_fleet_sampled;
 /** The ramp changed; NaN: not. */
 typedef struct dd_fleet_variant {
-    char name[48];
+    char name[48]; /**< "toe 0.5 m lower" */
     double toe_lower_by, longer_by, slope; /**< m down; m along the slab; rad */
 } dd_fleet_variant;
 /** The sea risen, for a later year. */
 typedef struct dd_fleet_later {
-    int year;
+    int year; /**< of the calendar */
     double rise; /**< m */
 } dd_fleet_later;
 /** What a ramp's owner asks for the rigs that use it. */
 typedef struct dd_fleet {
     double own;                 /**< how many of the scenario's own rig */
-    int rig_count;
-    dd_fleet_rig rigs[DD_FLEET_RIGS];
-    dd_fleet_sampled sampled;
-    int variant_count;
-    dd_fleet_variant variants[DD_FLEET_VARIANTS];
-    int later_count;
-    dd_fleet_later later[DD_FLEET_LATER];
+    int rig_count; /**< of rigs */
+    dd_fleet_rig rigs[DD_FLEET_RIGS]; /**< rigs that are named */
+    dd_fleet_sampled sampled; /**< rigs that are drawn at random */
+    int variant_count; /**< of variants */
+    dd_fleet_variant variants[DD_FLEET_VARIANTS]; /**< changed ramps */
+    int later_count; /**< of later */
+    dd_fleet_later later[DD_FLEET_LATER]; /**< later years with a risen sea */
     double share_wanted;        /**< that is to be able to launch and to retrieve: below it the owner would close */
     double lane_width;          /**< m; NaN: not given */
-    int lanes;
+    int lanes; /**< lanes of the ramp */
     double time_on_ramp;        /**< of one launch or retrieve, s */
 } dd_fleet;
 
@@ -260,37 +260,37 @@ enum { DD_TOLERANCE_STANDARD, DD_TOLERANCE_FINE };
 
 /** A whole scenario. Fill with dd_case_defaults(). */
 typedef struct dd_case {
-    size_t cookie;
+    size_t cookie; /**< set by dd_case_defaults() */
     int format;              /**< version of the format: 1 */
-    char title[160];
+    char title[160]; /**< one line for the head of the results */
     int action;              /**< DD_ACTION_... */
-    dd_hull_parameters boat;
-    dd_trailer_parameters trailer;
-    dd_vehicle_parameters vehicle;
-    dd_ramp_parameters ramp;
-    dd_water water;
-    dd_site place;
-    dd_start start;
-    dd_placed placed;
-    dd_seating seating;
+    dd_hull_parameters boat; /**< the hull */
+    dd_trailer_parameters trailer; /**< the trailer with supports, winch and bow stop */
+    dd_vehicle_parameters vehicle; /**< the vehicle that tows */
+    dd_ramp_parameters ramp; /**< profile and surfaces of the ramp */
+    dd_water water; /**< level, kind, current, waves, wind */
+    dd_site place; /**< where on Earth, for tide, sun and clock */
+    dd_start start; /**< where the run begins */
+    dd_placed placed; /**< how the boat lies when it is not at home */
+    dd_seating seating; /**< what seat is asked */
     dd_braking braking;      /**< what brake is asked */
     dd_rules rules;          /**< of the road, for weigh; empty: none */
-    int loading_count;
-    dd_loading loadings[DD_LOADINGS];
-    int measured_count;
-    dd_measured measured[DD_MEASURED];
+    int loading_count; /**< of loadings */
+    dd_loading loadings[DD_LOADINGS]; /**< states of loading */
+    int measured_count; /**< of measured */
+    dd_measured measured[DD_MEASURED]; /**< readings of scales and tapes */
     double trailer_mass_within;  /**< the trailer's empty mass may be off by so much, either way, when readings are solved, kg */
-    dd_skipper skipper;
-    int step_count;
-    dd_step steps[DD_STEPS];
-    dd_limits limits;
+    dd_skipper skipper; /**< who steers when the boat is driven on */
+    int step_count; /**< of steps */
+    dd_step steps[DD_STEPS]; /**< the procedure */
+    dd_limits limits; /**< what the run is held against */
     dd_fleet fleet;          /**< what fleet is asked */
     double gravity;          /**< m/s2 */
     double time_limit;       /**< of the whole run, s */
     double record_interval;  /**< s */
     int on_ramp;             /**< 1: action, ramp, water and procedure stand; 0: a rig on the road, for weigh and seat alone */
     int tolerance;           /**< DD_TOLERANCE_... */
-    int without_count;
+    int without_count; /**< of without */
     char without[DD_WITHOUT][48];           /**< forces switched off, by name */
     DD_ALIGNED(16) unsigned char forces[DD_FORCE_BYTES]; /**< coefficients of the forces, laid out by the library */
 } dd_case;
@@ -303,8 +303,8 @@ typedef struct dd_case_file dd_case_file;
 
 /** All that was wrong with a file; each has a place. */
 typedef struct dd_error_list {
-    int count;
-    dd_error *errors;
+    int count; /**< of errors */
+    dd_error *errors; /**< in the order in which they were found */
 } dd_error_list;
 /** Frees the errors and empties the list, which stays the caller's. */
 DD_API void dd_error_list_free(dd_error_list *list);

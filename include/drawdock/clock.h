@@ -11,13 +11,13 @@ extern "C" {
 
 /** Date of the Gregorian calendar: month 1..12, day 1..31. */
 typedef struct dd_date {
-    int year, month, day;
+    int year, month, day; /**< of the Gregorian calendar; month and day from 1 */
 } dd_date;
 
 /** From a moment on local time is UTC plus an offset, s (> 0 east of Greenwich), under a short name as "CEST". */
 typedef struct dd_clock_change {
-    double from, offset;
-    char name[16];
+    double from, offset; /**< s UTC since 1970 from which it holds; s to add to UTC */
+    char name[16]; /**< abbreviation: "CEST" */
 } dd_clock_change;
 
 /** A place's local time over the span that a question is about. */

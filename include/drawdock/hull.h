@@ -18,15 +18,15 @@ enum { DD_STATIONS = 64, DD_STRAKES = 24, DD_ABOARD = 32, DD_RAILS = 12, DD_RAIL
 typedef struct dd_station {
     double at;                    /**< X, m from the transom */
     double keel_height;           /**< m, as all lengths here */
-    int strake_half_breadth_count, strake_height_count;
-    double strake_half_breadth[DD_STRAKES], strake_height[DD_STRAKES];
-    double chine_half_breadth, chine_height, sheer_half_breadth, sheer_height;
+    int strake_half_breadth_count, strake_height_count; /**< how many of each are given */
+    double strake_half_breadth[DD_STRAKES], strake_height[DD_STRAKES]; /**< from the centre line; height, m */
+    double chine_half_breadth, chine_height, sheer_half_breadth, sheer_height; /**< m */
 } dd_station;
 
 /** A strake: a rail on each side of the bottom, straight between its points as seen from below, that stands out of the panel. It
  *  changes neither buoyancy nor loads; `seat` finds what it catches. Strakes that are lines of the sections: dd_station. */
 typedef struct dd_rail {
-    char name[48];
+    char name[48]; /**< "inner strake" */
     int at_count, half_breadth_count;      /**< 2 or more, as many of both */
     double at[DD_RAIL_POINTS];             /**< X of its points from aft forward, m */
     double half_breadth[DD_RAIL_POINTS];   /**< of its middle from the middle plane, m */
@@ -51,7 +51,7 @@ enum {
 
 /** Something aboard: its mass, or a tank's volume, or a person. Fill with dd_item_defaults(): NaN and -1 are "not given". */
 typedef struct dd_item {
-    char item[48];
+    char item[48]; /**< "fuel", "people" */
     double mass;     /**< of each, kg */
     int at_count;    /**< 3, or 0: at the boat's centre of mass */
     double at[3];    /**< boat frame, m */
@@ -74,8 +74,8 @@ typedef struct dd_water_aboard {
 
 /** Boat by brochure figures, or by stations. NaN: not given, estimated. Fill with dd_hull_defaults(). */
 typedef struct dd_hull_parameters {
-    size_t cookie;
-    char name[96];
+    size_t cookie; /**< set by dd_hull_defaults() */
+    char name[96]; /**< of the boat */
     double length;            /**< as in the brochure, m */
     int length_of;            /**< DD_LENGTH_... */
     double platform_length;   /**< pod or platform counted in an overall length, m */
@@ -96,27 +96,27 @@ typedef struct dd_hull_parameters {
     double skeg_depth;        /**< lowest point of skeg or propeller, engine down, below the keel line, m */
     double bending_stiffness; /**< E I of the hull in its middle plane, N m2; NaN: rigid */
     int lines;                /**< DD_LINES_CURVED: splines through the stations; DD_LINES_STRAIGHT: straight between them */
-    int station_count;
-    dd_station stations[DD_STATIONS];
-    int rail_count;
+    int station_count; /**< of stations */
+    dd_station stations[DD_STATIONS]; /**< measured sections; none: drawn from the brochure figures */
+    int rail_count; /**< of rails */
     dd_rail rails[DD_RAILS];  /**< strakes: the key `strakes` */
-    int item_count;
+    int item_count; /**< of items */
     dd_item items[DD_ABOARD]; /**< aboard beside the mass above */
     dd_water_aboard water_aboard; /**< as well */
 } dd_hull_parameters;
 
 /** An estimate with its band, in the unit of the field, and where it comes from (a key of the source list). */
 typedef struct dd_estimate {
-    double low, likely, high;
+    double low, likely, high; /**< ends and middle of the band, in the field's unit */
     int given;          /**< 1: the user's figure, all three equal */
-    const char *source;
+    const char *source; /**< where the estimate comes from: a key of the source list */
 } dd_estimate;
 
 /** All estimated or given figures of a boat, in the order of the fields above. */
 typedef struct dd_hull_estimates {
     dd_estimate chine_beam, midships_deadrise, bow_deadrise, keel_rise, transom_sheer_height, midships_sheer_height,
         bow_sheer_height, total_mass, engine_mass, centre_from_transom, centre_height, roll_radius, pitch_radius, yaw_radius,
-        bow_eye_from_transom, bow_eye_height, skeg_depth;
+        bow_eye_from_transom, bow_eye_height, skeg_depth; /**< of the field of the same name of dd_hull_parameters */
 } dd_hull_estimates;
 
 typedef struct dd_hull dd_hull; /**< immutable */
@@ -130,7 +130,7 @@ typedef struct dd_mass_properties {
 
 /** Where the water stands: the water plane is up . X = level in boat axes, up the unit vector to the sky. */
 typedef struct dd_waterplane {
-    dd_vec3 up;
+    dd_vec3 up; /**< unit vector to the sky, boat axes */
     double level; /**< height of the water surface above the boat's origin along up, m */
 } dd_waterplane;
 
@@ -146,8 +146,8 @@ typedef struct dd_hydrostatics {
 /** Free-floating attitude. */
 typedef struct dd_floating {
     double heel, trim;        /**< rad */
-    dd_waterplane waterplane;
-    dd_hydrostatics hydrostatics;
+    dd_waterplane waterplane; /**< where the water stands */
+    dd_hydrostatics hydrostatics; /**< what is immersed */
     double metacentric_height_transverse, metacentric_height_longitudinal; /**< m, above the centre of mass */
 } dd_floating;
 

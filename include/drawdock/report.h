@@ -19,7 +19,7 @@ typedef struct dd_report_column {
     char name[48];   /**< "coupling load"; the CSV's heading is the name with underscores, then the unit */
     char unit[16];   /**< of its numbers; "" for words and bare numbers */
     int decimals;    /**< that a person is shown */
-    char help[160];
+    char help[160]; /**< what the column holds */
 } dd_report_column;
 
 /** One cell: words, or a number in its column's unit. */
@@ -31,11 +31,11 @@ typedef struct dd_report_cell {
 /** Rows of cells under a heading. */
 typedef struct dd_report_table {
     char key[32];    /**< "loads": name of its CSV file and in JSON */
-    char title[120];
+    char title[120]; /**< of the table */
     int brief;       /**< DD_REPORT_...: LONG with --figures, in the files and in JSON; BRIEF on the terminal's one screen as well where
                           it fits; WHOLE there in any case */
-    int column_count, row_count;
-    dd_report_column *columns;
+    int column_count, row_count; /**< columns; rows of cells */
+    dd_report_column *columns; /**< from left to right */
     dd_report_cell *cells; /**< row-major */
     char note[400];  /**< a line under the table; may be empty */
 } dd_report_table;
@@ -48,7 +48,7 @@ typedef struct dd_check {
     char name[96];   /**< "axle 2 against its rating" */
     char state[48];  /**< of loading, at which it is tightest; may be empty */
     double value, limit; /**< in `unit`; NaN: not known */
-    char unit[16];
+    char unit[16]; /**< of value and limit; "1": none */
     int least;       /**< 1: the limit is the least, 0: the most that is allowed */
     double share;    /**< use of the limit: above 1 broken; NaN: not checked */
     int outcome;     /**< DD_CHECK_...: a caution is shown and breaks nothing */
@@ -58,21 +58,21 @@ typedef struct dd_check {
 
 /** Everything a study found; made by dd_study_weigh() and dd_study_seat(). */
 typedef struct dd_report {
-    char title[160], study[16];
+    char title[160], study[16]; /**< of the scenario; "weigh", "seat", "brake", "depth", "fleet" */
     int units;       /**< DD_REPORT_... */
-    int table_count;
-    dd_report_table *tables;
-    int check_count;
+    int table_count; /**< of tables */
+    dd_report_table *tables; /**< in the order of the screen */
+    int check_count; /**< of checks */
     dd_check *checks; /**< broken ones first, then by use of the limit, then what was not checked */
-    int note_count;
+    int note_count; /**< of notes */
     char (*notes)[400];    /**< sentences in the order in which they were found */
-    int assumed_count;
-    char (*assumed)[200];
-    int source_count;
+    int assumed_count; /**< of assumed */
+    char (*assumed)[200]; /**< what was assumed, with its source */
+    int source_count; /**< of sources */
     char (*sources)[320];  /**< what the figures and limits rest on, each once */
     int verdict;           /**< DD_VERDICT_WITHIN or DD_VERDICT_BROKEN (result.h) */
     char word[48];         /**< "within every rating given", "over a rating", ... */
-    char sentence[400];
+    char sentence[400]; /**< the reason in one sentence */
     char headline[400];    /**< an answer that stands beside the verdict, such as the brake class; may be empty */
 } dd_report;
 

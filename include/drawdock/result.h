@@ -12,7 +12,7 @@ extern "C" {
 
 /** Column of the record: name ends with its unit ("strap_tension_N"). */
 typedef struct dd_column {
-    char name[96], unit[16], help[192];
+    char name[96], unit[16], help[192]; /**< with the unit as last word; that unit; what it is */
     int optional;         /**< the library's own: 0 in a finished result */
 } dd_column;
 
@@ -22,16 +22,16 @@ typedef struct dd_event {
     char name[48];        /**< "stern lifts" */
     char detail[160];     /**< where and how much, with units */
     double rig_x, hub_depth, value; /**< m, m, the value that was tested */
-    char value_unit[16];
+    char value_unit[16]; /**< of value */
 } dd_event;
 
 /** One limit checked, and how far from it the run stayed. */
 typedef struct dd_margin {
     char name[64];          /**< "strap against its rating" */
     double value, limit;    /**< in `unit` */
-    char unit[16];
+    char unit[16]; /**< of value and limit */
     double share;           /**< use of the limit: 1 is at the limit, above 1 broken */
-    int broken;
+    int broken; /**< 1: beyond the limit */
     double time;            /**< when it was tightest, s */
     char source[64];        /**< where the limit comes from: a key of the source list */
     char channel[96];       /**< column of the record that the limit applies to, in that column's unit; plots draw it as a line.
@@ -41,7 +41,7 @@ typedef struct dd_margin {
 /** A line of a side view: x seaward, z up, world frame. Names that plots/side.gnuplot knows how to draw: ramp, water, hull,
  *  trailer, wheel, vehicle, support, arm, guide, strap, rope, stop; any other becomes a thin line. A closed outline repeats its first point. */
 typedef struct dd_shape {
-    char name[32];
+    char name[32]; /**< what is drawn */
     int event;              /**< index of the event whose moment it shows; -1: the start. Shapes of one moment form one view. */
     int count;              /**< points */
     double *xy;             /**< x, z of each point in turn, m */
@@ -50,15 +50,15 @@ typedef struct dd_shape {
 /** A figure that belongs to the result beside its columns: "gap at the bow stop" of the group "home". */
 typedef struct dd_figure {
     char group[32];         /**< what it belongs to: "home", "first contact", "winch rules" */
-    char name[64];
+    char name[64]; /**< "gap at the bow stop" */
     double value;           /**< in `unit`; NaN: not known */
-    char unit[16];
+    char unit[16]; /**< of value */
     char words[200];        /**< what it is compared with, or how it was found; may be empty */
 } dd_figure;
 
 /** A figure of the scenario that is known only within a band, and what its ends do to the result. */
 typedef struct dd_band {
-    char name[96], unit[16];
+    char name[96], unit[16]; /**< of the figure; of low, likely and high */
     double low, likely, high;   /**< in `unit` */
     int verdict_low, verdict_high;          /**< DD_VERDICT_... with this figure alone at that end */
     char word_low[32], word_high[32];       /**< the verdict's words there */
@@ -84,25 +84,25 @@ enum { DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, DD_VERDICT_FAILED, DD_VERDICT_INCOM
 
 /** Everything a study found; made by dd_study_run() and dd_study_settle(). */
 typedef struct dd_result {
-    char title[160], study[16];
-    int column_count, row_count;
-    dd_column *columns;
+    char title[160], study[16]; /**< of the scenario; "run" or "settle" */
+    int column_count, row_count; /**< of columns; of rows */
+    dd_column *columns; /**< what the record holds */
     double *rows;            /**< row-major row_count x column_count */
-    int event_count;
-    dd_event *events;
-    int margin_count;
+    int event_count; /**< of events */
+    dd_event *events; /**< in the order of time */
+    int margin_count; /**< of margins */
     dd_margin *margins;      /**< tightest first */
-    int shape_count;
+    int shape_count; /**< of shapes */
     dd_shape *shapes;        /**< side views, in the order of their moments */
     struct dd_drawing *drawing; /**< the library's own, for dd_result_drawing_json(); NULL: none */
-    int unchecked_count;
+    int unchecked_count; /**< of unchecked */
     char (*unchecked)[160];  /**< what was not checked and why */
-    int assumed_count;
+    int assumed_count; /**< of assumed */
     char (*assumed)[200];    /**< what was assumed: "hull centre 1.95 m from the transom (estimate, ...)" */
-    int figure_count;
+    int figure_count; /**< of figures */
     dd_figure *figures;      /**< in the order of their groups */
     int bands;               /**< DD_BANDS_...: whether the verdict holds over the bands */
-    int band_count;
+    int band_count; /**< of band */
     dd_band *band;           /**< the figure that decides most first; dd_study_bands() fills it */
     char bands_sentence[600]; /**< whether the verdict holds, and if not, which figures decide */
     int verdict;             /**< DD_VERDICT_... */
@@ -110,7 +110,7 @@ typedef struct dd_result {
     char sentence[400];      /**< the reason in one sentence */
     double ledger_residual, ledger_bound; /**< relative */
     double energy_exchanged;              /**< J */
-    int force_count;
+    int force_count; /**< of forces */
     dd_force_figures forces[DD_RESULT_FORCES]; /**< in the order of the ledger */
     dd_error failure;        /**< why the run is incomplete; status DD_OK otherwise */
     long derivatives, jacobians, steps; /**< evaluations and accepted steps of the integrator */

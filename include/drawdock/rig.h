@@ -29,7 +29,7 @@ typedef struct dd_tyre_parameters {
 
 /** Wheels that are alike: tyre and rim. */
 typedef struct dd_wheel_parameters {
-    dd_tyre_parameters tyre;
+    dd_tyre_parameters tyre; /**< load index, pressure and size */
     double tyre_width;                 /**< over its sides, m */
     int car_tyre;                      /**< 1: a passenger car's tyre, that carries a tenth less on a trailer */
     int tyres_each_side;               /**< 1 or 2 at each end of an axle */
@@ -52,8 +52,8 @@ typedef struct dd_hub_parameters {
 
 /** The vehicle with its load and people. Fill with dd_vehicle_defaults(). */
 typedef struct dd_vehicle_parameters {
-    size_t cookie;
-    char name[96];
+    size_t cookie; /**< set by dd_vehicle_defaults() */
+    char name[96]; /**< of the vehicle */
     double mass;                   /**< kg */
     double centre_behind_front_axle, centre_height, pitch_radius; /**< centre of mass, radius of gyration, m */
     double wheelbase, coupling_behind_rear_axle, coupling_height; /**< m; the ball on level ground, without a trailer */
@@ -114,8 +114,8 @@ typedef struct dd_clamp {
 /** What a support's loads go through on their way to the frame. */
 typedef struct dd_strength {
     int posts;               /**< that share the load of one side */
-    dd_member post, arm, cross_member;
-    dd_clamp clamp;
+    dd_member post, arm, cross_member; /**< what the support stands on, from the hull down */
+    dd_clamp clamp; /**< that holds it to the frame */
 } dd_strength;
 
 /** Kinds of support; each kind is one descriptor in lib/rig/support/. */
@@ -135,7 +135,7 @@ enum { DD_SIDE_PAIR, DD_SIDE_PORT, DD_SIDE_STARBOARD };
 
 /** One support. Fill with dd_support_defaults(). */
 typedef struct dd_support {
-    char name[48];
+    char name[48]; /**< "second cradle" */
     int kind;                 /**< DD_SUPPORT_... */
     double behind_coupling;   /**< of the contact, of a cradle's or skid's middle, or of a rocker's pivot, m */
     double above_ground;      /**< top of the roller; for a cradle its V line over the trailer's centre line; for a skid its
@@ -174,6 +174,7 @@ typedef struct dd_support {
     dd_strength strength;     /**< sections of what it stands on, for seat */
 } dd_support;
 
+/** One axle of the trailer with the wheels on it. */
 typedef struct dd_axle {
     double behind_coupling, rating; /**< m; kg for the axle at the ground, NaN: not checked */
     double mass;                    /**< of axle, hubs and wheels below the springs, a part of the trailer's, kg; NaN: not given */
@@ -208,6 +209,7 @@ typedef struct dd_winch_parameters {
     dd_member post;                        /**< from its foot up to the drum */
 } dd_winch_parameters;
 
+/** What the bow comes to lie against: a roller or a block on the winch post. */
 typedef struct dd_bow_stop_parameters {
     double behind_coupling, above_ground; /**< its face in the middle, m */
     double squash_at_rated_load, rated_load; /**< m, N */
@@ -263,8 +265,8 @@ enum {
 
 /** The empty trailer and what it carries the hull with. Fill with dd_trailer_defaults(). */
 typedef struct dd_trailer_parameters {
-    size_t cookie;
-    char name[96];
+    size_t cookie; /**< set by dd_trailer_defaults() */
+    char name[96]; /**< of the trailer */
     double mass;                          /**< empty, kg */
     double centre_behind_coupling, centre_above_ground, pitch_radius; /**< centre of mass, radius of gyration about it, m */
     double coupling_height;               /**< above level ground, trailer level, m */
@@ -289,25 +291,26 @@ typedef struct dd_trailer_parameters {
     double coupling_d_value;              /**< of the coupling, N; NaN: not checked */
     int coupling_class;                   /**< 1 to 4; -1: not given */
     dd_wheel_parameters wheels, other_wheels; /**< that are on it; that are considered in their stead */
-    dd_hub_parameters hubs;
-    dd_brakes_fitted brakes;
+    dd_hub_parameters hubs; /**< studs, spigot and gaps about the wheels */
+    dd_brakes_fitted brakes; /**< what brakes, chains and chocks it has */
     dd_trailer_braking braking;           /**< figures of every brake system, for brake */
     dd_adjust axle_adjust;                /**< of all axles together: aft alone */
-    int axle_count;
-    dd_axle axles[DD_AXLES];
-    int support_count;
-    dd_support supports[DD_SUPPORTS];
-    dd_winch_parameters winch;
-    dd_bow_stop_parameters bow_stop;
-    dd_jockey_parameters jockey;
-    dd_rope_parameters rope;
-    dd_tilt_parameters tilt;
-    dd_chain_parameters chain;
-    dd_ties_parameters ties;
+    int axle_count; /**< of axles */
+    dd_axle axles[DD_AXLES]; /**< front first */
+    int support_count; /**< of supports */
+    dd_support supports[DD_SUPPORTS]; /**< of the hull */
+    dd_winch_parameters winch; /**< with strap and post */
+    dd_bow_stop_parameters bow_stop; /**< at the winch post */
+    dd_jockey_parameters jockey; /**< under the nose */
+    dd_rope_parameters rope; /**< to the vehicle, uncoupled */
+    dd_tilt_parameters tilt; /**< of the frame, where it tilts */
+    dd_chain_parameters chain; /**< from post to bow eye */
+    dd_ties_parameters ties; /**< at the transom */
 } dd_trailer_parameters;
 
 /** Set what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
 DD_API void dd_vehicle_defaults(dd_vehicle_parameters *parameters);
+/** Sets what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */
 DD_API void dd_trailer_defaults(dd_trailer_parameters *parameters);
 /** One support of a kind (DD_SUPPORT_...) with its defaults; an unknown kind leaves every field not given. */
 DD_API void dd_support_defaults(dd_support *support, int kind);

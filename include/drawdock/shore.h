@@ -15,7 +15,7 @@ enum { DD_RAMP_POINTS = 128, DD_RAMP_SURFACES = 16 };
 
 /** A stretch of one surface. */
 typedef struct dd_surface {
-    char name[48];
+    char name[48]; /**< "weedy concrete" */
     double from, to;       /**< x range, m, seaward of the crest point (x = 0) */
     double friction_low, friction_high; /**< tyre friction on it, band; the run uses their mean */
     double rolling_resistance;          /**< share of the wheel load */
@@ -38,8 +38,8 @@ typedef struct dd_weed {
 
 /** Ramp by slope, crest and toe levels, or by surveyed points. Fill with dd_ramp_defaults(). */
 typedef struct dd_ramp_parameters {
-    size_t cookie;
-    char name[96];
+    size_t cookie; /**< set by dd_ramp_defaults() */
+    char name[96]; /**< of the ramp */
     char datum[48];        /**< what its levels are above: "LAT", "land datum"; empty: a level of its own, that of the water's too */
     double slope;          /**< angle of the slab, rad, > 0 going down seaward */
     double crest_level;    /**< z of the crest, m; x = 0 is where the slab's straight line meets the level ground */
@@ -48,14 +48,14 @@ typedef struct dd_ramp_parameters {
     double bed_slope;      /**< of the bed beyond the toe, rad */
     double toe_step;       /**< drop at the end of the slab, m, >= 0 */
     dd_scour scour;        /**< beyond the toe */
-    dd_weed weed;
+    dd_weed weed; /**< band that the tide keeps wet */
     double wash_margin;    /**< height above the water line up to which the ground is wet, m */
     double crest_curve, toe_curve; /**< horizontal lengths of the vertical curves, m */
     int point_count;       /**< surveyed points; 0: use the slope form */
-    struct { double x, z; } points[DD_RAMP_POINTS];
+    struct { double x, z; } points[DD_RAMP_POINTS]; /**< surveyed profile, seaward order: m from the crest, m above the datum */
     double point_curve;    /**< horizontal length of the vertical curve at each surveyed break, m */
-    int surface_count;
-    dd_surface surfaces[DD_RAMP_SURFACES];
+    int surface_count; /**< of surfaces */
+    dd_surface surfaces[DD_RAMP_SURFACES]; /**< from the crest down */
 } dd_ramp_parameters;
 
 typedef struct dd_ramp dd_ramp; /**< immutable profile: z(x) twice continuously differentiable */
@@ -98,7 +98,7 @@ enum { DD_TIDE_HARMONIC_CONSTANTS, DD_TIDE_HIGH_LOW, DD_TIDE_RULE_OF_TWELFTHS, D
 
 /** A level that heights at a place are told on. */
 typedef struct dd_datum_given {
-    char name[48];
+    char name[48]; /**< "LAT", "land datum" */
     double height;    /**< above any one level of the place, the same for all of them, m */
     char source[96];  /**< who says so */
 } dd_datum_given;
@@ -131,11 +131,11 @@ typedef struct dd_tide_parameters {
     char station[64], datum[48]; /**< name of the place; what its levels are above */
     double mean_level;    /**< harmonic: of the sea above the datum, m */
     int nodes;            /**< harmonic: 0 node factors of the year's middle, 1 of each moment; -1: as 0 */
-    int constant_count;
+    int constant_count; /**< of constants */
     struct { char name[16]; double amplitude, phase; } constants[DD_TIDE_CONSTANTS]; /**< m; lag on Greenwich, rad */
-    dd_tide_differences subordinate;
-    dd_table_file read;
-    int point_count;
+    dd_tide_differences subordinate; /**< from a standard port to this place */
+    dd_table_file read;   /**< a file that the figures come from; empty: none */
+    int point_count;      /**< of points */
     struct { double at, level; } points[DD_TIDE_POINTS]; /**< high and low waters, or samples: s UTC, m */
 } dd_tide_parameters;
 
@@ -146,7 +146,7 @@ typedef struct dd_set_up {
 
 /** The water and the wind over it. Fill with dd_water_defaults(). */
 typedef struct dd_water {
-    size_t cookie;
+    size_t cookie; /**< set by dd_water_defaults() */
     double level;       /**< z of the surface at time 0, m above `datum`; NaN: the tide's */
     int kind;           /**< DD_WATER_...: used when density is not given */
     double temperature; /**< K */
@@ -160,9 +160,9 @@ typedef struct dd_water {
     double rise;                /**< speed of the level, m/s, > 0 rising */
     int level_count;            /**< later levels; 0: none */
     struct { double at, level; } levels[DD_WATER_LEVELS]; /**< time, s, > 0 and rising; z of the surface then, m */
-    dd_surge surge;
-    dd_wave wave;
-    dd_wind wind;
+    dd_surge surge; /**< slow rise and fall of the level */
+    dd_wave wave; /**< waves along the ramp */
+    dd_wind wind; /**< over the topsides */
     double edge, wave_number;   /**< set by dd_water_meet(): x of the water's edge at time 0, m; 1/m */
     int knot_count;             /**< set by dd_water_take_tide(): the tide from time 0 on, at even steps; 0: no tide, or held */
     int held;                   /**< set by studies at rest: the tide stands at its level of time 0 */
@@ -170,10 +170,10 @@ typedef struct dd_water {
     struct { double level, rate; } knots[DD_WATER_KNOTS]; /**< m above the ramp's datum, m/s */
     double time;                /**< of time 0, s UTC since 1970; NaN: not given */
     char datum[48];             /**< what level and levels are above; empty: the ramp's datum, which then has no name either */
-    int datum_count;
-    dd_datum_given datums[DD_DATUMS];
-    dd_set_up set_up;
-    dd_tide_parameters tide;
+    int datum_count; /**< of datums */
+    dd_datum_given datums[DD_DATUMS]; /**< what each datum is above the water's own */
+    dd_set_up set_up; /**< of the level by wind and pressure */
+    dd_tide_parameters tide; /**< where the level is a tide's */
 } dd_water;
 
 /** Sets what has an honest default, and NaN elsewhere. Ranges of the fields: dd_case_keys(). */

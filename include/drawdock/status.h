@@ -9,6 +9,7 @@
 extern "C" {
 #endif
 
+/** @cond spelling for compilers */
 #if defined(__GNUC__)
 #define DD_API __attribute__((visibility("default")))
 #define DD_CHECKED __attribute__((warn_unused_result))
@@ -24,6 +25,7 @@ extern "C" {
 #else
 #define DD_ALIGNED(bytes) _Alignas(bytes)
 #endif
+/** @endcond */
 
 /** Status codes; the list with text, remedy and exit status is status.def. */
 typedef enum dd_status {
@@ -35,7 +37,7 @@ typedef enum dd_status {
 
 /** What went wrong, where, and what to do about it. All strings are NUL-terminated UTF-8. */
 typedef struct dd_error {
-    dd_status status;
+    dd_status status;  /**< DD_OK: nothing */
     char message[512]; /**< what was found and what was expected, with units */
     char remedy[256];  /**< how to mend it */
     char place[256];   /**< file:line:column: key, or the function and field, or the time of a run. Elements of a list count from 1

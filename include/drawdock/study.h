@@ -69,7 +69,7 @@ DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, int lev
 /** When: a day, or a year, by a place's clock. */
 typedef struct dd_windows_asked {
     dd_date date;      /**< whole_year: its year */
-    int whole_year;
+    int whole_year; /**< 1: the year of date, day by day */
     double launch_at, back_at; /**< of a day: can one launch and retrieve then? By the clock, s after midnight; NaN: not asked */
     dd_clock clock;    /**< local time, its changes known from a day before the span to a day after it */
     double now;        /**< when the calendar file is made, s UTC */
@@ -92,7 +92,7 @@ DD_API DD_CHECKED dd_status dd_study_brake(const dd_case *scenario, dd_report **
 
 /** A rig of a fleet as read: its launch and its retrieve, each NULL where it is not asked. */
 typedef struct dd_fleet_member {
-    const dd_case *launch, *retrieve;
+    const dd_case *launch, *retrieve; /**< read scenarios; NULL: not asked */
 } dd_fleet_member;
 /** Which share of a fleet can launch and retrieve on the scenario's ramp against the water level: the scenario's own rig, those of its list
  *  (rigs: one for each), and those drawn from them; what the ramp changed, and the sea risen, make of it; with a tide the hours a day.

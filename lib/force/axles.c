@@ -115,6 +115,9 @@ static const char *const sources[] = {"elementary mechanics", "design memory", N
 
 const dd_force_kind dd_force_axles = {.name = "axles",
                                       .help = "tyres and springs of the trailer on the ground",
+                                      .formula = "each axle N = S(k u + chi c u') by its squash u on the profile; beams that share by their suspension",
+                                      .valid = "wheels follow the ground's profile; the tyre's squash is small against its radius",
+                                      .covered_by = "tests/unit/force/test_rig_forces.c",
                                       .acts_on = DD_ACTS_ON_RIG,
                                       .passive = 1,
                                       .sources = sources,

@@ -63,6 +63,9 @@ static const char *const sources[] = {"elementary mechanics", "design memory", N
 
 const dd_force_kind dd_force_coupling = {.name = "coupling",
                                          .help = "the coupling on the vehicle's ball and rear suspension",
+                                         .formula = "vertical spring and damper of the vehicle's rear suspension, either sign while closed, nothing off the ball",
+                                         .valid = "the vehicle follows the ground; its body does not nod on the ramp (it does in a stop, lib/study/brake_motion.c)",
+                                         .covered_by = "tests/unit/force/test_rig_forces.c",
                                          .acts_on = DD_ACTS_ON_RIG,
                                          .passive = 1,
                                          .sources = sources,

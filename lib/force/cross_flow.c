@@ -204,6 +204,9 @@ static const dd_channel flow_channels[] = {{"cross_flow_N", "N", "drag of the wa
 const dd_force_kind dd_force_cross_flow = {
     .name = "cross flow",
     .help = "drag of the water crossing the hull",
+    .formula = "strip by strip -rho/2 C T |v| v per length, v = sway + yaw X - roll z; C = C0 + (C1 - C0) (T/d)^2 over shallow ground",
+    .valid = "a stream or a drift across the hull; T/d from 0 to 1",
+    .covered_by = "tests/unit/force/test_water_forces.c",
     .acts_on = DD_ACTS_ON_HULL,
     .passive = 1,
     .parameters_size = sizeof(coefficients),

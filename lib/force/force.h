@@ -74,6 +74,8 @@ typedef struct dd_channel {
 typedef struct dd_force_kind {
     const char *name;        /* "strap" */
     const char *help;        /* what it is, in one line */
+    const char *formula, *valid; /* in one sentence each, for the reference: the law, and where it may be trusted */
+    const char *covered_by;  /* file of the test that holds it against what is known, from the source's top */
     dd_acts_on acts_on;
     int passive;             /* 1: never adds energy (heat >= 0) */
     size_t parameters_size;  /* of its own coefficients, read from `forces: {name: {...}}`; 0: none */

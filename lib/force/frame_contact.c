@@ -287,6 +287,9 @@ static const char *const sources[] = {"elementary mechanics", "elasto-plastic fr
 
 const dd_force_kind dd_force_frame_contact = {.name = "frame contact",
                                               .help = "the trailer's frame on the ground",
+                                              .formula = "N = k g(d) P(1 + beta d') at the place of the ground that is parallel to the underside or at its ends; friction by a bristle",
+                                              .valid = "a straight underside from drawbar to rear end",
+                                              .covered_by = "tests/unit/force/test_rig_run.c",
                                               .acts_on = DD_ACTS_ON_RIG,
                                               .passive = 0, /* bristles give back what little they store */
                                               .parameters_size = sizeof(frame_parameters),

@@ -50,6 +50,9 @@ static const dd_channel weight_channels[] = {{"hull_centre_height_m", "m", "cent
 const dd_force_kind dd_force_hull_weight = {
     .name = "hull weight",
     .help = "weight of the hull and all aboard",
+    .formula = "F = -m g up at the centre of mass c, moment c x F; energy m g z",
+    .valid = "any pose; what is aboard does not shift (free surface of tanks is a note of weigh)",
+    .covered_by = "tests/unit/force/test_force_gradients.c",
     .acts_on = DD_ACTS_ON_HULL,
     .passive = 1,
     .sources = sources,

@@ -234,6 +234,9 @@ static const char *const sources[] = {"elementary mechanics", "elasto-plastic fr
 
 const dd_force_kind dd_force_jockey = {.name = "jockey wheel",
                                        .help = "jockey wheel of the uncoupled trailer on the ground",
+                                       .formula = "as an axle, with rolling resistance by one bristle; its leg is wound at de/dt = v x / sqrt(1 + x^2)",
+                                       .valid = "firm ground; the leg does not bend",
+                                       .covered_by = "tests/unit/force/test_loose_trailer.c",
                                        .acts_on = DD_ACTS_ON_RIG,
                                        .passive = 0,
                                        .sources = sources,

@@ -133,6 +133,9 @@ static const dd_channel resistance_channels[] = {{"resistance_N", "N", "resistan
 const dd_force_kind dd_force_resistance = {
     .name = "resistance",
     .help = "resistance of the water to moving ahead or astern",
+    .formula = "-rho/2 (S Cf + B T Cform) |u| u, Cf = 0.075/(log10 Re - 2)^2",
+    .valid = "a boat that moves slowly along its keel; no waves of its own: below a Froude number of about 0.3",
+    .covered_by = "tests/unit/force/test_water_forces.c",
     .acts_on = DD_ACTS_ON_HULL,
     .passive = 1,
     .parameters_size = sizeof(coefficients),

@@ -98,6 +98,9 @@ static const char *const sources[] = {"hydrostatics", "design memory", NULL};
 
 const dd_force_kind dd_force_rig_buoyancy = {.name = "rig buoyancy",
                                              .help = "lift of the water on the vehicle's body, tyres and the trailer's members",
+                                             .formula = "minus the gradient of the energy of what body, tyres and members displace",
+                                             .valid = "a body closed up to its sills' seals, without leaking in; still pressure",
+                                             .covered_by = "tests/unit/force/test_rig_water.c",
                                              .acts_on = DD_ACTS_ON_RIG,
                                              .passive = 1,
                                              .sources = sources,

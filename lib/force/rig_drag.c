@@ -85,6 +85,9 @@ static const char *const sources[] = {"rig drag", NULL};
 
 const dd_force_kind dd_force_rig_drag = {.name = "rig drag",
                                          .help = "drag of the water on the rig that moves along its path",
+                                         .formula = "-rho/2 Cd A u |u| along the path, A the wetted area shown along it",
+                                         .valid = "slow wading; heave and pitch left out",
+                                         .covered_by = "tests/unit/force/test_rig_water.c",
                                          .acts_on = DD_ACTS_ON_RIG,
                                          .passive = 1,
                                          .parameters_size = sizeof(drag_parameters),

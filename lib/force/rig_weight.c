@@ -78,6 +78,9 @@ static const char *const sources[] = {"standard gravity", "elementary mechanics"
 
 const dd_force_kind dd_force_rig_weight = {.name = "rig weight",
                                            .help = "weight of vehicle and trailer",
+                                           .formula = "-dV/dq of V = g (m_v z_v + m_t z_t) along the rig's coordinates",
+                                           .valid = "any slope; loads in the vehicle do not shift",
+                                           .covered_by = "tests/unit/force/test_rig_forces.c",
                                            .acts_on = DD_ACTS_ON_RIG,
                                            .passive = 1,
                                            .sources = sources,

@@ -133,6 +133,9 @@ static const char *const sources[] = {"elementary mechanics", "design memory", N
 
 const dd_force_kind dd_force_rope = {.name = "rope",
                                      .help = "rope between the vehicle and the uncoupled trailer",
+                                     .formula = "T as of the strap; round a bar it slips beyond T = H exp(mu 2 pi n) (capstan)",
+                                     .valid = "a straight rope without weight",
+                                     .covered_by = "tests/unit/force/test_loose_trailer.c",
                                      .acts_on = DD_ACTS_ON_RIG,
                                      .passive = 1,
                                      .sources = sources,

@@ -290,6 +290,9 @@ static const char *const sources[] = {"strap figures", "elementary mechanics", N
 const dd_force_kind dd_force_strap = {
     .name = "strap",
     .help = "strap from the winch to the bow eye: pulls only, stretches, is wound",
+    .formula = "T = S(k s + c s') with s the stretch beyond the length let out, k = rigidity / (length out + length at home), c = 2 zeta sqrt(k m); it never pushes",
+    .valid = "a straight strap without weight, elastic up to its rating",
+    .covered_by = "tests/unit/force/test_strap.c",
     .acts_on = DD_ACTS_BETWEEN,
     .passive = 0, /* the winch works */
     .parameters_size = sizeof(coefficients),

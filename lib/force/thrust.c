@@ -191,6 +191,9 @@ static const dd_channel thrust_channels[] = {{"thrust_N", "N", "thrust of the en
 const dd_force_kind dd_force_thrust = {
     .name = "thrust",
     .help = "the outboard engine's thrust: throttle, helm, tilt, less with way on",
+    .formula = "T = t T0 at the propeller, t^3 + q t - 1 = 0, q = V sqrt(2 rho A / T0); T0 a share of (2 rho A P^2)^(1/3); fades with the disk's way out of the water and the tilt",
+    .valid = "an outboard at manoeuvring speed; no cavitation, no lift of the leg",
+    .covered_by = "tests/unit/force/test_thrust.c",
     .acts_on = DD_ACTS_ON_HULL,
     .parameters_size = sizeof(coefficients),
     .keys = keys,

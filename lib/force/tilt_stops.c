@@ -127,6 +127,9 @@ static const char *const sources[] = {"elementary mechanics", "design memory", N
 
 const dd_force_kind dd_force_tilt_stops = {.name = "tilt stops",
                                            .help = "stops of the tilting bed",
+                                           .formula = "M = S(k u + chi c u') when the bed turns into its stop by u; nothing between the stops",
+                                           .valid = "a bed that is free or latched; the hinge has no friction",
+                                           .covered_by = "tests/unit/study/test_tilting_frame.c",
                                            .acts_on = DD_ACTS_ON_RIG,
                                            .passive = 1,
                                            .sources = sources,

@@ -324,6 +324,9 @@ static const char *const sources[] = {"elementary mechanics", "elasto-plastic fr
 
 const dd_force_kind dd_force_wheels = {.name = "wheels",
                                        .help = "drive, brakes and rolling resistance of vehicle and trailer",
+                                       .formula = "at each wheel the friction of its surface times its load at most, by one bristle; drive and brakes share what is asked; rolling resistance; sliding at a share of the peak",
+                                       .valid = "surfaces as given (dry, wet, weed); no steering on the ramp",
+                                       .covered_by = "tests/unit/force/test_rig_run.c",
                                        .acts_on = DD_ACTS_ON_RIG,
                                        .passive = 0,
                                        .parameters_size = sizeof(dd_wheels_parameters),

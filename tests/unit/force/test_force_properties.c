@@ -2,6 +2,7 @@
 /* What every force on the free hull must obey, from the list alone and without a reference number. Grade: closed form. */
 #include "lib/base/sources.h"
 #include "tests/unit/force/whole.h"
+#include <unistd.h>
 
 enum { DRAWS = 60 };
 
@@ -236,6 +237,12 @@ static void described(const dd_force_kind *kind)
 {
     assert_non_null(kind->name);
     assert_non_null(kind->help);
+    assert_non_null(kind->formula);
+    assert_non_null(kind->valid);
+    assert_non_null(kind->covered_by);
+    char path[512];
+    snprintf(path, sizeof path, "%s/%s", SOURCE_DIR, kind->covered_by);
+    assert_int_equal(access(path, R_OK), 0);
     assert_non_null(kind->sources);
     assert_non_null(kind->sources[0]);
     for (int i = 0; kind->sources[i] != NULL; i++)
