@@ -117,9 +117,9 @@ enum { DD_TABLE_M, DD_TABLE_CM, DD_TABLE_MM, DD_TABLE_FT };
 /** A CSV file and where in it constants or points stand: taken up while a scenario is read, empty in the scenario that results.
     Columns by their name in the file or by their number from 1. */
 typedef struct dd_table_file {
-    char file[160];
+    char file[160];              /**< its name; empty: none */
     int header_lines, separator; /**< lines before the rows, -1: 1; DD_TABLE_COMMA, ..., -1: comma */
-    char name_column[64], amplitude_column[64], phase_column[64], date_column[64], time_column[64], level_column[64];
+    char name_column[64], amplitude_column[64], phase_column[64], date_column[64], time_column[64], level_column[64]; /**< empty: none */
     int unit;                    /**< of amplitudes and levels, DD_TABLE_M, ...; -1: m */
     char date_format[48];        /**< as of strptime */
     double utc_offset;           /**< of its times, s, > 0 east of Greenwich; NaN: 0 */

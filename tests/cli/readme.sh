@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What README.md tells people to type works as it stands there, and its example of a scenario is one. Compared exactly.
+# What README.md and the guides tell people to type works as it stands there, what the guides quote of its output is what it
+# says (blanks apart), and the README's example of a scenario is one. Compared exactly.
 . "$SOURCE_DIR/tests/cli/common.sh"
 readme=$SOURCE_DIR/README.md
 
@@ -24,6 +25,24 @@ for line in "${lines[@]}"; do
     [ -z "$folder" ] || check "$line: writes its results" [ -s "clone/$folder/result.json" ]
     [ -z "$folder" ] || check "$line: draws" [ -n "$(find "clone/$folder" -name "*.svg" -size +0 -o -name handover.html -size +0)" ]
 done
+# The guides: each command with the lines quoted under it.
+for guide in "$SOURCE_DIR"/tools/report/*.md; do
+    quoting=
+    while IFS= read -r line; do
+        case $line in
+        "    build/drawdock "*)
+            quoting=yes
+            (cd clone && bash -c "${line#    }") >out 2>err </dev/null
+            found=$?
+            check "${guide##*/}: $line: computed" [ "$found" -le 1 ]
+            tr -s ' \n' ' ' <out >flat
+            ;;
+        "    "*) [ -z "$quoting" ] || check "${guide##*/} quotes: $line" says flat "$(sed 's/^ *//' <<<"$line" | tr -s ' ')" ;;
+        *) quoting= ;;
+        esac
+    done <"$guide"
+done
+check 'the guides quote' [ "$passed" -ge 100 ]
 for file in timeline.csv events.csv result.json; do
     check "run writes $file, as the README says" [ -s "clone/out/$file" ]
 done

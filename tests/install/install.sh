@@ -64,6 +64,20 @@ check "each public header compiles alone, as C11 and as C++" sh -c "
 check "a stranger's program compiles" $CC $SANITIZED -std=c11 -Wall -Wextra -Werror -o "$work/stranger" \
     "$SOURCE_DIR/tests/install/stranger.c" $flags -lm
 check "a stranger's program runs" env LD_LIBRARY_PATH="$stage$libdir" "$work/stranger" "$version"
+# The programs of the library's guide, on the installed scenarios: what each has to say.
+while read -r program scenario words; do
+    # shellcheck disable=SC2086
+    check "$program compiles" $CC $SANITIZED -std=c11 -Wall -Wextra -Werror -o "$work/$program" \
+        "$SOURCE_DIR/tests/install/$program.c" $flags -lm
+    env LD_LIBRARY_PATH="$stage$libdir" "$work/$program" "$stage$prefix/share/drawdock/scenarios/$scenario" >"$work/said" 2>&1
+    check "$program runs" [ $? -eq 0 ]
+    check "$program says: $words" grep -q "$words" "$work/said"
+    check "$program names a file that is not there" sh -c "! env LD_LIBRARY_PATH='$stage$libdir' '$work/$program' none.yaml"
+done <<'EOF'
+weigh_a_rig on-the-road.yaml : [0-9]* of 1800 kg$
+step_a_run launch.yaml saved and restored: the same bits
+least_level launch.yaml slope 14.0 %: within the limits given. Launch with the hub
+EOF
 check "the installed tool says its version" equal \
     "$("$stage$prefix/bin/drawdock" --version | head -n 1)" "drawdock $version"
 
