@@ -6,7 +6,7 @@
   "use strict";
   const SVG = "http://www.w3.org/2000/svg";
   const SPEEDS = [0.25, 0.5, 1, 2, 5, 10];
-  const AXES_OF_ARMS = 5, BED = 3;
+  const AXES_OF_ARMS = 5, BED = 3, FEW = 6;
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
   const narrow = window.matchMedia("(max-width: 40rem)");
 
@@ -69,6 +69,8 @@
     run.end = run.times[run.times.length - 1];
     run.events = data.events.map((event) => ({ ...event, time: run.times[event.frame] }));
     run.marked = run.events.filter((event) => event.mark > 0);
+    run.reached = null;
+    Object.defineProperty(run, "box", { get: () => (run.reached = run.reached || reach(run)) });
     run.ramp = data.lines.find((line) => line.shape === "ramp").points;
     return run;
   }
@@ -425,6 +427,17 @@
     }
   }
 
+  /* Of the instructor's page: each lesson has two runs, what was done and what to do instead, with a place to show each. */
+  function addLessons(runs, go) {
+    document.querySelectorAll("article.lesson details.reveal").forEach((place, i) => {
+      if (!runs[i]) return;
+      const button = element("button", { type: "button", class: "pl-go" }, "Play it");
+      button.setAttribute("aria-label", "Play it: " + runs[i].data.title);
+      button.addEventListener("click", () => go(runs[i]));
+      place.appendChild(button);
+    });
+  }
+
   /* --- the player --------------------------------------------------------------------------------------------------- */
 
   function player(section, runs) {
@@ -433,7 +446,7 @@
     section.hidden = false;
     section.classList.add("pl");
     const live = section.insertBefore(element("div", { class: "pl-live" }), stills);
-    if (!stills.querySelector("svg")) addStills(runs, section);
+    if (!stills.querySelector("svg") && runs.length <= FEW) addStills(runs, section);
     const state = { time: 0, shown: [runs[0]], playing: false, last: 0, timer: 0, told: null };
     const controls = live.appendChild(element("div", { class: "pl-controls", role: "group", "aria-label": "Player" }));
     const choice = runs.length > 1 ? controls.appendChild(element("fieldset", { class: "pl-choice" })) : null;
@@ -448,7 +461,7 @@
     closeLabel.appendChild(document.createTextNode(" Close up"));
     const live_words = live.appendChild(element("p", { class: "pl-said", "aria-live": "polite" }));
     const grid = live.appendChild(element("div", { class: "pl-runs" }));
-    const panels = runs.map((run) => makePanel(run, grid, (time) => jump(time)));
+    const panels = new Map();
     for (const value of SPEEDS) speed.appendChild(element("option", { value }, value === 0.25 ? "\u00bc\u00d7" : value === 0.5 ? "\u00bd\u00d7" : value + "\u00d7"));
     speed.value = String(SPEEDS.find((v) => v >= 1 && runs[0].end / v <= 30) || 10);
     close.checked = narrow.matches;
@@ -466,8 +479,9 @@
       slider.setAttribute("aria-valuetext", seconds(state.time) + (said ? ", after " + said : ", start"));
       if (said !== state.told) live_words.textContent = said ? said + "." : "Start.";
       state.told = said;
-      for (const panel of panels) {
-        panel.panel.hidden = !state.shown.includes(panel.run);
+      for (const run of state.shown) if (!panels.has(run)) panels.set(run, makePanel(run, grid, jump));
+      for (const [run, panel] of panels) {
+        panel.panel.hidden = !state.shown.includes(run);
         if (!panel.panel.hidden) paintPanel(panel, state.time, together(state.shown), close.checked);
       }
     }
@@ -522,10 +536,31 @@
       radio.addEventListener("change", () => choose(shown));
     }
 
+    /* Many runs: one, and one beside it. */
+    function pick(text, none) {
+      const label = choice.appendChild(element("label", {}, text + " ")), list = label.appendChild(element("select"));
+      if (none) list.appendChild(element("option", { value: "" }, none));
+      runs.forEach((run, i) => list.appendChild(element("option", { value: i }, run.data.title)));
+      list.addEventListener("change", () => choose([...choice.querySelectorAll("select")].filter((one) => one.value !== "").map((one) => runs[one.value])));
+      return list;
+    }
+
     if (choice) {
       choice.appendChild(element("legend", {}, "Run"));
-      runs.forEach((run, i) => option(run.data.title, [run], i === 0));
-      option("all side by side", runs, false);
+      if (runs.length > FEW) {
+        const one = pick("show", null), other = pick("beside it", "nothing");
+        addLessons(runs, (run) => {
+          one.value = String(runs.indexOf(run));
+          other.value = "";
+          state.time = 0;
+          choose([run]);
+          live.scrollIntoView();
+          play.focus({ preventScroll: true });
+        });
+      } else {
+        runs.forEach((run, i) => option(run.data.title, [run], i === 0));
+        option("all side by side", runs, false);
+      }
     }
     play.addEventListener("click", () => (state.playing ? stop() : start()));
     back.addEventListener("click", () => jump(markBefore() || 0));
@@ -548,7 +583,6 @@
     if (!section) return;
     for (const script of document.querySelectorAll('script.drawing[type="application/json"]')) {
       const run = unpack(JSON.parse(script.textContent), script.dataset.run || "");
-      run.box = reach(run);
       runs.push(run);
     }
     if (runs.length) player(section, runs);
