@@ -102,7 +102,7 @@ async function units(page) {
 
 async function accessible(page, what) {
   const over = await page.evaluate(() => (document.documentElement.scrollWidth <= window.innerWidth ? [] : [...document.querySelectorAll("body *")]
-    .filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !e.closest(".scroll, svg")).slice(0, 4).map((e) => e.tagName + "." + e.className + " " + e.textContent.slice(0, 30)).concat("wide")));
+    .filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !(e.parentElement && e.parentElement.closest(".scroll, svg"))).slice(0, 4).map((e) => e.tagName + "." + e.className + " " + e.textContent.slice(0, 30)).concat(document.documentElement.scrollWidth + " px")));
   check("no sideways scrolling, " + what + ": " + over.join("; "), over.length === 0);
   await page.addScriptTag({ content: axe });
   const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
