@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 dist_check_SCRIPTS += \
+	tests/cli/begin.py \
 	tests/cli/brochure.sh tests/cli/cases.py tests/cli/depth.sh tests/cli/fleet.sh tests/cli/handover.py \
 	tests/cli/folder.sh \
 	tests/cli/help.sh \

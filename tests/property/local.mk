@@ -43,3 +43,4 @@ tests_property_test_random_rigs_LDADD = $(LDADD) -lpthread
 .PHONY: soak
 soak: all tests/property/test_random_rigs
 	./tests/property/test_random_rigs 2000
+dist_check_SCRIPTS += tests/property/begin_grid.py

@@ -29,10 +29,11 @@ typedef struct options {
     int command; /* COMMAND_..., or -1 */
     int operand_count;
     char **operands;
-    const char *output, *trailers, *reserve, *date, *year, *launch_at, *back_at, *teach;
+    const char *output, *trailers, *reserve, *date, *year, *launch_at, *back_at, *teach, *units;
     const char *with[LIST_ROOM + 1]; /* ends with NULL */
-    int with_count;
-    bool adjust, fine, bands, figures, no_plots, pdf, json, schema, quiet, help, version;
+    const char *answer[LIST_ROOM + 1];
+    int with_count, answer_count;
+    bool adjust, fine, bands, figures, no_plots, pdf, json, schema, quiet, usual, help, version;
 } options;
 
 /* Reads the command line. On an error prints it and returns STATUS_INPUT. */
@@ -73,6 +74,7 @@ bool data_find(const char *name, char *path, size_t size);
 /* Ctrl-C and the like set a flag. */
 void interrupt_watch(void);
 bool interrupted(void);
+bool interrupt_wait(int descriptor); /* until there is something to read; false: interrupted */
 
 /* Progress on a terminal: appears after half a second, erased by progress_end. */
 typedef struct progress {

@@ -251,6 +251,18 @@ dd_status folder_commit(result_folder *folder, dd_error *error)
     return DD_OK;
 }
 
+dd_status folder_place(result_folder *folder, dd_error *error)
+{
+    sync_folder(folder->staging);
+    if (rename(folder->staging, folder->target) != 0) { /* POSIX: of folders only an empty one gives way */
+        write_error(error, folder->target, "the folder cannot be given its name");
+        return dd_fail_remedy(error, DD_ERROR_WRITE, "name a folder that does not exist yet");
+    }
+    folder->staging[0] = '\0';
+    sync_folder(folder->parent);
+    return DD_OK;
+}
+
 void folder_empty(result_folder *folder)
 {
     if (!folder->staging[0]) return;

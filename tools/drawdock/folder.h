@@ -26,6 +26,8 @@ void folder_empty(result_folder *folder);
 dd_status folder_rename(result_folder *folder, const char *suffix, dd_error *error);
 /* Gives the sibling the target's name, in one step, and removes what stood there. */
 dd_status folder_commit(result_folder *folder, dd_error *error);
+/* The same where nothing may be lost: the target must not be there, or be an empty folder. */
+dd_status folder_place(result_folder *folder, dd_error *error);
 /* Removes the sibling; also after a commit, or when it was never opened. */
 void folder_discard(result_folder *folder);
 #endif

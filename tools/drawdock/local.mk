@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 bin_PROGRAMS += drawdock
 drawdock_SOURCES = \
+	tools/drawdock/begin.c \
 	tools/drawdock/check.c \
 	tools/drawdock/child.c tools/drawdock/child.h \
 	tools/drawdock/command.h \
