@@ -60,7 +60,8 @@ misuse() { # MESSAGE ARGUMENTS...
     check "misuse: $* prints no result" empty out
 }
 misuse 'no command given'
-misuse 'unknown command ruin' ruin "$scenario"
+misuse 'unknown command ruin; did you mean run?' ruin "$scenario"
+misuse 'unknown command ramble; see drawdock --help' ramble "$scenario"
 misuse 'unknown option --fast' run --fast "$scenario"
 misuse 'unknown option -x' run -x "$scenario"
 misuse 'option -o needs an argument' run "$scenario" -o

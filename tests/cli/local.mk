@@ -3,7 +3,7 @@ dist_check_SCRIPTS += \
 	tests/cli/begin.py \
 	tests/cli/brochure.sh tests/cli/cases.py tests/cli/depth.sh tests/cli/fleet.sh tests/cli/handover.py \
 	tests/cli/folder.sh \
-	tests/cli/help.sh \
+	tests/cli/help.sh tests/cli/manual.sh \
 	tests/cli/output.sh \
 	tests/cli/readme.sh \
 	tests/cli/road.sh \

@@ -44,6 +44,9 @@ check "shared and static library, headers, pkg-config file" exists "$stage$libdi
 check "tool, scenarios and plots" exists "$stage$prefix/bin/drawdock" \
     "$stage$prefix/share/drawdock/scenarios/launch.yaml" "$stage$prefix/share/drawdock/scenarios/retrieve.yaml" \
     "$stage$prefix/share/drawdock/plots"
+check "manual pages and completions" exists "$stage$prefix/share/man/man1/drawdock.1" "$stage$prefix/share/man/man1/drawdock-handover.1" \
+    "$stage$prefix/share/bash-completion/completions/drawdock" "$stage$prefix/share/zsh/site-functions/_drawdock" \
+    "$stage$prefix/share/fish/vendor_completions.d/drawdock.fish"
 
 public=$(ls "$SOURCE_DIR/include/drawdock")
 check "all public headers, no private one" equal "$(ls "$stage$prefix/include/drawdock")" "$public"

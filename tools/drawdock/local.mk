@@ -30,3 +30,27 @@ drawdock_SOURCES = \
 	tools/drawdock/windows.c tools/drawdock/zone.c tools/drawdock/zone.h \
 	tools/drawdock/rigs.c tools/drawdock/trailers.c tools/drawdock/adjust.c tools/drawdock/fleet.c
 drawdock_LDADD = libcore.la $(XSLT_LIBS)
+
+# Manual pages and completions, from the same table as --help.
+noinst_PROGRAMS += tools/drawdock/manual
+tools_drawdock_manual_LDADD = libcore.la
+tools/drawdock/manual.$(OBJEXT): tools/drawdock/options.def tools/drawdock/files.def
+nodist_man1_MANS = drawdock.1 drawdock-begin.1 drawdock-run.1 drawdock-settle.1 drawdock-weigh.1 drawdock-seat.1 drawdock-depth.1 \
+	drawdock-fleet.1 drawdock-brake.1 drawdock-handover.1 drawdock-check.1 drawdock-show.1 drawdock-keys.1
+drawdock.1: tools/drawdock/manual$(EXEEXT)
+	./tools/drawdock/manual man >$@.tmp && mv $@.tmp $@
+drawdock-%.1: tools/drawdock/manual$(EXEEXT)
+	./tools/drawdock/manual man $* >$@.tmp && mv $@.tmp $@
+bashcompletiondir = $(datadir)/bash-completion/completions
+bashcompletion_DATA = tools/drawdock/drawdock
+zshcompletiondir = $(datadir)/zsh/site-functions
+zshcompletion_DATA = tools/drawdock/_drawdock
+fishcompletiondir = $(datadir)/fish/vendor_completions.d
+fishcompletion_DATA = tools/drawdock/drawdock.fish
+tools/drawdock/drawdock: tools/drawdock/manual$(EXEEXT)
+	./tools/drawdock/manual bash >$@.tmp && mv $@.tmp $@
+tools/drawdock/_drawdock: tools/drawdock/manual$(EXEEXT)
+	./tools/drawdock/manual zsh >$@.tmp && mv $@.tmp $@
+tools/drawdock/drawdock.fish: tools/drawdock/manual$(EXEEXT)
+	./tools/drawdock/manual fish >$@.tmp && mv $@.tmp $@
+CLEANFILES += $(nodist_man1_MANS) $(bashcompletion_DATA) $(zshcompletion_DATA) $(fishcompletion_DATA)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Command line and help, from options.def. */
+#include "lib/case/node.h"
 #include "lib/record/fields.h"
 #include "tools/drawdock/command.h"
 #include <getopt.h>
@@ -46,6 +47,15 @@ static const struct {
 #define DRAWDOCK_PLOT(commands, name, help) {commands, name ".svg", help},
 #include "tools/drawdock/files.def"
 #undef DRAWDOCK_PLOT
+};
+
+static const struct {
+    int command;
+    const char *line, *what;
+} examples[] = {
+#define DRAWDOCK_EXAMPLE(command, line, what) {COMMAND_##command, line, what},
+#include "tools/drawdock/options.def"
+#undef DRAWDOCK_EXAMPLE
 };
 
 enum { FILE_COUNT = sizeof files / sizeof files[0], FIRST_CODE = 1000 };
@@ -124,12 +134,23 @@ static int wrong_option(int found, char **argv)
     return usage_error("unknown option ", name, "");
 }
 
+static int unknown_command(const char *word)
+{
+    const char *names[COMMAND_COUNT];
+    for (int i = 0; i < COMMAND_COUNT; i++)
+        names[i] = commands[i].name;
+    const char *near = dd_nearest(word, names, COMMAND_COUNT);
+    if (near == NULL) return usage_error("unknown command ", word, "");
+    fprintf(stderr, "drawdock: unknown command %s; did you mean %s? see drawdock --help\n", word, near);
+    return STATUS_INPUT;
+}
+
 static int check_command(options *given, unsigned used, char **operands, int count)
 {
     if (count == 0) return given->help || given->version ? STATUS_WITHIN : usage_error("no command given", "", "");
     for (int i = 0; i < COMMAND_COUNT; i++)
         if (strcmp(commands[i].name, operands[0]) == 0) given->command = i;
-    if (given->command < 0) return usage_error("unknown command ", operands[0], "");
+    if (given->command < 0) return unknown_command(operands[0]);
     for (int i = 0; i < OPTION_COUNT; i++)
         if ((used & (1u << i)) && !(rows[i].commands & (1u << given->command))) {
             fprintf(stderr, "drawdock: %s has no option --%s; see drawdock %s --help\n", operands[0], rows[i].name,
@@ -206,6 +227,8 @@ void options_help(int command)
                *commands[command].operands ? " " : "", commands[command].operands, commands[command].help);
         print_options(1u << command, false);
         if ((1u << command) & (ON(run) | ON(settle) | ON(weigh) | ON(seat))) print_files(1u << command);
+        for (size_t i = 0; i < sizeof examples / sizeof examples[0]; i++)
+            if (examples[i].command == command) printf("\nExample, %s:\n  %s\n", examples[i].what, examples[i].line);
         if ((1u << command) & (ON(run) | ON(settle) | ON(weigh) | ON(seat) | ON(check) | ON(show)))
             puts("\nFILE is a scenario in YAML; - is standard input. Parts that it names are looked up beside it, then among\n"
                  "the shipped scenarios: in $DRAWDOCK_DATA, $XDG_DATA_HOME/drawdock, beside the program, $XDG_DATA_DIRS.");
