@@ -79,6 +79,7 @@ static void sure_over_the_set_up(void **state)
     free(u->windows);
     free(u->light);
     free(u->sure);
+    free(u->sure_light);
     free(w.daylight);
     u->band[0].high.level = 3;
     assert_int_equal(dd_windows_find(&w, &error), DD_OK);
