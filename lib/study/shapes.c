@@ -291,8 +291,8 @@ void dd_shapes_add(const dd_study_model *m, dd_drawing *d)
     add_hull(m, d);
     d->level_count = m->model.water.wave.height > 0 ? DD_DRAWING_LEVELS : 0;
     for (int i = 0; i < d->level_count; i++) d->level_at[i] = level_at(i);
-    const dd_ramp_parameters *ramp = &m->scenario.ramp;
-    if (ramp->point_count == 0 && ramp->slope > 0) d->toe = (ramp->crest_level - ramp->toe_level) / tan(ramp->slope);
+    const double toe = dd_ramp_toe(m->ramp);
+    if (isfinite(toe)) d->toe = toe;
 }
 
 void dd_shapes_ground(const dd_study_model *m, double from, double to, dd_drawing *d)
