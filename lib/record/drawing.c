@@ -4,11 +4,13 @@
 #include "lib/record/events.h"
 #include "lib/record/fields.h"
 #include "lib/record/json_values.h"
+#include "lib/record/list.h"
 #include "lib/record/text.h"
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+enum { FIRST_ROOM = 64 };
 static const double degrees = 57.295779513082320877;
 
 static const struct {
@@ -39,19 +41,9 @@ void dd_drawing_free(dd_drawing *drawing)
     free(drawing);
 }
 
-/* Twice the room when a list is full; NULL: out of memory, the list stays. */
-static void *room_for_one(void *list, int count, int *room, size_t size)
-{
-    if (count < *room) return list;
-    const int wanted = *room > 0 ? 2 * *room : 64;
-    void *larger = realloc(list, (size_t)wanted * size);
-    if (larger != NULL) *room = wanted;
-    return larger;
-}
-
 dd_drawing_line *dd_drawing_add(dd_drawing *drawing, const char *shape, int axes, int view, const dd_vec3 *points, int count)
 {
-    dd_drawing_line *lines = room_for_one(drawing->lines, drawing->line_count, &drawing->line_room, sizeof *lines);
+    dd_drawing_line *lines = dd_list_room(drawing->lines, drawing->line_count, &drawing->line_room, FIRST_ROOM, sizeof *lines);
     if (lines != NULL) drawing->lines = lines;
     dd_vec3 *copy = lines != NULL ? malloc((size_t)count * sizeof *copy) : NULL;
     if (copy == NULL) {
@@ -68,7 +60,7 @@ dd_drawing_line *dd_drawing_add(dd_drawing *drawing, const char *shape, int axes
 void dd_drawing_frame(dd_drawing *drawing, const double *values)
 {
     const size_t size = DD_DRAWN_COUNT * sizeof(double);
-    double *frames = room_for_one(drawing->frames, drawing->frame_count, &drawing->frame_room, size);
+    double *frames = dd_list_room(drawing->frames, drawing->frame_count, &drawing->frame_room, FIRST_ROOM, size);
     if (frames == NULL) {
         drawing->failed = true;
         return;

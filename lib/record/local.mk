@@ -6,6 +6,7 @@ libcore_la_SOURCES += \
 	lib/record/json.c lib/record/fields.h lib/record/fields.def \
 	lib/record/icalendar.c lib/record/icalendar.h \
 	lib/record/json_values.c lib/record/json_values.h \
+	lib/record/list.h \
 	lib/record/recorder.c lib/record/recorder.h \
 	lib/record/report.c lib/record/report_compare.c lib/record/report_fields.def lib/record/reporter.c lib/record/reporter.h \
 	lib/record/text.c lib/record/text.h

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/record/recorder.h"
+#include "lib/record/list.h"
 #include "lib/record/text.h"
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
@@ -66,14 +67,11 @@ static dd_status fail(dd_recorder *recorder, dd_status status, const char *place
 static dd_status grow(dd_recorder *recorder, void **list, int count, int *room, size_t size)
 {
     if (count < *room) return DD_OK;
-    int wanted = *room ? *room : 16;
     if (*room > INT_MAX / 2) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "the record has too many entries");
-    if (*room) wanted = 2 * *room;
-    if ((size_t)wanted > SIZE_MAX / size) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "the record is too large");
-    void *larger = realloc(*list, (size_t)wanted * size);
+    if (2 * (size_t)*room > SIZE_MAX / size) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "the record is too large");
+    void *larger = dd_list_room(*list, count, room, 16, size);
     if (!larger) return fail(recorder, DD_ERROR_MEMORY, "dd_recorder", "no memory for the record");
     *list = larger;
-    *room = wanted;
     return DD_OK;
 }
 

@@ -4,6 +4,7 @@
 #include "lib/base/numbers.h"
 #include "lib/base/sources.h"
 #include "lib/base/units.h"
+#include "lib/record/list.h"
 #include "lib/record/text.h"
 #include <drawdock/result.h>
 #include <math.h>
@@ -70,15 +71,12 @@ double dd_reporter_in_us(const char *metric, double value, const char **unit, in
 static bool grow(dd_reporter *r, void **array, int count, int *room, size_t size)
 {
     if (r->failed) return false;
-    if (count < *room) return true;
-    int wanted = *room ? 2 * *room : 8;
-    void *bigger = realloc(*array, (size_t)wanted * size);
+    void *bigger = dd_list_room(*array, count, room, 8, size);
     if (!bigger) {
         r->failed = true;
         return false;
     }
     *array = bigger;
-    *room = wanted;
     return true;
 }
 

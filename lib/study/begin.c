@@ -2,15 +2,15 @@
 /* Questions and answers of `begin`. */
 #include "lib/study/begin.h"
 #include "lib/base/numbers.h"
+#include "lib/hull/surface.h"
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
 #define DEGREE (3.14159265358979323846 / 180)
-#define PETROL 747.5 /* kg/m3, as the scenario's contents: petrol */
 #define A(id) (answers->value[DD_BEGIN_##id])
-#define LADEN (A(BOAT_MASS) + A(ENGINE_MASS) + PETROL * A(FUEL) + A(GEAR))
+#define LADEN (A(BOAT_MASS) + A(ENGINE_MASS) + mass_of_petrol(A(FUEL)) + A(GEAR))
 
 #define LEAST_OF_ROCKER 4.8 /* m; found by tests/property/begin_grid.py all */
 
@@ -28,6 +28,15 @@ int dd_begin_find(const char *name)
     for (int i = 0; i < DD_BEGIN_COUNT; i++)
         if (strcmp(rows[i].name, name) == 0) return i;
     return -1;
+}
+
+static double mass_of_petrol(double volume)
+{
+    dd_item tank;
+    dd_item_defaults(&tank);
+    tank.volume = volume;
+    tank.contents = DD_CONTENTS_PETROL;
+    return dd_item_mass_filled(&tank, 1);
 }
 
 /* The hull's own estimate, of a hull that has nothing else to say. */
@@ -86,9 +95,12 @@ void dd_begin_usual(const dd_begin *answers, int index, char text[DD_QUANTITY_TE
         const dd_unit *to = dd_unit_find(unit, row->dimension);
         int decimals = row->decimals[answers->us];
         value = fmin(row->most, fmax(row->least, value)) * to->denominator / to->numerator;
-        const double step = decimals < 0 ? pow(10, -decimals) : 1;
-        dd_text(text, DD_QUANTITY_TEXT, "%.*f %s", decimals < 0 ? 0 : decimals, round(value / step) * step, unit);
-        if (decimals >= 0) dd_text(text, DD_QUANTITY_TEXT, "%.*f %s", decimals, value, unit);
+        if (decimals < 0) {
+            const double step = pow(10, -decimals);
+            value = round(value / step) * step;
+            decimals = 0;
+        }
+        dd_text(text, DD_QUANTITY_TEXT, "%.*f %s", decimals, value, unit);
     }
 }
 

@@ -3,6 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/case/buffer.h"
+#include "lib/rig/rig.h"
 #include "lib/study/begin.h"
 #include <math.h>
 #include <stdlib.h>
@@ -81,8 +82,7 @@ static void write_lines(writing *w, const dd_support *s)
 
 static void write_support(writing *w, const dd_support *s)
 {
-    static const char *const names[DD_SUPPORT_KIND_COUNT] = {"roller", "keel roller", "cradle", "skid", "rocker", "side guide"};
-    dd_buffer_add(&w->out, "  - kind: %s\n    name: %s\n    behind coupling: %s\n", names[s->kind], s->name, Q(PLACE, s->behind_coupling));
+    dd_buffer_add(&w->out, "  - kind: %s\n    name: %s\n    behind coupling: %s\n", dd_support_kind_at(s->kind)->name, s->name, Q(PLACE, s->behind_coupling));
     dd_buffer_add(&w->out, "    above ground: %s\n", Q(PLACE, s->above_ground));
     switch (s->kind) {
     case DD_SUPPORT_KEEL_ROLLER: dd_buffer_add(&w->out, "    width: %s\n    shape: cupped\n", Q(PLACE, s->width)); break;

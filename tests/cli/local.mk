@@ -18,6 +18,7 @@ tests_cli_test_tool_SOURCES = tests/cli/test_tool.c \
 	tools/drawdock/figures.c \
 	tools/drawdock/folder.c tools/drawdock/folder.h \
 	tools/drawdock/interrupt.c \
+	tools/drawdock/lists.c tools/drawdock/lists.h \
 	tools/drawdock/output.c tools/drawdock/output.h \
 	tools/drawdock/plot.c tools/drawdock/plot.h \
 	tools/drawdock/progress.c \

@@ -2,7 +2,7 @@
 #define _GNU_SOURCE /* renameat2 */
 #include "tools/drawdock/folder.h"
 #include "lib/base/error.h"
-#include "tools/drawdock/command.h"
+#include "tools/drawdock/lists.h"
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -11,18 +11,6 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-static const char *const own_files[] = {
-#define DRAWDOCK_FILE(commands, name, writer, help) name,
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_FILE
-#define DRAWDOCK_TABLE(commands, name, key, help) name,
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_TABLE
-#define DRAWDOCK_PLOT(commands, name, help) name ".svg",
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_PLOT
-};
 
 static dd_status write_error(dd_error *error, const char *path, const char *what)
 {
@@ -38,8 +26,8 @@ static bool join(char path[PATH_MAX], const char *folder, const char *name)
 
 static bool is_own_file(const char *name)
 {
-    for (size_t i = 0; i < sizeof own_files / sizeof own_files[0]; i++)
-        if (strcmp(own_files[i], name) == 0) return true;
+    for (int i = 0; i < file_count; i++)
+        if (strcmp(file_list[i].name, name) == 0) return true;
     return false;
 }
 

@@ -62,12 +62,6 @@ static int add_reports(handover_run *run, dd_case *scenario)
     return exit_status;
 }
 
-static int status_of(const dd_result *result)
-{
-    if (result->verdict == DD_VERDICT_WITHIN) return STATUS_WITHIN;
-    return result->verdict == DD_VERDICT_INCOMPLETE ? STATUS_NOT_DONE : STATUS_LIMIT;
-}
-
 static int add_result(handover_run *run, const dd_case *scenario, handover_work *work)
 {
     dd_error error = {0};
@@ -82,7 +76,7 @@ static int add_result(handover_run *run, const dd_case *scenario, handover_work 
         if (error.status == DD_OK) error.status = status;
         return output_give_up(&error);
     }
-    return status_of(run->result);
+    return output_status(run->result);
 }
 
 /* Name of a run among others: its file's, without folders and ending, in words. */

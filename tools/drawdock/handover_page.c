@@ -6,21 +6,13 @@
 #include "lib/record/text.h"
 #include "tools/drawdock/child.h"
 #include "tools/drawdock/handover.h"
+#include "tools/drawdock/lists.h"
 #include "tools/drawdock/output.h"
 #include "tools/drawdock/plot.h"
 #include <drawdock/version.h>
 #include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
-
-static const struct {
-    unsigned commands;
-    const char *name;
-} plots[] = {
-#define DRAWDOCK_PLOT(commands, name, help) {commands, name},
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_PLOT
-};
 
 /* Draws one picture of the tables that stand in the folder. */
 static dd_status draw(page *p, xmlNodePtr parent, result_folder *folder, const char *name, const char *title, bool *missing,
@@ -42,9 +34,9 @@ dd_status handover_draw_run(page *p, xmlNodePtr parent, result_folder *folder, c
     if (*missing || result->row_count < 2) return DD_OK;
     dd_status status = output_result_tables(folder, ON(run), result, &list, error);
     free(dd_string_take(&list));
-    for (size_t i = 0; i < sizeof plots / sizeof plots[0] && status == DD_OK && !*missing; i++)
-        if ((plots[i].commands & ON(run)) && strcmp(plots[i].name, "side") != 0) /* the views are drawn by the template */
-            status = draw(p, parent, folder, plots[i].name, result->title, missing, error);
+    for (int i = 0; i < plot_count && status == DD_OK && !*missing; i++)
+        if ((plot_list[i].commands & ON(run)) && strcmp(plot_list[i].name, "side") != 0) /* the views are drawn by the template */
+            status = draw(p, parent, folder, plot_list[i].name, result->title, missing, error);
     folder_empty(folder);
     return status;
 }
@@ -56,9 +48,9 @@ dd_status handover_draw_report(page *p, xmlNodePtr parent, result_folder *folder
     if (*missing) return DD_OK;
     dd_status status = output_report_tables(folder, command, report, &list, error);
     free(dd_string_take(&list));
-    for (size_t i = 0; i < sizeof plots / sizeof plots[0] && status == DD_OK && !*missing; i++)
-        if ((plots[i].commands & command) && !output_report_is_empty(report, plots[i].name))
-            status = draw(p, parent, folder, plots[i].name, report->title, missing, error);
+    for (int i = 0; i < plot_count && status == DD_OK && !*missing; i++)
+        if ((plot_list[i].commands & command) && !output_report_is_empty(report, plot_list[i].name))
+            status = draw(p, parent, folder, plot_list[i].name, report->title, missing, error);
     folder_empty(folder);
     return status;
 }

@@ -12,6 +12,7 @@ drawdock_SOURCES = \
 	tools/drawdock/handover.c tools/drawdock/handover.h tools/drawdock/handover_compute.c tools/drawdock/handover_page.c \
 	tools/drawdock/handover_teach.c \
 	tools/drawdock/interrupt.c \
+	tools/drawdock/lists.c tools/drawdock/lists.h \
 	tools/drawdock/page.c tools/drawdock/page.h tools/drawdock/page_html.c tools/drawdock/page_report.c \
 	tools/drawdock/page_result.c tools/drawdock/page_steps.c \
 	tools/drawdock/keys.c \
@@ -33,8 +34,8 @@ drawdock_LDADD = libcore.la $(XSLT_LIBS)
 
 # Manual pages and completions, from the same table as --help.
 noinst_PROGRAMS += tools/drawdock/manual
+tools_drawdock_manual_SOURCES = tools/drawdock/manual.c tools/drawdock/lists.c tools/drawdock/lists.h
 tools_drawdock_manual_LDADD = libcore.la
-tools/drawdock/manual.$(OBJEXT): tools/drawdock/options.def tools/drawdock/files.def
 nodist_man1_MANS = drawdock.1 drawdock-begin.1 drawdock-run.1 drawdock-settle.1 drawdock-weigh.1 drawdock-seat.1 drawdock-depth.1 \
 	drawdock-fleet.1 drawdock-brake.1 drawdock-handover.1 drawdock-check.1 drawdock-show.1 drawdock-keys.1
 drawdock.1: tools/drawdock/manual$(EXEEXT)

@@ -2,63 +2,11 @@
 /* Command line and help, from options.def. */
 #include "lib/case/node.h"
 #include "lib/record/fields.h"
-#include "tools/drawdock/command.h"
+#include "tools/drawdock/lists.h"
 #include <getopt.h>
 #include <string.h>
 
-static const struct {
-    const char *name, *operands;
-    int least, most;
-    const char *help;
-} commands[] = {
-#define DRAWDOCK_COMMAND(name, operands, least, most, help) {#name, operands, least, most, help},
-#include "tools/drawdock/options.def"
-#undef DRAWDOCK_COMMAND
-};
-
-enum {
-#define DRAWDOCK_OPTION(kind, field, letter, name, argument, commands, help) OPTION_##field,
-#include "tools/drawdock/options.def"
-#undef DRAWDOCK_OPTION
-    OPTION_COUNT
-};
-
-static const struct {
-    int letter;
-    const char *name, *argument;
-    unsigned commands;
-    const char *help;
-} rows[] = {
-#define DRAWDOCK_OPTION(kind, field, letter, name, argument, commands, help) {letter, name, argument, commands, help},
-#include "tools/drawdock/options.def"
-#undef DRAWDOCK_OPTION
-};
-
-static const struct {
-    unsigned commands;
-    const char *name, *help;
-} files[] = {
-#define DRAWDOCK_FILE(commands, name, writer, help) {commands, name, help},
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_FILE
-#define DRAWDOCK_TABLE(commands, name, key, help) {commands, name, help},
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_TABLE
-#define DRAWDOCK_PLOT(commands, name, help) {commands, name ".svg", help},
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_PLOT
-};
-
-static const struct {
-    int command;
-    const char *line, *what;
-} examples[] = {
-#define DRAWDOCK_EXAMPLE(command, line, what) {COMMAND_##command, line, what},
-#include "tools/drawdock/options.def"
-#undef DRAWDOCK_EXAMPLE
-};
-
-enum { FILE_COUNT = sizeof files / sizeof files[0], FIRST_CODE = 1000 };
+enum { FIRST_CODE = 1000 };
 
 static int usage_error(const char *before, const char *what, const char *after)
 {
@@ -108,10 +56,10 @@ static void prepare_getopt(struct option *table, char *letters)
 {
     *letters++ = ':'; /* a missing argument is told apart from an unknown option */
     for (int i = 0; i < OPTION_COUNT; i++) {
-        table[i] = (struct option){rows[i].name, rows[i].argument ? required_argument : no_argument, NULL, FIRST_CODE + i};
-        if (!rows[i].letter) continue;
-        *letters++ = (char)rows[i].letter;
-        if (rows[i].argument) *letters++ = ':';
+        table[i] = (struct option){option_list[i].name, option_list[i].argument ? required_argument : no_argument, NULL, FIRST_CODE + i};
+        if (!option_list[i].letter) continue;
+        *letters++ = (char)option_list[i].letter;
+        if (option_list[i].argument) *letters++ = ':';
     }
     table[OPTION_COUNT] = (struct option){0};
     *letters = '\0';
@@ -121,7 +69,7 @@ static int row_of_code(int code)
 {
     if (code >= FIRST_CODE) return code - FIRST_CODE;
     for (int i = 0; i < OPTION_COUNT; i++)
-        if (rows[i].letter == code) return i;
+        if (option_list[i].letter == code) return i;
     return -1;
 }
 
@@ -138,7 +86,7 @@ static int unknown_command(const char *word)
 {
     const char *names[COMMAND_COUNT];
     for (int i = 0; i < COMMAND_COUNT; i++)
-        names[i] = commands[i].name;
+        names[i] = command_list[i].name;
     const char *near = dd_nearest(word, names, COMMAND_COUNT);
     if (near == NULL) return usage_error("unknown command ", word, "");
     fprintf(stderr, "drawdock: unknown command %s; did you mean %s? see drawdock --help\n", word, near);
@@ -149,20 +97,20 @@ static int check_command(options *given, unsigned used, char **operands, int cou
 {
     if (count == 0) return given->help || given->version ? STATUS_WITHIN : usage_error("no command given", "", "");
     for (int i = 0; i < COMMAND_COUNT; i++)
-        if (strcmp(commands[i].name, operands[0]) == 0) given->command = i;
+        if (strcmp(command_list[i].name, operands[0]) == 0) given->command = i;
     if (given->command < 0) return unknown_command(operands[0]);
     for (int i = 0; i < OPTION_COUNT; i++)
-        if ((used & (1u << i)) && !(rows[i].commands & (1u << given->command))) {
-            fprintf(stderr, "drawdock: %s has no option --%s; see drawdock %s --help\n", operands[0], rows[i].name,
+        if ((used & (1u << i)) && !(option_list[i].commands & (1u << given->command))) {
+            fprintf(stderr, "drawdock: %s has no option --%s; see drawdock %s --help\n", operands[0], option_list[i].name,
                     operands[0]);
             return STATUS_INPUT;
         }
     given->operands = operands + 1;
     given->operand_count = count - 1;
     if (given->help || given->version) return STATUS_WITHIN;
-    if (count - 1 < commands[given->command].least || count - 1 > commands[given->command].most) {
+    if (count - 1 < command_list[given->command].least || count - 1 > command_list[given->command].most) {
         fprintf(stderr, "drawdock: found %d file name%s, expected: drawdock %s %s; see drawdock %s --help\n", count - 1,
-                count == 2 ? "" : "s", operands[0], commands[given->command].operands, operands[0]);
+                count == 2 ? "" : "s", operands[0], command_list[given->command].operands, operands[0]);
         return STATUS_INPUT;
     }
     return STATUS_WITHIN;
@@ -190,19 +138,19 @@ int options_read(int argc, char **argv, options *given)
 static void print_options(unsigned set, bool only_common)
 {
     for (int i = 0; i < OPTION_COUNT; i++) {
-        if (!(rows[i].commands & set) || (only_common && rows[i].commands != EVERYWHERE)) continue;
+        if (!(option_list[i].commands & set) || (only_common && option_list[i].commands != EVERYWHERE)) continue;
         char left[64];
-        snprintf(left, sizeof left, "-%c, --%s%s%s", rows[i].letter, rows[i].name, rows[i].argument ? " " : "",
-                 rows[i].argument ? rows[i].argument : "");
-        printf("  %-22s %s\n", left, rows[i].help);
+        snprintf(left, sizeof left, "-%c, --%s%s%s", option_list[i].letter, option_list[i].name, option_list[i].argument ? " " : "",
+                 option_list[i].argument ? option_list[i].argument : "");
+        printf("  %-22s %s\n", left, option_list[i].help);
     }
 }
 
 static void print_files(unsigned set)
 {
     puts("\nFiles in DIR, written all or none:");
-    for (int i = 0; i < FILE_COUNT; i++)
-        if (files[i].commands & set) printf("  %-16s %s\n", files[i].name, files[i].help);
+    for (int i = 0; i < file_count; i++)
+        if (file_list[i].commands & set) printf("  %-16s %s\n", file_list[i].name, file_list[i].help);
     puts("\nFields of result.json, and of --json:");
     const dd_result_field *(*at)(int) = set & (ON(weigh) | ON(seat)) ? dd_report_field_at : dd_result_field_at;
     for (int i = 0; at(i); i++) printf("  %-26s %-8s %s\n", at(i)->path, at(i)->type, at(i)->help);
@@ -219,16 +167,16 @@ void options_help(int command)
     if (command < 0) {
         puts("Usage: drawdock COMMAND [OPTION...] [FILE]\n"
              "Compute how a trailer boat is launched and retrieved on a ramp.\n\nCommands:");
-        for (int i = 0; i < COMMAND_COUNT; i++) printf("  %-8s %s\n", commands[i].name, commands[i].help);
+        for (int i = 0; i < COMMAND_COUNT; i++) printf("  %-8s %s\n", command_list[i].name, command_list[i].help);
         puts("\nOptions (drawdock COMMAND --help lists a command's own):");
         print_options(EVERYWHERE, true);
     } else {
-        printf("Usage: drawdock %s [OPTION...]%s%s\n%s.\n\nOptions:\n", commands[command].name,
-               *commands[command].operands ? " " : "", commands[command].operands, commands[command].help);
+        printf("Usage: drawdock %s [OPTION...]%s%s\n%s.\n\nOptions:\n", command_list[command].name,
+               *command_list[command].operands ? " " : "", command_list[command].operands, command_list[command].help);
         print_options(1u << command, false);
         if ((1u << command) & (ON(run) | ON(settle) | ON(weigh) | ON(seat))) print_files(1u << command);
-        for (size_t i = 0; i < sizeof examples / sizeof examples[0]; i++)
-            if (examples[i].command == command) printf("\nExample, %s:\n  %s\n", examples[i].what, examples[i].line);
+        for (int i = 0; i < example_count; i++)
+            if (example_list[i].command == command) printf("\nExample, %s:\n  %s\n", example_list[i].what, example_list[i].line);
         if ((1u << command) & (ON(run) | ON(settle) | ON(weigh) | ON(seat) | ON(check) | ON(show)))
             puts("\nFILE is a scenario in YAML; - is standard input. Parts that it names are looked up beside it, then among\n"
                  "the shipped scenarios: in $DRAWDOCK_DATA, $XDG_DATA_HOME/drawdock, beside the program, $XDG_DATA_DIRS.");

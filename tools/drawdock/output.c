@@ -1,18 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "tools/drawdock/output.h"
 #include "lib/base/error.h"
-#include "tools/drawdock/command.h"
+#include "tools/drawdock/lists.h"
 #include "tools/drawdock/plot.h"
 #include <stdlib.h>
-
-static const struct {
-    unsigned commands;
-    const char *name;
-} plots[] = {
-#define DRAWDOCK_PLOT(commands, name, help) {commands, name},
-#include "tools/drawdock/files.def"
-#undef DRAWDOCK_PLOT
-};
 
 void output_list(dd_string *list, const char *name, const char *ending)
 {
@@ -25,9 +16,9 @@ dd_status output_plots(result_folder *folder, unsigned command, const char *titl
                        const void *result, dd_string *list, dd_error *error)
 {
     char picture[64];
-    for (size_t i = 0; i < sizeof plots / sizeof plots[0]; i++) {
-        if (!(plots[i].commands & command) || is_empty(result, plots[i].name)) continue;
-        plot_outcome outcome = plot_draw(folder->staging, plots[i].name, title, error);
+    for (int i = 0; i < plot_count; i++) {
+        if (!(plot_list[i].commands & command) || is_empty(result, plot_list[i].name)) continue;
+        plot_outcome outcome = plot_draw(folder->staging, plot_list[i].name, title, error);
         if (interrupted()) return dd_fail(error, DD_ERROR_CANCELLED, "plots", "interrupted");
         if (outcome == PLOT_MISSING) {
             fprintf(stderr, "drawdock: no plots: %s: %s; the data are written\n", error->place, error->message);
@@ -35,12 +26,25 @@ dd_status output_plots(result_folder *folder, unsigned command, const char *titl
             return DD_OK;
         }
         if (outcome == PLOT_FAILED) return error->status;
-        snprintf(picture, sizeof picture, "%s.svg", plots[i].name);
+        snprintf(picture, sizeof picture, "%s.svg", plot_list[i].name);
         dd_status status = folder_keep(folder, picture, "</svg>\n\n", error);
         if (status != DD_OK) return status;
-        output_list(list, plots[i].name, ".svg");
+        output_list(list, plot_list[i].name, ".svg");
     }
     return DD_OK;
+}
+
+int output_status(const dd_result *result)
+{
+    switch (result->verdict) {
+    case DD_VERDICT_WITHIN:
+        return STATUS_WITHIN;
+    case DD_VERDICT_BROKEN:
+    case DD_VERDICT_FAILED:
+        return STATUS_LIMIT;
+    default:
+        return STATUS_NOT_DONE;
+    }
 }
 
 int output_text(char *text)

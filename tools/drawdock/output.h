@@ -18,6 +18,8 @@ dd_status output_result_tables(result_folder *folder, unsigned command, const dd
 dd_status output_report_tables(result_folder *folder, unsigned command, const dd_report *report, dd_string *list, dd_error *error);
 /* Whether the report has nothing for this picture. */
 bool output_report_is_empty(const void *report, const char *name);
+/* What a run's or settle's verdict makes of the exit status. */
+int output_status(const dd_result *result);
 /* Prints a text of the library's and frees it; NULL: memory ran out. An exit status. */
 int output_text(char *text);
 /* Tells why nothing was written; an exit status. */

@@ -65,19 +65,6 @@ static dd_status write_folder(const options *given, result_folder *folder, const
     return status;
 }
 
-static int exit_status_of(const dd_result *result)
-{
-    switch (result->verdict) {
-    case DD_VERDICT_WITHIN:
-        return STATUS_WITHIN;
-    case DD_VERDICT_BROKEN:
-    case DD_VERDICT_FAILED:
-        return STATUS_LIMIT;
-    default:
-        return STATUS_NOT_DONE;
-    }
-}
-
 /* Results are on the disk, or none were wanted: tell. */
 static int tell(const options *given, const result_folder *folder, const dd_result *result, const char *list)
 {
@@ -89,7 +76,7 @@ static int tell(const options *given, const result_folder *folder, const dd_resu
         if (given->figures) figures_print(result, stdout);
     }
     if (result->verdict == DD_VERDICT_INCOMPLETE) tell_error(&result->failure);
-    return exit_status_of(result);
+    return output_status(result);
 }
 
 static int compute_and_write(const options *given, study_function *study, const dd_case *scenario, result_folder *folder)

@@ -84,3 +84,13 @@ const dd_check *check_needed(const dd_report *r, const char *name)
     if (check == NULL) fail_msg("no check %s", name);
     return check;
 }
+
+dd_report *seated_with(const char *path, const char *const *overrides)
+{
+    dd_report *report = NULL;
+    dd_error error = {.status = DD_OK};
+    dd_case_file *file = scenario_with(path, overrides);
+    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    dd_case_free(file);
+    return report;
+}

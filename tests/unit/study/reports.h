@@ -34,4 +34,6 @@ const dd_check *check_needed(const dd_report *report, const char *name); /* fail
 /* The report of a scenario with overrides; of BARE without the ratings and wheels that it adds to the parts of its rig, and without its
    other states. */
 dd_report *weighed_with(const char *path, const char *const *overrides);
+/* What seat reports of a scenario with overrides. */
+dd_report *seated_with(const char *path, const char *const *overrides);
 #endif

@@ -5,16 +5,6 @@
 
 #define KEEL "scenarios/rigs/six-keel-roller-launch.yaml"
 
-static dd_report *seated(const char *path, const char *const *overrides)
-{
-    dd_report *report = NULL;
-    dd_error error = {.status = DD_OK};
-    dd_case_file *file = scenario_with(path, overrides);
-    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
-    dd_case_free(file);
-    return report;
-}
-
 static double load_of(const dd_report *report, const char *support) { return number_at(report, "supports", support, "load"); }
 
 /* A line that holds the text, of the headline, the notes or the checks' words. */
@@ -69,7 +59,7 @@ static void p167_single_rollers_and_the_transom(void **state)
 {
     (void)state;
     static const char *const rollers[] = {"rear keel roller", "second keel roller", "third keel roller", "fourth keel roller", "front keel roller"};
-    dd_report *as_is = seated(KEEL, NULL), *heavy = seated(KEEL, (const char *[]){"aboard=[{item: fuel, mass: 100 kg, at: [1.6 m, 0 m, 0.25 m]}, {item: anchor and lines, mass: 30 kg, at: [4.9 m, 0 m, 0.7 m]}, {item: gear, mass: 40 kg, at: [2.4 m, 0 m, 0.4 m]}, {item: engine, mass: 100 kg, at: [0 m, 0 m, 0.8 m]}]", NULL});
+    dd_report *as_is = seated_with(KEEL, NULL), *heavy = seated_with(KEEL, (const char *[]){"aboard=[{item: fuel, mass: 100 kg, at: [1.6 m, 0 m, 0.25 m]}, {item: anchor and lines, mass: 30 kg, at: [4.9 m, 0 m, 0.7 m]}, {item: gear, mass: 40 kg, at: [2.4 m, 0 m, 0.4 m]}, {item: engine, mass: 100 kg, at: [0 m, 0 m, 0.8 m]}]", NULL});
     assert_non_null(strstr(as_is->sentence, "first: one roller of fourth keel roller"));
     assert_string_equal(as_is->checks[0].name, "one roller of fourth keel roller");
     assert_non_null(strstr(check_needed(as_is, "transom past the last support")->words, "rear keel roller is the last"));
@@ -92,7 +82,7 @@ static void p168_what_is_set_up_wrongly(void **state)
         {BARE, "trailer.supports[front cradle].half spacings=[300 mm, 750 mm]", "beside the strake outer"},
     };
     for (size_t i = 0; i < sizeof faults / sizeof faults[0]; i++) {
-        dd_report *well = seated(faults[i].path, NULL), *wrong = seated(faults[i].path, (const char *[]){faults[i].wrong, NULL});
+        dd_report *well = seated_with(faults[i].path, NULL), *wrong = seated_with(faults[i].path, (const char *[]){faults[i].wrong, NULL});
         if (i == 0) {
             assert_int_equal(check_needed(well, faults[i].says)->outcome, DD_CHECK_GOOD);
             assert_int_not_equal(check_needed(wrong, faults[i].says)->outcome, DD_CHECK_GOOD);
@@ -113,7 +103,7 @@ static void p291_keel_carries_most(void **state)
     for (int i = -2; i <= 1; i++) {
         char height[80];
         snprintf(height, sizeof height, "trailer.supports[side skids].above ground=%d mm", 865 - 3 * i);
-        dd_report *r = seated(KEEL, (const char *[]){height, "seating.least keel share=85 %", NULL});
+        dd_report *r = seated_with(KEEL, (const char *[]){height, "seating.least keel share=85 %", NULL});
         const dd_check *keel = check_needed(r, "keel share");
         assert_true(keel->value > share && load_of(r, "side skids") < sides);
         assert_int_equal(keel->outcome, keel->value < 85 ? DD_CHECK_BROKEN : DD_CHECK_GOOD);
@@ -131,7 +121,7 @@ static void p291_keel_carries_most(void **state)
 static void p293_one_roller_high(void **state)
 {
     (void)state;
-    dd_report *level = seated(KEEL, NULL), *high = seated(KEEL, (const char *[]){"trailer.supports[second keel roller].above ground=630 mm", NULL});
+    dd_report *level = seated_with(KEEL, NULL), *high = seated_with(KEEL, (const char *[]){"trailer.supports[second keel roller].above ground=630 mm", NULL});
     assert_true(load_of(high, "second keel roller") > 2 * load_of(level, "second keel roller"));
     assert_true(load_of(high, "third keel roller") < load_of(level, "third keel roller"));
     assert_true(load_of(high, "rear keel roller") < load_of(level, "rear keel roller"));
@@ -153,7 +143,7 @@ static void p294_ball_and_even_sides(void **state)
     dd_report_free(r);
     double cradle[2];
     for (int i = 0; i < 2; i++) {
-        r = seated(BARE, (const char *[]){i == 0 ? NULL : "aboard[gear].at=[2.4 m, 1 m, 0.4 m]", NULL});
+        r = seated_with(BARE, (const char *[]){i == 0 ? NULL : "aboard[gear].at=[2.4 m, 1 m, 0.4 m]", NULL});
         const dd_report_table *t = table_named(r, "rollers");
         cradle[i] = 0;
         for (int row = 0; row < t->row_count; row++) {
@@ -178,7 +168,7 @@ static void p295_lines_on_the_road(void **state)
     (void)state;
     static const char chain[] = "trailer.safety chain={slack at home: 20 mm, rating: 15 kN, break strength: 45 kN}";
     static const char ties[] = "trailer.transom ties={behind coupling: 6.4 m, above ground: 450 mm, half spacing: 700 mm, rating: 10 kN, break strength: 20 kN, pretension: 500 N}";
-    dd_report *strap = seated(BARE, NULL), *all = seated(BARE, (const char *[]){chain, ties, NULL});
+    dd_report *strap = seated_with(BARE, NULL), *all = seated_with(BARE, (const char *[]){chain, ties, NULL});
     assert_int_equal(check_needed(strap, "number of tie-downs")->outcome, DD_CHECK_CAUTION);
     assert_true(says(strap, "no transom ties are given: tie the stern down before the road"));
     assert_int_equal(check_needed(all, "number of tie-downs")->outcome, DD_CHECK_GOOD);

@@ -10,16 +10,6 @@ static const double slopes[] = {0.08, 0.125, 0.15};
 static const char *const names[] = {"8 %", "12.5 %", "15 %"};
 static const double degree = 57.295779513082320877;
 
-static dd_report *seated_with(const char *path, const char *const *overrides)
-{
-    dd_case_file *file = scenario_with(path, overrides);
-    dd_report *report = NULL;
-    dd_error error = {.status = DD_OK};
-    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
-    dd_case_free(file);
-    return report;
-}
-
 /* --- by themselves ---------------------------------------------------------------------------------------------- */
 
 /* The bow 7 degrees lower, the eye 1 m straight over the fulcrum, a drum far ahead and level: the strap tightens by sin 7 deg, 0.12 m

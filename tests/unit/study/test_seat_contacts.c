@@ -185,12 +185,7 @@ static const char vee_rig[] = "tests/unit/study/vee-on-rollers.yaml";
 static dd_report *seated(const char *override)
 {
     const char *overrides[] = {override, NULL};
-    dd_case_file *file = scenario_with(vee_rig, overrides);
-    dd_report *report = NULL;
-    dd_error error = {.status = DD_OK};
-    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
-    dd_case_free(file);
-    return report;
+    return seated_with(vee_rig, overrides);
 }
 
 static bool notes_say(const dd_report *report, const char *words)

@@ -11,11 +11,7 @@ static dd_report *seat_of(const char *const *overrides)
 {
     const char *all[16] = {"trailer.supports[side rollers].above ground=740 mm"};
     for (int i = 0; overrides != NULL && overrides[i] != NULL; i++) all[i + 1] = overrides[i];
-    dd_case_file *file = scenario_with(VEE, all);
-    dd_report *report;
-    assert_int_equal(dd_study_seat(dd_case_of(file), &report, NULL), DD_OK);
-    dd_case_free(file);
-    return report;
+    return seated_with(VEE, all);
 }
 
 /* Along the keel from the transom, of a support that stands so far behind the coupling: the pictures' own lines say where the hull lies. */

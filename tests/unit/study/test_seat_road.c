@@ -172,23 +172,13 @@ static void number_of_tie_downs(void **state)
     assert_int_equal(dd_least_tie_downs(20.1 * foot, 900), 4);
 }
 
-static dd_report *seated(const char *path, const char *const *overrides)
-{
-    dd_report *report = NULL;
-    dd_error error = {.status = DD_OK};
-    dd_case_file *file = scenario_with(path, overrides);
-    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
-    dd_case_free(file);
-    return report;
-}
-
 /* The sum of L04: half of what strap (910 kg, 395 of 790 kg count half) and ties may bear against half the weight; exact. Ratings that are
    not given are not checked; breaking strength and working load stand side by side; a strap too weak breaks its check. */
 static void ratings_decide(void **state)
 {
     (void)state;
     const char *given[] = {"trailer.winch.strap rating=18 kN", "trailer.winch.strap break strength=27 kN", NULL};
-    dd_report *report = seated(RATED, given);
+    dd_report *report = seated_with(RATED, given);
     const dd_check *sum = check_needed(report, "working load limits of the tie-downs in sum");
     assert_true(fabs(sum->value - 0.5 * (18 + 2 * 6)) < 1e-9);
     const dd_check *breaking = check_needed(report, "winch strap on the road: breaking strength"), *working = check_needed(report, "winch strap on the road: working load limit");
@@ -201,12 +191,12 @@ static void ratings_decide(void **state)
     assert_true(fabs(number_at(report, "restraint", "standing", "tie") - 0.2) < 1e-6);
     dd_report_free(report);
     const char *weak[] = {"trailer.winch.strap rating=5 kN", "trailer.winch.strap break strength=6 kN", "trailer.winch.strap stretch at rating=1 %", NULL};
-    report = seated(RATED, weak);
+    report = seated_with(RATED, weak);
     assert_int_equal(check_needed(report, "winch strap on the road: breaking strength")->outcome, DD_CHECK_BROKEN);
     assert_int_equal(check_needed(report, "winch strap on the road: working load limit")->outcome, DD_CHECK_BROKEN);
     dd_report_free(report);
     const char *loose[] = {"trailer=trailers/rocker-six.yaml", NULL};
-    report = seated(BARE, loose);
+    report = seated_with(BARE, loose);
     assert_int_equal(check_needed(report, "winch strap on the road: breaking strength")->outcome, DD_CHECK_NOT_CHECKED);
     assert_int_equal(check_needed(report, "hold of the tie-downs downward")->outcome, DD_CHECK_CAUTION);
     assert_true(check_named(report, "port tie on the road: working load limit") == NULL);

@@ -3,22 +3,12 @@
    input that cannot be. Grade: closed form; tolerance at each check. */
 #include "tests/unit/study/reports.h"
 
-static dd_report *seated(const char *path, const char *const *overrides)
-{
-    dd_report *report = NULL;
-    dd_error error = {.status = DD_OK};
-    dd_case_file *file = scenario_with(path, overrides);
-    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
-    dd_case_free(file);
-    return report;
-}
-
 #define ARM "trailer.supports[front cradle].strength.arm."
 #define CLAMP "trailer.supports[rear rocker].strength.clamp."
 
 static double used(const char *check, const char *override)
 {
-    dd_report *report = seated(BARE, (const char *[]){override, NULL});
+    dd_report *report = seated_with(BARE, (const char *[]){override, NULL});
     const double value = check_needed(report, check)->value;
     dd_report_free(report);
     return value;
@@ -29,7 +19,7 @@ static double used(const char *check, const char *override)
 static void post_by_hand(void **state)
 {
     (void)state;
-    dd_report *report = seated(BARE, NULL);
+    dd_report *report = seated_with(BARE, NULL);
     const double stop = number_at(report, "restraint", "braking 0.8 g", "stop"), strap = number_at(report, "restraint", "braking 0.8 g", "strap");
     const double moment = number_at(report, "strength", "winch post", "moment"), lever = 1.22 - (1.22 - 0.75);
     assert_true(fabs(strap) < 1e-6);
@@ -52,7 +42,7 @@ static void chain_on_the_post(void **state)
     for (int i = 0; i < 2; i++) {
         char chain[160];
         snprintf(chain, sizeof chain, "trailer.safety chain={above ground: %s, slack at home: 0 mm, rating: 30 kN, break strength: 60 kN}", heights[i]);
-        dd_report *report = seated(BARE, (const char *[]){chain, "trailer.winch.strap stretch at rating=50 %", "trailer.bow stop.above ground=1.1 m", NULL});
+        dd_report *report = seated_with(BARE, (const char *[]){chain, "trailer.winch.strap stretch at rating=50 %", "trailer.bow stop.above ground=1.1 m", NULL});
         const double strap = number_at(report, "restraint", "rearward 0.5 g", "strap"), pulls = number_at(report, "restraint", "rearward 0.5 g", "chain");
         const double foot = 1.22 - 0.75;
         assert_true(fabs(number_at(report, "restraint", "rearward 0.5 g", "stop")) < 1e-6);
@@ -77,7 +67,7 @@ static void trends(void **state)
     assert_true(used(arm, "seating.road factor=3") > 1.1 * as_given);
     assert_true(used("rear rocker: cross-member", "trailer.supports[rear rocker].strength.cross member.offset=200 mm") > 1.05 * used("rear rocker: cross-member", NULL));
     assert_true(used("winch post: post", "trailer.winch.post.length=900 mm") > used("winch post: post", NULL));
-    dd_report *two = seated(BARE, NULL), *one = seated(BARE, (const char *[]){CLAMP "bolts=1", CLAMP "face diameter=40 mm", NULL});
+    dd_report *two = seated_with(BARE, NULL), *one = seated_with(BARE, (const char *[]){CLAMP "bolts=1", CLAMP "face diameter=40 mm", NULL});
     const dd_check *of_two = check_needed(two, slips), *of_one = check_needed(one, slips);
     assert_true(fabs(of_one->limit - 0.5 * of_two->limit) < 1e-9 && of_one->value > of_two->value);
     /* 2 x 2 faces x 0.2 x 200 / (0.2 x 0.016) */
@@ -99,7 +89,7 @@ static void supports_by_hand(void **state)
     for (int posts = 1; posts <= 2; posts++) {
         char text[256];
         snprintf(text, sizeof text, skids, posts);
-        dd_report *report = seated("tests/unit/study/prism.yaml", (const char *[]){EXACT, "trailer.supports[rear keel roller].strength={arm: {" SECTION ", length: 200 mm}}", text, NULL});
+        dd_report *report = seated_with("tests/unit/study/prism.yaml", (const char *[]){EXACT, "trailer.supports[rear keel roller].strength={arm: {" SECTION ", length: 200 mm}}", text, NULL});
         const double stands = number_at(report, "supports", "rear keel roller", "load");
         assert_string_equal(cell_at(report, "strength", "rear keel roller", "decides")->text, "heights at worst x road factor");
         assert_true(fabs(number_at(report, "strength", "rear keel roller", "load") - 3 * stands) < 1e-4 * stands);
@@ -111,7 +101,7 @@ static void supports_by_hand(void **state)
         dd_report_free(report);
     }
     assert_true(fabs(load[0] - 2 * load[1]) < 1e-9 * load[0]);
-    dd_report *report = seated(BARE, (const char *[]){EXACT, NULL});
+    dd_report *report = seated_with(BARE, (const char *[]){EXACT, NULL});
     const double half = 1.5 / 2 * number_at(report, "supports", "front cradle", "load"); /* two posts a side (its file) */
     print_message("front cradle: %g of %g kN; winch post by %s\n", number_at(report, "strength", "front cradle", "load"), half,
                   cell_at(report, "strength", "winch post", "decides")->text);
@@ -120,7 +110,7 @@ static void supports_by_hand(void **state)
     /* The post by what strap and stop bear on a ramp, where a factor makes that the worst: in proportion to the factor. */
     double moments[2];
     for (int i = 0; i < 2; i++) {
-        report = seated(BARE, (const char *[]){i == 0 ? "seating.road factor=4" : "seating.road factor=5", "trailer.winch.pretension=6 kN", NULL});
+        report = seated_with(BARE, (const char *[]){i == 0 ? "seating.road factor=4" : "seating.road factor=5", "trailer.winch.pretension=6 kN", NULL});
         assert_string_equal(cell_at(report, "strength", "winch post", "decides")->text, "on a ramp x road factor");
         moments[i] = number_at(report, "strength", "winch post", "moment");
         dd_report_free(report);
@@ -132,11 +122,11 @@ static void supports_by_hand(void **state)
 static void missing_and_broken(void **state)
 {
     (void)state;
-    dd_report *report = seated("scenarios/rigs/six-skid-launch.yaml", NULL);
+    dd_report *report = seated_with("scenarios/rigs/six-skid-launch.yaml", NULL);
     const dd_check *check = check_needed(report, "strength of posts and arms and cross-members");
     assert_true(check->outcome == DD_CHECK_NOT_CHECKED && strstr(check->words, "winch post") != NULL);
     dd_report_free(report);
-    report = seated(BARE, (const char *[]){"trailer.supports[rear rocker].strength.clamp.bolts=1", ARM "yield strength=20 MPa", NULL});
+    report = seated_with(BARE, (const char *[]){"trailer.supports[rear rocker].strength.clamp.bolts=1", ARM "yield strength=20 MPa", NULL});
     check = check_needed(report, "rear rocker: clamp slips");
     assert_true(check->outcome == DD_CHECK_NOT_CHECKED && strstr(check->words, "face diameter") != NULL);
     assert_int_equal(check_needed(report, "front cradle: arm")->outcome, DD_CHECK_BROKEN);
