@@ -32,7 +32,8 @@ tests_fault_test_memory_LDFLAGS = \
 
 tests_fault_test_incomplete_SOURCES = tests/fault/test_incomplete.c tests/fault/spoiled.c tests/fault/spoiled.h
 tests_fault_test_incomplete_LDFLAGS = -Wl,--wrap=dd_force_at
-tests_fault_test_status_SOURCES = tests/fault/test_status.c tests/fault/spoiled.c tests/fault/spoiled.h tools/drawdock/folder.c
+tests_fault_test_status_SOURCES = tests/fault/test_status.c tests/fault/spoiled.c tests/fault/spoiled.h \
+	tools/drawdock/folder.c tools/drawdock/folder.h tools/drawdock/lists.c tools/drawdock/lists.h
 tests_fault_test_status_LDFLAGS = -Wl,--wrap=dd_force_at -Wl,--wrap=calloc -Wl,--wrap=gsl_root_fsolver_iterate
 
 # The tool with a force that incomplete.sh spoils; built for it, no test itself.
