@@ -14,7 +14,15 @@ done
 if ! cmp -s "$here/package-lock.json" "$place/done"; then
     rm -rf "$place" && mkdir -p "$place" && cp "$here/package.json" "$here/package-lock.json" "$place" || exit 1
     chmod -R u+w "$place"
-    (cd "$place" && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error) || { echo "FAILED: npm ci"; exit 1; }
+    if ! (cd "$place" && npm ci --ignore-scripts --no-audit --no-fund --loglevel=error) >"$work/npm" 2>&1; then
+        cat "$work/npm"
+        if grep -qE 'ENOTFOUND|EAI_AGAIN|ETIMEDOUT|ECONN|ERR_SOCKET|ENETUNREACH' "$work/npm"; then
+            echo "SKIPPED: npm's registry cannot be reached, and what the page is opened with is not here"
+            exit 77
+        fi
+        echo "FAILED: npm ci"
+        exit 1
+    fi
     cp "$here/package-lock.json" "$place/done"
 fi
 "$DRAWDOCK" handover "$SOURCE_DIR/scenarios/launch.yaml" "$SOURCE_DIR/scenarios/teaching/tail-floats.yaml" --no-plots -q -o "$work/page" --with 'title=A <b>bold</b> & "quoted" rig'

@@ -4,7 +4,7 @@ dist_check_SCRIPTS += \
 	tests/cli/brochure.sh tests/cli/cases.py tests/cli/depth.sh tests/cli/fleet.sh tests/cli/handover.py \
 	tests/cli/folder.sh \
 	tests/cli/help.sh tests/cli/manual.sh \
-	tests/cli/output.sh \
+	tests/cli/output.sh tests/cli/pictures.py \
 	tests/cli/readme.sh \
 	tests/cli/road.sh \
 	tests/cli/scenario.sh \
@@ -26,4 +26,4 @@ tests_cli_test_tool_SOURCES = tests/cli/test_tool.c \
 	tools/drawdock/screen.c \
 	tools/drawdock/study.c
 tests_cli_test_tool_LDFLAGS = -Wl,--wrap=renameat2
-EXTRA_DIST += tests/cli/common.sh
+EXTRA_DIST += tests/cli/common.sh tests/cli/pictures.txt
