@@ -15,12 +15,12 @@ function check(what, holds) {
 }
 
 /* A page that counts what it complains of and asks for. */
-async function open(browser, options) {
+async function open(browser, options, fragment = "") {
   const context = await browser.newContext(options), page = await context.newPage(), faults = [];
   page.on("console", (said) => { if (["error", "warning"].includes(said.type())) faults.push("console: " + said.text()); });
   page.on("pageerror", (error) => faults.push("error: " + error.message));
-  page.on("request", (request) => { if (request.url() !== address) faults.push("request: " + request.url()); });
-  await page.goto(address);
+  page.on("request", (request) => { if (request.url().split("#")[0] !== address) faults.push("request: " + request.url()); });
+  await page.goto(address + fragment);
   return { page, context, faults, close: () => context.close() };
 }
 
@@ -127,6 +127,14 @@ async function inTheBrowser(browser) {
     check(format + " prints", pdf.subarray(0, 5).toString() === "%PDF-" && pdf.length > 20000);
   }
   await desk.close();
+  /* As --pdf asks for it, the page's own policy in force. */
+  for (const [paper, width] of [["A4", 595], ["letter", 612]]) {
+    const one = await open(browser, { viewport: { width: 1280, height: 800 } }, "#paper=" + paper);
+    const box = /MediaBox\s*\[\s*0 0 ([\d.]+)/.exec((await one.page.pdf({ preferCSSPageSize: true })).toString("latin1"));
+    check("paper of the PDF, " + paper + ": " + (box && box[1]), box && near(Number(box[1]), width, 1));
+    check("paper of the PDF: " + one.faults.join("; "), one.faults.length === 0);
+    await one.close();
+  }
   const phone = await open(browser, { viewport: { width: 360, height: 740 }, colorScheme: "dark", reducedMotion: "reduce", bypassCSP: true, hasTouch: true });
   await phone.page.getByRole("button", { name: "Play", exact: true }).click();
   const first = Number(await phone.page.locator(".pl-events button").first().getAttribute("data-time"));

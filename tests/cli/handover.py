@@ -2,10 +2,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """handover: the page parses, fetches nothing, stays small, is the same twice, says what result.json says, says why a part is missing,
 and writes all or nothing. Text of a scenario shows as it is. Values are compared as printed, to the digits that stand there."""
+import html
 import html.parser
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 import tempfile
@@ -87,6 +89,8 @@ def whole_page(work):
     words = plain(page.text)
     check(f"it parses: {page.faults[:3]}", not page.faults and not page.open)
     check("every id stands once", len(page.ids) == len(set(page.ids)))
+    shell = re.search(r"<code>(drawdock handover .*?)</code>", text, re.S)
+    check("the command that makes it again is one a shell reads", shell and shlex.split(html.unescape(shell.group(1)))[2:5] == [os.path.join(source, "scenarios", "launch.yaml"), "--with", "title=" + title])
     targets = [link for _, link in page.links]
     check(f"nothing from outside: {targets[:5]}", targets and all(link.startswith("#") for link in targets))
     check("every link leads somewhere", all(link[1:] in page.ids for link in targets))

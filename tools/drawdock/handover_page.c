@@ -55,7 +55,25 @@ dd_status handover_draw_report(page *p, xmlNodePtr parent, result_folder *folder
     return status;
 }
 
-/* Word by word as it was typed; what a shell would read otherwise stands in quotes. */
+/* What a shell would read otherwise stands in single quotes. */
+static void add_word(dd_string *line, const char *before, const char *word)
+{
+    static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_./=:@%+,-";
+    dd_string_add(line, before);
+    if (*word && strspn(word, plain) == strlen(word)) {
+        dd_string_add(line, word);
+        return;
+    }
+    dd_string_add(line, "'");
+    for (const char *quote; (quote = strchr(word, '\'')); word = quote + 1) {
+        dd_string_add_bytes(line, word, (size_t)(quote - word));
+        dd_string_add(line, "'\\''");
+    }
+    dd_string_add(line, word);
+    dd_string_add(line, "'");
+}
+
+/* Word by word as it was typed. */
 static void add_command(page *p, const options *given)
 {
     dd_string line = {0};
@@ -63,20 +81,12 @@ static void add_command(page *p, const options *given)
     const struct {
         const char *before, *text;
     } named[] = {{" --teach ", given->teach}, {" --date ", given->date}, {" --year ", given->year}};
-    for (int i = 0; i < given->operand_count; i++) {
-        dd_string_add(&line, " ");
-        dd_string_add(&line, given->operands[i]);
-    }
-    for (int i = 0; i < given->with_count; i++) {
-        dd_string_add(&line, " --with \"");
-        dd_string_add(&line, given->with[i]);
-        dd_string_add(&line, "\"");
-    }
+    for (int i = 0; i < given->operand_count; i++)
+        add_word(&line, " ", given->operands[i]);
+    for (int i = 0; i < given->with_count; i++)
+        add_word(&line, " --with ", given->with[i]);
     for (size_t i = 0; i < sizeof named / sizeof named[0]; i++)
-        if (named[i].text) {
-            dd_string_add(&line, named[i].before);
-            dd_string_add(&line, named[i].text);
-        }
+        if (named[i].text) add_word(&line, named[i].before, named[i].text);
     dd_string_add(&line, " -o DIR");
     char *text = dd_string_take(&line);
     page_text(p, p->root, "command", text ? text : "");
@@ -218,11 +228,13 @@ char *handover_json(const handover_run *runs, int count, bool complete)
 }
 
 /* A browser without a window prints the page; the first of these that is installed. */
-static dd_status print_page(const result_folder *folder, dd_error *error)
+static dd_status print_page(const page *p, const result_folder *folder, dd_error *error)
 {
     static const char *const browsers[] = {"chromium", "chromium-browser", "chromium-headless-shell"};
-    char line[256], out[] = "--print-to-pdf=handover.pdf", address[PATH_MAX + 32];
-    snprintf(address, sizeof address, "file://%s/handover.html", folder->staging);
+    char line[256], out[] = "--print-to-pdf=handover.pdf", address[PATH_MAX + 48];
+    xmlChar *units = xmlGetProp(p->root, BAD_CAST "units");
+    snprintf(address, sizeof address, "file://%s/handover.html#paper=%s", folder->staging, units && strcmp((const char *)units, "us") == 0 ? "letter" : "A4");
+    xmlFree(units);
     for (size_t i = 0; i < sizeof browsers / sizeof browsers[0]; i++) {
         char *arguments[] = {(char *)browsers[i], "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", out, address, NULL};
         const child_outcome outcome = child_run(folder->staging, arguments, line, sizeof line);
@@ -273,7 +285,7 @@ dd_status handover_write(const options *given, page *p, char *json, result_folde
     if (status == DD_OK) status = folder_write(folder, "result.json", json, error);
     free(json);
     if (status == DD_OK && given->pdf) {
-        status = print_page(folder, error);
+        status = print_page(p, folder, error);
         if (status == DD_OK && interrupted()) status = dd_fail(error, DD_ERROR_CANCELLED, "page", "interrupted");
     }
     return status == DD_OK ? folder_commit(folder, error) : status;

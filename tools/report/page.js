@@ -10,6 +10,9 @@
   window.addEventListener("beforeprint", function () {
     Array.prototype.forEach.call(document.querySelectorAll("details.reveal"), function (fold) { fold.open = true; });
   });
+  /* The paper of a PDF; a reader's own printer knows its paper. */
+  var paper = /^#paper=(A4|letter)$/.exec(location.hash);
+  if (paper) document.styleSheets[0].insertRule("@page { size: " + paper[1] + "; margin: 14mm; }", document.styleSheets[0].cssRules.length);
   var box = document.getElementById("runs");
   var runs = box ? Array.prototype.slice.call(box.querySelectorAll("article.run")) : [];
   if (runs.length < 2) return;

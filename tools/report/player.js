@@ -372,9 +372,15 @@
 
   /* --- a run's panel ------------------------------------------------------------------------------------------------ */
 
+  /* One level below what comes before it on the page. */
+  function heading(node) {
+    const before = Array.prototype.filter.call(document.querySelectorAll("h1, h2"), (h) => h.compareDocumentPosition(node) & Node.DOCUMENT_POSITION_FOLLOWING);
+    return before.length && before[before.length - 1].tagName === "H2" ? "h3" : "h2";
+  }
+
   function makePanel(run, parent, go) {
     const panel = parent.appendChild(element("article", { class: "pl-run", "aria-label": run.data.title, "data-run": run.name }));
-    panel.appendChild(element("h3", {}, run.data.title));
+    panel.appendChild(element(heading(parent), {}, run.data.title));
     const verdict = panel.appendChild(element("p", { class: "pl-verdict pl-" + run.data.verdict }));
     verdict.appendChild(element("strong", {}, run.data.word + ". "));
     verdict.appendChild(document.createTextNode(run.data.sentence));
@@ -418,7 +424,7 @@
   function addStills(runs, section) {
     const box = section.appendChild(element("div", { class: "pl-stills" }));
     for (const run of runs) {
-      box.appendChild(element("h3", {}, run.data.title));
+      box.appendChild(element(heading(section), {}, run.data.title));
       const moments = [{ name: "start", time: run.times[0] }].concat(run.marked.filter((event) => event.rank <= 1)).slice(0, 8);
       for (const event of moments) {
         const view = makeView(run, "side", box, (event.mark ? event.mark + ". " : "") + event.name + ", " + seconds(event.time));
