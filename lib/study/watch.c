@@ -359,12 +359,18 @@ static double at_time(double t, void *context)
     return value_of(p->one, &p->seen);
 }
 
-/* "hub depth" of "hub_depth_m". */
+/* "hub depth" of "hub_depth_m", "slide speed" of "slide_speed_m_per_s". */
 static void in_words(const char *column, const char *unit, char *words, size_t size)
 {
+    char ending[64] = "_";
+    for (const char *c = unit; *c != '\0'; c++) {
+        const char letter[2] = {*c == ' ' ? '_' : *c};
+        const size_t length = strlen(ending);
+        snprintf(ending + length, sizeof ending - length, "%s", *c == '/' ? "_per_" : *c == '%' ? "percent" : letter);
+    }
     snprintf(words, size, "%s", column);
-    size_t length = strlen(words), tail = strlen(unit);
-    if (tail > 0 && length > tail && strcmp(words + length - tail, unit) == 0) words[length - tail - 1] = '\0';
+    const size_t length = strlen(words), tail = strlen(ending);
+    if (tail > 1 && length > tail && strcmp(words + length - tail, ending) == 0) words[length - tail] = '\0';
     for (char *c = words; *c != '\0'; c++)
         if (*c == '_') *c = ' ';
 }
@@ -378,8 +384,8 @@ static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen 
     double value = reading(one, seen), hub = seen->v[DD_SEEN_HUB_DEPTH];
     if (fabs(value) < 1e-9) value = 0; /* the root of a depth */
     const char *unit_name = one->support >= 0 ? NULL : dd_seen_unit_name(w->run->m, one->observable);
-    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.4g %s%s%.40s", fabs(hub), hub < 0 ? "above" : "under", what, value,
-             unit, unit_name != NULL ? "; " : "", unit_name != NULL ? unit_name : "");
+    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.*g %s%s%.40s", fabs(hub), hub < 0 ? "above" : "under", what,
+             fabs(value) < 1000 ? 3 : 4, value, unit, unit_name != NULL ? "; " : "", unit_name != NULL ? unit_name : "");
     return record(w, seen, k, name, detail, value, unit);
 }
 
