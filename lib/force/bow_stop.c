@@ -137,14 +137,15 @@ static void vary(const meeting *m, const surroundings *a, dd_vec3 dp, dd_vec3 da
     add_moved(wrench, dp, dd_scale(e->energy, m->share_by_p));
 }
 
-static void differentiate(const meeting *m, const surroundings *a, dd_gradient *gradient)
+static void differentiate(const meeting *m, const surroundings *a, const dd_kinematics *k, dd_gradient *gradient)
 {
     const dd_vec3 zero = {0, 0, 0};
     for (int j = 0; j < 6; j++) {
         const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
         double moved[6] = {0}, faster[6] = {0};
+        if ((k->leave_out & (1 << j)) != 0) continue;
         vary(m, a, j < 3 ? dd_scale(-1, e) : dd_cross(m->p, e), j < 3 ? zero : dd_cross(a->axle, e), zero, zero, moved);
-        vary(m, a, zero, zero, j < 3 ? e : zero, j < 3 ? zero : e, faster);
+        if (!k->at_rest) vary(m, a, zero, zero, j < 3 ? e : zero, j < 3 ? zero : e, faster);
         for (int i = 0; i < 6; i++) gradient->K[i][j] -= moved[i], gradient->D[i][j] -= faster[i];
     }
 }
@@ -204,7 +205,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         meeting m;
         if (!press(stop, &a, dd_apply_transposed(&k->to_trailer, dd_sub(stop->bar[i], k->pose.position)), &m)) continue;
         add_meeting(&m, &a, load);
-        if (gradient) differentiate(&m, &a, gradient);
+        if (gradient) differentiate(&m, &a, k, gradient);
     }
     if (channels) look(stop, k, &a, load, channels);
 }

@@ -38,15 +38,16 @@ void dd_arm_turn(const dd_arm *arm, double angle, dd_vec3 *centre, dd_vec3 *axis
     turn_roller(arm, &by, centre, axis);
 }
 
-/* Weight and stops. */
+/* Weight and stops; the weight's part beside. */
 typedef struct own_moment {
-    double value, by_angle, energy;
+    double value, by_angle, energy, weight, weight_by_angle;
 } own_moment;
 static own_moment own_moment_at(const dd_arm *arm, const turn *by, double angle, double gravity)
 {
     dd_vec3 centre = turned(arm->centre, by), rate = dd_cross(arm->axis, centre);
     own_moment m = {-arm->mass * gravity * rate.z, -arm->mass * gravity * dd_cross(arm->axis, rate).z,
-                    arm->mass * gravity * centre.z};
+                    arm->mass * gravity * centre.z, 0, 0};
+    m.weight = m.value, m.weight_by_angle = m.by_angle;
     for (int end = 0; end < 2; end++) {
         dd_squash stop = dd_squash_at(arm->stop_stiffness, 0, end == 0 ? arm->least - angle : angle - arm->most, 0);
         m.value += end == 0 ? stop.elastic : -stop.elastic;
@@ -156,51 +157,110 @@ static void solve_rate(group *g, const double twist[6])
     }
 }
 
-/* An angle, the moment on the arm held there with the hull still, and about how fast that falls with the angle: the surface's bend
-   and the friction left out, which the contacts' stiffness outweighs. */
+/* Moments on the arm held at an angle with the hull still: sums of those that turn it up and of those that turn it down, and about how
+   fast the one falls and the other grows with the angle: the surface's bend and the friction left out, which the contacts' stiffness
+   outweighs. Each grows about as the squash to the power of 1.5, so that balance is looked for between their powers of 2/3, which are
+   all but straight: where the weight of an arm holds a roller to the hull, Newton's method by the moment itself takes a score of steps. */
 typedef struct held_at {
-    double angle, moment, slope;
+    double angle, moment;
+    double up, down, up_falls, down_grows;
+    bool touches;      /* rollers or a stop bear: off is by the powers, else the weight's moment */
+    double off, slope; /* what is 0 at balance, and about how fast it falls with the angle */
 } held_at;
+
+static void add_moment(held_at *at, double moment, double slope)
+{
+    at->moment += moment;
+    if (moment > 0)
+        at->up += moment, at->up_falls += slope;
+    else
+        at->down -= moment, at->down_grows += slope;
+}
+
+static double patch_moment(const group *g, const dd_roller_state *s, const dd_patch *q)
+{
+    double wrench[6] = {0};
+    dd_wrench_add(wrench, q->normal_force, q->at);
+    if (q->keel) dd_wrench_add(wrench, q->share_force, s->p);
+    dd_wrench_add(wrench, q->friction, q->point);
+    return along_lever(g, wrench);
+}
 
 static held_at held(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, double angle)
 {
-    static const double still[6] = {0};
     place(g, instance, arm, k, memory, angle, 0);
-    held_at at = {angle, move(g, still, 0), -g->own.by_angle};
+    held_at at = {.angle = angle};
+    add_moment(&at, g->own.weight, -g->own.weight_by_angle);
+    add_moment(&at, g->own.value - g->own.weight, g->own.weight_by_angle - g->own.by_angle);
+    at.touches = g->own.value != g->own.weight;
     for (int i = 0; i < g->count; i++) {
-        const dd_roller_state *s = &g->states[i];
+        dd_roller_state *s = &g->states[i];
+        if (s->patch_count == 0) continue;
+        at.touches = true;
+        s->linear = s->angular = dd_vec(0, 0, 0);
+        dd_roller_rub(s, &instance->arm_law);
         const dd_vec3 moved = dd_cross(g->axis, dd_sub(s->p, g->pivot));
         for (int j = 0; j < s->patch_count; j++) {
             const dd_patch *q = &s->patches[j];
             const double depth = q->slant * dd_dot(q->normal, moved);
-            at.slope += q->share * q->squash.elastic_by_depth * depth * depth;
+            add_moment(&at, patch_moment(g, s, q), q->share * q->squash.elastic_by_depth * depth * depth);
         }
     }
+    const double up = cbrt(at.up), down = cbrt(at.down);
+    at.off = at.touches ? up * up - down * down : at.moment;
+    at.slope = at.touches ? ((up > 0 ? at.up_falls / up : 0) + (down > 0 ? at.down_grows / down : 0)) / 1.5 : at.up_falls + at.down_grows;
     return at;
 }
 
-/* The moment falls as the angle grows: Newton's method within a bracket that opens from where the arm stands, and by halving where
-   that does not come nearer. */
+static double step_from(const held_at *at) { return at->off / at->slope; }
+
+/* By the slope since another place, unless something has set in or let go between them. */
+static void straighten(held_at *at, const held_at *other)
+{
+    const double secant = other->touches == at->touches ? (other->off - at->off) / (at->angle - other->angle) : NAN;
+    if (secant > 0.5 * at->slope && secant < 2 * at->slope) at->slope = secant;
+}
+
+/* Between two angles, the moment turning it up at the one and down at the other: from the nearer of both (from where it touches, if it does not
+   at the other) by what its slope tells, or
+   halfway. */
+static double between(const held_at *low, const held_at *high, bool halve)
+{
+    const bool lower = low->touches != high->touches ? low->touches : fabs(step_from(low)) < fabs(step_from(high));
+    const held_at *near = lower ? low : high;
+    const double next = near->angle + step_from(near);
+    return !halve && next > low->angle && next < high->angle ? next : 0.5 * (low->angle + high->angle);
+}
+
+/* The moment falls as the angle grows: Newton's method within a bracket that opens from where the arm stands, from the second step on
+   by the slope between the last two, and by halving where that does not come nearer. */
 double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory)
 {
     static const double beyond = 0.1, slow = 1e-10; /* rad past a stop: no load turns it further; rad/s: it rests */
-    static const double first_step = 1e-4;          /* rad */
+    static const double first_step = 2e-3;          /* rad */
     const dd_arm *a = &instance->rig->arms[arm];
     group g;
     const double least = a->least - beyond, most = a->most + beyond;
-    double low = least, high = most, step = first_step; /* between these it rests */
+    double step = first_step, way = INFINITY;
+    held_at low = {.angle = least}, high = {.angle = most}; /* between these it rests */
     held_at at = held(&g, instance, arm, k, memory, fmax(least, fmin(most, memory[dd_roller_arm_first(instance) + arm]))), best = at;
     bool from_below = false, from_above = false; /* whether the moment has been seen on that side */
     for (int i = 0; i < 200 && fabs(at.moment) > slow * a->damping; i++) {
-        *(at.moment > 0 ? &low : &high) = at.angle;
+        *(at.moment > 0 ? &low : &high) = at;
         *(at.moment > 0 ? &from_below : &from_above) = true;
-        if (!(high - low > 1e-15 * fmax(fabs(low), fabs(high)) + 1e-18)) break;
-        const bool both = from_below && from_above;
-        double next = at.angle + at.moment / at.slope;
-        if (!both && !(fabs(next - at.angle) <= step)) next = at.angle + copysign(step, at.moment), step *= 8;
-        if (both && !(next > low && next < high)) next = 0.5 * (low + high);
-        if (both && i % 6 == 5) next = 0.5 * (low + high);
+        if (!(high.angle - low.angle > 1e-15 * fmax(fabs(low.angle), fabs(high.angle)) + 1e-18)) break;
+        double next = at.angle + step_from(&at);
+        if (from_below && from_above) {
+            const double now = low.touches != high.touches ? fabs(step_from(low.touches ? &low : &high)) : fmin(fabs(step_from(&low)), fabs(step_from(&high)));
+            const bool stalled = now > 0.5 * way;
+            next = between(&low, &high, stalled);
+            way = stalled ? INFINITY : now;
+        } else if (!(fabs(next - at.angle) <= step)) {
+            next = at.angle + copysign(step, at.moment), step *= 8;
+        }
+        const held_at before = at;
         at = held(&g, instance, arm, k, memory, fmax(least, fmin(most, next)));
+        straighten(&at, &before);
         if (fabs(at.moment) < fabs(best.moment)) best = at;
     }
     return best.angle;
@@ -281,7 +341,7 @@ static void store_memory(const group *g, const answer *a, const dd_memory *memor
     }
 }
 
-static void differentiate(const group *g, const double wrench[6], dd_gradient *gradient, const dd_memory *memory, int theta)
+static void differentiate(const group *g, const dd_kinematics *k, const double wrench[6], dd_gradient *gradient, const dd_memory *memory, int theta)
 {
     const int first = DD_BRISTLES * g->arm->first, wet_first = dd_roller_wet_first(g->instance);
     const int count = dd_roller_arm_first(g->instance) + g->instance->rig->arm_count;
@@ -292,9 +352,11 @@ static void differentiate(const group *g, const double wrench[6], dd_gradient *g
         for (int c = 0; c < 6; c++) turning.wrench[c] += w[c];
     }
     for (int j = 0; j < 6; j++) {
+        if ((k->leave_out & (1 << j)) != 0) continue;
         answer_to_pose(g, wrench, &turning, j, &a);
         for (int c = 0; c < 6; c++) gradient->K[c][j] -= a.wrench[c];
         if (memory->rate_by_pose) memory->rate_by_pose[theta][j] = a.arm_rate;
+        if ((k->leave_out & DD_LEAVE_OUT_GRIP) != 0) continue;
         answer_to_twist(g, &turning, j, &a);
         for (int c = 0; c < 6; c++) gradient->D[c][j] -= a.wrench[c];
         if (!memory->rate_by_twist) continue;
@@ -339,5 +401,5 @@ void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinem
     for (int c = 0; c < 6; c++) load->hull[c] += own.hull[c];
     load->energy += own.energy + g.own.energy;
     load->heat += own.heat + g.arm->damping * g.rate * g.rate;
-    if (gradient) differentiate(&g, own.hull, gradient, memory, theta);
+    if (gradient) differentiate(&g, k, own.hull, gradient, memory, theta);
 }

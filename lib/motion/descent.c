@@ -4,7 +4,6 @@
 #include "lib/base/error.h"
 #include "lib/motion/search.h"
 #include <gsl/gsl_linalg.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { MOST_STEPS = 80, MOST_HALVINGS = 14, MOST_SHIFTS = 12 };
@@ -84,6 +83,7 @@ dd_status dd_equilibrium_descend(dd_workspace *w, double time, dd_pose *pose, do
     dd_search s;
     dd_status status = dd_search_begin(&s, w, time, pose, memory, free_mask, error);
     if (status != DD_OK) return status;
+    dd_search_narrow(&s);
     place at = {.pose = *pose, .left = INFINITY};
     bool goes_on = look(&s, &at);
     for (int i = 0; i < MOST_STEPS && goes_on && at.left >= enough; i++) goes_on = step_down(&s, &at);
@@ -92,6 +92,6 @@ dd_status dd_equilibrium_descend(dd_workspace *w, double time, dd_pose *pose, do
         *pose = at.pose;
         memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
     }
-    free(s.y);
+    dd_search_end(&s);
     return found ? DD_OK : dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "dd_equilibrium_descend", "%.3g of the weight is left unbalanced (rig x %.3f m)", at.left, pose->rig[DD_RIG_X]);
 }

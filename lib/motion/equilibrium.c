@@ -259,7 +259,7 @@ static void measure(dd_search *s, double left, double K[DD_COORDINATES][DD_COORD
     result->imbalance = left;
     result->stable = positive(s, K, least_stiffness * s->weight);
     result->smallest_stiffness = result->stable ? NAN : smallest_eigenvalue(s, K);
-    result->roll_stiffness = s->workspace->system->model.hull != NULL ? dd_roll_stiffness(s->workspace) : NAN;
+    result->roll_stiffness = s->workspace->system->model.hull != NULL && s->workspace->leave_out == 0 ? dd_roll_stiffness(s->workspace) : NAN;
     factor f;
     if (factorise(s, K, &f)) find_tangent(s, K, &f, result);
 }
@@ -319,6 +319,19 @@ dd_status dd_search_begin(dd_search *s, dd_workspace *w, double time, const dd_p
     s->memory = s->y + w->system->size;
     if (memory != NULL) memcpy(s->memory, memory, (size_t)w->system->memory_count * sizeof(double));
     return DD_OK;
+}
+
+void dd_search_narrow(dd_search *s)
+{
+    s->workspace->leave_out = DD_LEAVE_OUT_GRIP | 63;
+    for (int i = 0; i < s->count; i++)
+        if (s->free[i] >= DD_HULL_COORDINATE) s->workspace->leave_out &= ~(1 << (s->free[i] - DD_HULL_COORDINATE));
+}
+
+void dd_search_end(dd_search *s)
+{
+    s->workspace->leave_out = 0;
+    free(s->y);
 }
 
 /* --- from anywhere near ------------------------------------------------------------------------------------------ */
@@ -433,7 +446,7 @@ static dd_status seek(dd_workspace *w, double time, const dd_pose *start, double
     if (x == NULL || s.no_memory) /* the search then says nothing about the boat */
         status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
     if (s.parts && memory != NULL) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
-    free(s.y);
+    dd_search_end(&s);
     gsl_vector_free(x);
     return status;
 }
@@ -471,6 +484,7 @@ dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *sta
     dd_status status = dd_search_begin(&s, w, time, &from, memory, free_mask, error);
     if (status != DD_OK) return status;
     result->pose = from;
+    if (pose_alone) dd_search_narrow(&s);
     double left = glide(&s, &result->pose, pose_alone ? ENOUGH : DD_BALANCED, K, &f);
     const bool glided = !isinf(left);
     if (glided && !pose_alone) left = look(&s, &result->pose, load, K);
@@ -490,6 +504,6 @@ dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *sta
     }
     if (s.no_memory) status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_follow", "no memory for the search");
     if (s.parts && memory != NULL) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
-    free(s.y);
+    dd_search_end(&s);
     return status;
 }

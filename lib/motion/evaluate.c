@@ -291,6 +291,7 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
     dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
     clear(w, want);
     w->kinematics.at_rest = (want & DD_WANT_STIFFNESS) != 0 && (want & DD_WANT_GRADIENT) == 0;
+    w->kinematics.leave_out = w->kinematics.at_rest ? w->leave_out : 0;
     dd_gradient one;
     memset(&one, 0, sizeof one);
     for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want, &one);

@@ -21,10 +21,13 @@ typedef struct dd_search {
     double balanced; /* imbalance that counts as none: DD_BALANCED, or what the rounding of positions makes of stiff supports */
 } dd_search;
 
-/* Ready to search from *start; memory NULL: all 0. On success search->y has to be freed. Errors: DD_ERROR_ARGUMENT: no coordinate is
+/* Ready to search from *start; memory NULL: all 0. On success it has to be ended. Errors: DD_ERROR_ARGUMENT: no coordinate is
    free, DD_ERROR_MEMORY. */
 dd_status dd_search_begin(dd_search *search, dd_workspace *workspace, double time, const dd_pose *start, const double *memory, int free,
                           dd_error *error);
+/* The pose alone is looked for: of K no more than the free coordinates ask for. */
+void dd_search_narrow(dd_search *search);
+void dd_search_end(dd_search *search);
 /* Evaluates at a pose, moving parts at rest there; as dd_system_evaluate. */
 int dd_search_evaluate(dd_search *search, const dd_pose *pose, int want);
 /* Largest unbalanced load among the free coordinates, share of the weight; load: all of them, N and N m. */

@@ -85,6 +85,7 @@ typedef struct dd_workspace {
     dd_plan plan;
     dd_commands commands; /* the plan at the time of the evaluation */
     int free_rig[DD_RIG_COORDINATES], free_rig_count; /* the rig's coordinates that these leave free */
+    int leave_out; /* of K at rest: as in dd_kinematics */
     dd_kinematics kinematics;
     dd_added_mass_result added;
     dd_load *loads;      /* one per force, rig reactions of BETWEEN forces not in it */

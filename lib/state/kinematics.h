@@ -52,6 +52,8 @@ typedef struct dd_moving_water {
     double current;            /* along the shore, at the middle, m/s */
 } dd_moving_water;
 
+enum { DD_LEAVE_OUT_GRIP = 1 << 6 }; /* what a twist of the hull would do to the forces' memory */
+
 typedef struct dd_kinematics {
     double time;
     dd_pose pose;
@@ -77,6 +79,7 @@ typedef struct dd_kinematics {
     /* relative twist = hull twist - carry . rig rates: the hull's twist if it stood fast on the trailer */
     double carry[6][DD_RIG_COORDINATES];
     bool at_rest; /* the motion is none and will stay so: a force may leave out D and what its memory does over time */
+    int leave_out; /* at rest, what of K nobody asks for: bit i the column of the hull's displacement i; DD_LEAVE_OUT_GRIP */
 } dd_kinematics;
 
 /* Everything immutable that a run refers to. rig or hull may be NULL in tests: their coordinates then stand still. */

@@ -3,7 +3,6 @@
 #include "lib/base/error.h"
 #include "lib/force/strap.h"
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 static const double winding_step = 0.25; /* of strap, m */
@@ -11,13 +10,9 @@ static const double winding_step = 0.25; /* of strap, m */
 /* Load along the keel, seaward positive, that is left with the rollers' friction as memory says. */
 static dd_status left_along(const dd_settle *s, double *left, dd_error *error)
 {
-    const dd_motion rest = {{0}, {0}};
-    double load[DD_COORDINATES], *y = calloc((size_t)s->m->system->size, sizeof *y);
-    if (y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the boat unhooked");
-    dd_system_pack(s->m->system, &s->at.pose, &rest, s->memory, y);
-    const int code = dd_system_evaluate(s->m->workspace, 0, y, 0);
-    free(y);
-    if (code != 0) return dd_fail(error, DD_ERROR_NOT_FINITE, "settle", "unhooked, a force gives a value that is not finite");
+    double load[DD_COORDINATES];
+    const dd_status status = dd_settle_evaluate(s, 0, error);
+    if (status != DD_OK) return status;
     dd_unbalanced(s->m->workspace, load);
     *left = -load[DD_HULL_COORDINATE];
     return DD_OK;

@@ -75,10 +75,14 @@ static void tell_crest(dd_depth_answer *a)
 dd_status dd_depth_tell_ramp(dd_depth_answer *a, dd_error *error)
 {
     dd_depth_look look;
+    dd_settle branch;
     tell_vehicle(a);
     tell_driven(a);
     tell_crest(a);
-    dd_status status = dd_depth_look_at(&a->depth, a->band.best.look.x, &look, NULL, error);
+    dd_status status = dd_depth_look_at(&a->depth, a->band.best.look.x, &look, &branch, error);
+    if (status != DD_OK) return status;
+    status = dd_settle_evaluate(&branch, DD_WANT_STIFFNESS, error);
+    dd_settle_end(&branch);
     if (status != DD_OK) return status;
     a->roll = dd_roll_stiffness(a->depth.m->workspace);
     if (a->roll < 0 && a->band.works)

@@ -454,6 +454,17 @@ dd_status dd_settle_strap_to(dd_settle *s, double length, dd_error *error)
     return status != DD_OK ? status : follow(s, s->at.pose.rig[DD_RIG_X], length, error);
 }
 
+dd_status dd_settle_evaluate(const dd_settle *s, int want, dd_error *error)
+{
+    const dd_motion rest = {{0}, {0}};
+    double *y = calloc((size_t)s->m->system->size, sizeof *y);
+    if (y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the state");
+    dd_system_pack(s->m->system, &s->at.pose, &rest, s->memory, y);
+    const int code = dd_system_evaluate(s->m->workspace, 0, y, want);
+    free(y);
+    return code == 0 ? DD_OK : dd_fail(error, DD_ERROR_NOT_FINITE, "settle", "a force gives a value that is not finite where the boat lies");
+}
+
 void dd_settle_end(dd_settle *s)
 {
     free(s->memory);
