@@ -76,6 +76,20 @@ typedef struct dd_depth_reach {
     dd_depth_wash wash;             /* NaN: no engine drives it on */
 } dd_depth_reach;
 
+/* How the boat lay as it was slid where the hub stood at a depth: what a slide beside it is expected to do, at this level or another. */
+enum { DD_DEPTH_PATHS = 24, DD_DEPTH_PLACES = 64 };
+typedef struct dd_depth_path {
+    double depth;
+    int count;
+    struct {
+        double way, height, trim, rig[DD_RIG_COORDINATES]; /* m from home, of the origin in the trailer's frame, rad */
+    } place[DD_DEPTH_PLACES];
+} dd_depth_path;
+typedef struct dd_depth_paths {
+    int count; /* all there have been: the last DD_DEPTH_PATHS of them stand */
+    dd_depth_path path[DD_DEPTH_PATHS];
+} dd_depth_paths;
+
 enum { DD_DEPTH_ROWS = 96 };
 
 /* One level's model. */
@@ -91,6 +105,8 @@ typedef struct dd_depth {
     bool broken[DD_END_COUNT];          /* limits that do not hold at the first row either: no depth's doing */
     double crest_clearance, crest_x;    /* of the frame on the way to the first row, m: least, and the rig's x there; NaN: not known */
     double stern_lifts, afloat;         /* rig x, NaN: not within the rows */
+    const struct dd_depth *other;       /* opened before at another level; NULL */
+    dd_depth_paths *paths;              /* the other's, if there is one */
 } dd_depth;
 
 /* A place of the band. */

@@ -9,6 +9,7 @@
 #include "lib/study/asides.h"
 #include "lib/study/depth.h"
 #include <math.h>
+#include <string.h>
 
 enum { MOST_STEPS = 400 };
 static const double stride = 0.12, shortest = 0.0125; /* m */
@@ -25,6 +26,8 @@ typedef struct sliding {
     double resistance, work; /* of friction less drive at the last place, N; of it since home, J */
     dd_pose before;          /* a place back, and how far that was; 0: none */
     double back;
+    const dd_depth_path *beside[2]; /* the two slides at about this depth; NULL: not so many yet */
+    dd_depth_path own;
 } sliding;
 
 /* What the supports can hold along the keel, each at its limit. */
@@ -82,6 +85,20 @@ static void read_engine(sliding *w, double clearance)
     if (engine != NULL) o->propeller = dd_hull_point(k, dd_thrust_propeller(engine->instance).at);
 }
 
+static double trim_of(const dd_pose *pose) { return asin(fmax(-1.0, fmin(1.0, dd_rotation_of(pose->attitude).m[2][0]))); }
+
+static void keep_place(sliding *w)
+{
+    dd_depth_path *p = &w->own;
+    const dd_pose *pose = &w->s.at.pose;
+    if (p->count == DD_DEPTH_PLACES) return;
+    p->place[p->count].way = w->way;
+    p->place[p->count].height = pose->position.z;
+    p->place[p->count].trim = trim_of(pose);
+    memcpy(p->place[p->count].rig, pose->rig, sizeof pose->rig);
+    p->count++;
+}
+
 /* The boat at this place, `by` further than the last. A push as great as the mean of what resists it since home carries the boat over
    here: what it had to spare before takes it over a hump, and water takes next to nothing at such speeds. */
 static void read_place(sliding *w, double by)
@@ -101,19 +118,67 @@ static void read_place(sliding *w, double by)
         o->speed = fmax(o->speed, sqrt(2 * w->energy / dd_hull_mass(w->s.m->hull)->mass));
     fold(&o->least, &o->most, &seen);
     if (!w->d->way.engine || v[DD_SEEN_SKEG_CLEARANCE] < o->skeg) read_engine(w, v[DD_SEEN_SKEG_CLEARANCE]);
+    keep_place(w);
     o->left = v[DD_SEEN_CARRIED];
     o->way = w->way;
 }
 
-static double trim_of(const dd_pose *pose) { return asin(fmax(-1.0, fmin(1.0, dd_rotation_of(pose->attitude).m[2][0]))); }
+/* The nearest by depth of those that were kept, not at the depth of `but`. */
+static const dd_depth_path *path_beside(const dd_depth_paths *paths, double depth, const dd_depth_path *but)
+{
+    static const double same = 1e-4; /* m */
+    const dd_depth_path *nearest = NULL;
+    for (int i = 0; i < paths->count && i < DD_DEPTH_PATHS; i++) {
+        const dd_depth_path *p = &paths->path[i];
+        if (but != NULL && fabs(p->depth - but->depth) < same) continue;
+        if (nearest == NULL || fabs(p->depth - depth) < fabs(nearest->depth - depth)) nearest = p;
+    }
+    return nearest;
+}
 
-/* As the last two places lead on. */
+/* Adds `share` of how the boat lay on that path at a way, by straight lines between its places. false: it was not followed so far. */
+static bool add_from_path(const dd_depth_path *p, double way, double share, double *height, double *trim, double rig[DD_RIG_COORDINATES])
+{
+    int i = 0;
+    while (i + 2 < p->count && p->place[i + 1].way < way) i++;
+    if (p->count < 2 || way > p->place[i + 1].way + 1e-9) return false;
+    const double on = (way - p->place[i].way) / (p->place[i + 1].way - p->place[i].way);
+    for (int j = 0; j < 2; j++) {
+        const double part = share * (j == 0 ? 1 - on : on);
+        *height += part * p->place[i + j].height;
+        *trim += part * p->place[i + j].trim;
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) rig[c] += part * p->place[i + j].rig[c];
+    }
+    return true;
+}
+
+/* As the slides beside it went on from here, in proportion to the depth. */
+static bool expect_as_beside(const sliding *w, double by, dd_pose *pose)
+{
+    static const double furthest = 1; /* beyond both, of what is between them */
+    const dd_depth_path *const *p = w->beside;
+    double height = 0, turn[6] = {0}, rig[DD_RIG_COORDINATES] = {0}, share = 0;
+    if (p[1] != NULL) share = fmax(-furthest, fmin(1.0, (w->own.depth - p[0]->depth) / (p[1]->depth - p[0]->depth)));
+    for (int i = 0; i < 2; i++) {
+        const double part = i == 0 ? 1 - share : share;
+        if (part != 0 && (p[i] == NULL || !add_from_path(p[i], w->way, -part, &height, &turn[4], rig) ||
+                          !add_from_path(p[i], w->way + by, part, &height, &turn[4], rig)))
+            return false;
+    }
+    rig[DD_RIG_X] = 0;
+    turn[4] = -turn[4];
+    pose->position.z += height;
+    dd_pose_displace(pose, turn, rig);
+    return true;
+}
+
+/* As slides beside it went, or as the last two places lead on. */
 static dd_pose expect(const sliding *w, double by)
 {
     const dd_pose *last = &w->s.at.pose;
     dd_pose pose = *last;
     pose.position.x += by;
-    if (w->back <= 0) return pose;
+    if (expect_as_beside(w, by, &pose) || w->back <= 0) return pose;
     const double share = by / w->back, turn[6] = {0, 0, 0, 0, -share * (trim_of(last) - trim_of(&w->before)), 0};
     for (int c = 0; c < DD_RIG_COORDINATES; c++)
         if (c != DD_RIG_X) pose.rig[c] += share * (last->rig[c] - w->before.rig[c]);
@@ -184,7 +249,11 @@ dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth
         workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 0;
         if (d->way.launch) workspace->plan.throttle.from = workspace->plan.throttle.to = -d->way.throttle;
     }
+    w.own.depth = look->seen.v[DD_SEEN_HUB_DEPTH];
+    w.beside[0] = path_beside(d->paths, w.own.depth, NULL);
+    w.beside[1] = w.beside[0] != NULL ? path_beside(d->paths, w.own.depth, w.beside[0]) : NULL;
     status = slide(&w, error);
+    d->paths->path[d->paths->count++ % DD_DEPTH_PATHS] = w.own;
     workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 1;
     workspace->plan.throttle.from = workspace->plan.throttle.to = 0;
     set->strap_hooked = 1;

@@ -271,7 +271,9 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
     memset(d, 0, sizeof *d);
     d->level = level;
     d->still = malloc(sizeof *d->still);
-    if (d->still == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the scenario");
+    d->other = other;
+    d->paths = other != NULL ? other->paths : calloc(1, sizeof *d->paths);
+    if (d->still == NULL || d->paths == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the scenario");
     *d->still = *scenario;
     /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
     static const char *const idle[] = {"guide", "ground", NULL};
@@ -294,4 +296,6 @@ void dd_depth_close(dd_depth *d)
     d->m = NULL;
     free(d->still);
     d->still = NULL;
+    if (d->other == NULL) free(d->paths);
+    d->paths = NULL;
 }
