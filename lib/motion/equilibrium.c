@@ -26,9 +26,14 @@ int dd_search_evaluate(dd_search *s, const dd_pose *pose, int want)
         const dd_commands commands = dd_plan_at(&w->plan, s->time);
         dd_kinematics k;
         dd_kinematics_of(&system->model, s->time, pose, &rest, &k);
-        for (int f = 0; f < system->force_count; f++)
-            if (system->forces[f].kind->rest != NULL)
-                system->forces[f].kind->rest(system->forces[f].instance, &k, &commands, s->memory + system->forces[f].memory_first);
+        for (int f = 0; f < system->force_count; f++) {
+            const dd_system_force *force = &system->forces[f];
+            const int first = force->memory_first;
+            if (force->kind->rest == NULL) continue;
+            for (int m = 0; m < force->memory_count; m++)
+                if (!force->kind->follows(force->instance, m)) s->memory[first + m] = s->began[first + m];
+            force->kind->rest(force->instance, &k, &commands, s->memory + first);
+        }
     }
     dd_system_pack(system, pose, &rest, s->memory, s->y);
     return dd_system_evaluate(w, s->time, s->y, want);
@@ -314,10 +319,13 @@ dd_status dd_search_begin(dd_search *s, dd_workspace *w, double time, const dd_p
     if (s->count == 0) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");
     s->weight = model->gravity * (model->hull != NULL ? dd_hull_mass(model->hull)->mass : model->rig->trailer.mass);
     for (int f = 0; f < w->system->force_count; f++) s->parts |= w->system->forces[f].kind->rest != NULL;
-    s->y = calloc((size_t)(w->system->size + w->system->memory_count), sizeof(double));
+    const size_t memory_size = (size_t)w->system->memory_count;
+    s->y = calloc((size_t)w->system->size + 2 * memory_size, sizeof(double));
     if (s->y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
     s->memory = s->y + w->system->size;
-    if (memory != NULL) memcpy(s->memory, memory, (size_t)w->system->memory_count * sizeof(double));
+    s->began = s->memory + memory_size;
+    if (memory != NULL) memcpy(s->memory, memory, memory_size * sizeof(double));
+    memcpy(s->began, s->memory, memory_size * sizeof(double));
     return DD_OK;
 }
 
@@ -445,7 +453,7 @@ static dd_status seek(dd_workspace *w, double time, const dd_pose *start, double
     if (x != NULL) status = find(&s, x, slides, result, error);
     if (x == NULL || s.no_memory) /* the search then says nothing about the boat */
         status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
-    if (s.parts && memory != NULL) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
+    if (s.parts && memory != NULL && status == DD_OK) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
     dd_search_end(&s);
     gsl_vector_free(x);
     return status;
@@ -503,7 +511,7 @@ dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *sta
         measure(&s, left, K, result);
     }
     if (s.no_memory) status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_follow", "no memory for the search");
-    if (s.parts && memory != NULL) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
+    if (s.parts && memory != NULL && status == DD_OK) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
     dd_search_end(&s);
     return status;
 }

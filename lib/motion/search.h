@@ -15,6 +15,7 @@ typedef struct dd_search {
     double time, weight;
     dd_pose base;      /* where the slow search counts its displacements from */
     double *y, *memory; /* state; memory with its moving parts brought to rest */
+    double *began;      /* memory as the search began: where a skid gets wet on trial it does not stay so */
     int free[DD_COORDINATES], count;
     bool parts;      /* some force has moving parts */
     bool no_memory;  /* a solver could not be made */

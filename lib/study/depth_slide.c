@@ -221,8 +221,9 @@ static dd_status slide(sliding *w, dd_error *error)
             continue;
         }
         if (status != DD_OK) break;
-        w->way += by;
-        read_place(w, by);
+        const double moved = w->s.at.pose.position.x - w->before.position.x;
+        w->way += moved;
+        read_place(w, moved);
         by = fmin(2 * by, stride);
     }
     if (status == DD_ERROR_NO_EQUILIBRIUM) {
