@@ -78,6 +78,7 @@ typedef struct move {
     double x, strap;
     bool rights;  /* a boat that leans is to stand up on the way */
     bool asked;   /* nothing moves: the balance next to the pose, however far */
+    const dd_pose *beside[2]; /* from where to where a branch beside this one went; NULL: along the tangent */
     double reach; /* the balance lies no further from the pose that was expected, or it belongs to another branch, m */
 } move;
 
@@ -87,6 +88,15 @@ static double arm_of(const dd_settle *s)
     double first, last;
     dd_hull_extent(s->m->hull, &first, &last);
     return 0.5 * (last - first);
+}
+
+/* From *pose as from one pose to another. */
+static void move_as(dd_pose *pose, const dd_pose *from, const dd_pose *to)
+{
+    const dd_quaternion back = {from->attitude.w, -from->attitude.x, -from->attitude.y, -from->attitude.z};
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) pose->rig[c] += to->rig[c] - from->rig[c];
+    pose->position = dd_add(pose->position, dd_sub(to->position, from->position));
+    pose->attitude = dd_quaternion_multiply(pose->attitude, dd_quaternion_multiply(back, to->attitude));
 }
 
 /* Along the tangent; where the ground curves under a long move, with the trailer's pitch by geometry. */
@@ -99,7 +109,9 @@ static dd_pose expect(const dd_settle *s, move *to)
     double q[DD_COORDINATES];
     to->asked = by == 0 && !winds;
     to->reach = size * 0.004 + 0.25 * way;
-    if (winds) {
+    if (to->beside[0] != NULL) {
+        move_as(&pose, to->beside[0], to->beside[1]);
+    } else if (winds) {
         /* the workspace holds the last equilibrium */
         memset(q, 0, sizeof q);
         memcpy(q + DD_HULL_COORDINATE, s->m->workspace->load_by_value[strap_memory(s)], 6 * sizeof(double));
@@ -447,6 +459,15 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
 }
 
 dd_status dd_settle_to(dd_settle *s, double x, dd_error *error) { return follow(s, x, dd_settle_strap(s), error); }
+
+dd_status dd_settle_beside(dd_settle *s, double x, const dd_pose *from, const dd_pose *to, dd_error *error)
+{
+    move as = {.x = x, .strap = dd_settle_strap(s), .beside = {from, to}};
+    const bool along = s->held == s->state && x != s->at.pose.rig[DD_RIG_X] && fabs(x - s->at.pose.rig[DD_RIG_X]) <= straight_on;
+    const dd_status status = along ? go(s, &as, false, error) : DD_ERROR_NO_EQUILIBRIUM;
+    if (status == DD_OK && error != NULL) error->status = DD_OK;
+    return status == DD_ERROR_NO_EQUILIBRIUM ? dd_settle_to(s, x, error) : status;
+}
 
 dd_status dd_settle_strap_to(dd_settle *s, double length, dd_error *error)
 {

@@ -32,6 +32,9 @@ void dd_settle_copy(const dd_settle *from, dd_settle *to);
    DD_ERROR_NO_EQUILIBRIUM where the stable branch ends, and no balance at a heel of up to 15 degrees takes the boat up; settle then keeps its last equilibrium. At the present x: the balance
    next to settle->at.pose, for a pose, strap or level that the caller has changed. */
 dd_status dd_settle_to(dd_settle *settle, double x, dd_error *error);
+/* As dd_settle_to(), where another branch beside this one went from pose *from to pose *to on the way: the balance is expected where the
+   same move leads to. */
+dd_status dd_settle_beside(dd_settle *settle, double x, const dd_pose *from, const dd_pose *to, dd_error *error);
 /* Winds the strap in or lets it out to an unstretched length, m, the rig standing; as dd_settle_to. */
 dd_status dd_settle_strap_to(dd_settle *settle, double length, dd_error *error);
 /* Winds the strap until the bow is at its stop with the strap's pretension, from where the branch stands. */

@@ -96,13 +96,13 @@ static void add_figure(study *s, const char *group, const char *name, double val
 }
 
 /* The other ways that friction may hold: each branch goes on from its own place. */
-static dd_status add_band(study *s, double low[BANDED], double high[BANDED], dd_error *error)
+static dd_status add_band(study *s, const dd_pose *before, double low[BANDED], double high[BANDED], dd_error *error)
 {
     for (int state = DD_FRICTION_NONE + 1; state < DD_FRICTION_STATES; state++) {
         dd_seen seen;
         dd_error why;
         if (!s->alive[state]) continue;
-        dd_status status = dd_settle_to(&s->branch[state], s->x, &why);
+        dd_status status = dd_settle_beside(&s->branch[state], s->x, before, &s->branch[DD_FRICTION_NONE].at.pose, &why);
         /* A branch that ends says nothing more; the frictionless one carries the study. */
         s->alive[state] = status == DD_OK;
         if (status == DD_ERROR_NO_EQUILIBRIUM) continue;
@@ -238,6 +238,7 @@ static void tell_lean(study *s, const dd_seen *seen)
 static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
 {
     double row[DD_SEEN_COUNT + DD_SUPPORTS + 2 * BANDED + ASIDES], low[BANDED], high[BANDED];
+    const dd_pose before = s->branch[DD_FRICTION_NONE].at.pose;
     dd_status status = dd_settle_to(&s->branch[DD_FRICTION_NONE], s->x, error);
     if (status != DD_OK) return status;
     read_branch(s, middle);
@@ -248,7 +249,7 @@ static dd_status add_row(study *s, dd_seen *middle, dd_error *error)
     s->swung |= s->branch[DD_FRICTION_NONE].swings;
     for (int i = 0; i < BANDED; i++) low[i] = high[i] = middle->v[banded[i]];
     for (int i = 0; i < ASIDES; i++) s->aside[i] = NAN;
-    status = add_band(s, low, high, error);
+    status = add_band(s, &before, low, high, error);
     if (status == DD_OK) status = add_unhooked(s, middle, error);
     if (status == DD_OK) status = add_winding(s, middle, error);
     if (status != DD_OK) return status;
