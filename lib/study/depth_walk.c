@@ -85,11 +85,12 @@ static void read_look(const dd_depth *d, double x, dd_depth_look *look)
     read_grip(d, look);
 }
 
-/* Along the branch, or down the energy to the next balance where it only just touches something. */
-static dd_status move(dd_settle *s, double x, dd_error *error)
+/* Along the branch (from and to given: as another went, at another level), or down the energy to the next balance where it only just
+   touches something. */
+static dd_status move_as(dd_settle *s, double x, const dd_pose *from, const dd_pose *to, dd_error *error)
 {
     dd_error why;
-    dd_status status = dd_settle_to(s, x, &why);
+    dd_status status = from != NULL ? dd_settle_beside(s, x, from, to, &why) : dd_settle_to(s, x, &why);
     if (status == DD_ERROR_NO_EQUILIBRIUM) {
         dd_pose pose = dd_study_driven(s->m, &s->at.pose, x);
         status = dd_equilibrium_descend(s->m->workspace, 0, &pose, s->memory, s->free, enough, &why);
@@ -98,6 +99,8 @@ static dd_status move(dd_settle *s, double x, dd_error *error)
     if (status != DD_OK && error != NULL) *error = why;
     return status;
 }
+
+static dd_status move(dd_settle *s, double x, dd_error *error) { return move_as(s, x, NULL, NULL, error); }
 
 static int row_before(const dd_depth *d, double x)
 {
@@ -186,7 +189,9 @@ static dd_status walk(dd_depth *d, dd_settle *s, double first, dd_error *error)
     double x = first, end = INFINITY;
     dd_error why;
     while (d->count < DD_DEPTH_ROWS && x <= end) {
-        dd_status status = move(s, x, &why);
+        /* At the same depth of the hub the boat lies as it did at the other level, where the ramp slopes alike. */
+        const dd_settle *beside = d->other != NULL && d->count > 0 && d->count < d->other->count ? &d->other->row[d->count] : NULL;
+        dd_status status = beside != NULL ? move_as(s, x, &beside[-1].at.pose, &beside->at.pose, &why) : move(s, x, &why);
         if (status == DD_ERROR_NO_EQUILIBRIUM && d->count > 1) return DD_OK; /* as far as it lies */
         if (status != DD_OK) {
             if (error != NULL) *error = why;

@@ -111,6 +111,7 @@ static dd_pose expect(const dd_settle *s, move *to)
     to->reach = size * 0.004 + 0.25 * way;
     if (to->beside[0] != NULL) {
         move_as(&pose, to->beside[0], to->beside[1]);
+        to->reach = size * 0.004 + 0.01 * way; /* branches side by side go the same way but where something sets in */
     } else if (winds) {
         /* the workspace holds the last equilibrium */
         memset(q, 0, sizeof q);
