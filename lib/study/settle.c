@@ -464,9 +464,15 @@ dd_status dd_settle_to(dd_settle *s, double x, dd_error *error) { return follow(
 dd_status dd_settle_beside(dd_settle *s, double x, const dd_pose *from, const dd_pose *to, dd_error *error)
 {
     move as = {.x = x, .strap = dd_settle_strap(s), .beside = {from, to}};
-    const bool along = s->held == s->state && x != s->at.pose.rig[DD_RIG_X] && fabs(x - s->at.pose.rig[DD_RIG_X]) <= straight_on;
-    const dd_status status = along ? go(s, &as, false, error) : DD_ERROR_NO_EQUILIBRIUM;
+    const size_t size = (size_t)s->m->system->memory_count * sizeof(double);
+    if (s->held != s->state || x == s->at.pose.rig[DD_RIG_X] || fabs(x - s->at.pose.rig[DD_RIG_X]) > straight_on) return dd_settle_to(s, x, error);
+    double *before = malloc(size + 1);
+    if (before == NULL) return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the friction states");
+    memcpy(before, s->memory, size);
+    const dd_status status = go(s, &as, false, error);
     if (status == DD_OK && error != NULL) error->status = DD_OK;
+    if (status == DD_ERROR_NO_EQUILIBRIUM) memcpy(s->memory, before, size); /* friction takes hold of a try too */
+    free(before);
     return status == DD_ERROR_NO_EQUILIBRIUM ? dd_settle_to(s, x, error) : status;
 }
 
