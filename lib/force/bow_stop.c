@@ -38,6 +38,7 @@ typedef struct meeting {
     dd_smooth across, up, along; /* by y, z, x of p */
     dd_keel_contact edge;
     dd_squash squash;
+    bool met;    /* edge is known, also of a bar that does not touch */
     double push; /* along edge.w, whose length is 1 but in a hollow */
 } meeting;
 
@@ -95,9 +96,11 @@ static int is_clear(const bow_stop *stop, dd_vec3 p)
 static int press(const bow_stop *stop, const surroundings *a, dd_vec3 p, meeting *m)
 {
     m->p = p;
+    m->met = false;
     set_share(stop, m);
     if (m->share <= 0 || is_clear(stop, p)) return 0;
-    if (!dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &m->edge) || m->edge.depth <= 0) return 0;
+    m->met = dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &m->edge);
+    if (!m->met || m->edge.depth <= 0) return 0;
     const dd_vec3 u = dd_add(a->linear, dd_cross(a->angular, m->edge.at));
     m->squash = dd_squash_at(stop->stiffness, stop->damping, m->edge.depth, -dd_dot(m->edge.w, u));
     m->push = m->share * m->squash.elastic * m->squash.factor;
@@ -153,10 +156,13 @@ static void differentiate(const meeting *m, const surroundings *a, const dd_kine
 /* --- what is seen ------------------------------------------------------------------------------------------------ */
 
 /* From the bar to the stem, the stem ending at its head; of a boat that lies across the trailer, from the bar's middle to the upright stem. */
-static double gap_of(const bow_stop *stop, const surroundings *a, dd_vec3 p)
+static double gap_of(const bow_stop *stop, const surroundings *a, const meeting *m)
 {
+    const dd_vec3 p = m->p;
     dd_keel_contact c;
-    if (!dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &c)) {
+    if (m->met)
+        c = m->edge;
+    else if (!dd_stem_on_axle(stop->hull, &stop->stem, &stop->profile, p, a->axle, &c)) {
         const dd_vec3 stem = dd_vec(stop->stem.end, 0, fmin(stop->stem.head, fmax(stop->stem.foot_of_stem, p.z)));
         return dd_norm(dd_sub(stem, p)) - stop->profile.radius;
     }
@@ -184,14 +190,13 @@ static const dd_channel stop_channels[CHANNELS + 1] = {
     [PAST] = {"stop_past_m", "m", "how far the bow is past its stop: over it, under it or beside it; negative: it stands in its way"},
 };
 
-static void look(const bow_stop *stop, const dd_kinematics *k, const surroundings *a, const dd_load *load, double *channels)
+static void look(const bow_stop *stop, const dd_kinematics *k, const surroundings *a, const meeting *bars, const dd_load *load, double *channels)
 {
     const dd_vec3 force = dd_vec(load->hull[0], load->hull[1], load->hull[2]);
     channels[LOAD] = dd_norm(force);
     channels[LIFT] = dd_apply(&k->to_trailer, force).z;
     channels[GAP] = INFINITY;
-    for (int i = 0; i < stop->count; i++)
-        channels[GAP] = fmin(channels[GAP], gap_of(stop, a, dd_apply_transposed(&k->to_trailer, dd_sub(stop->bar[i], k->pose.position))));
+    for (int i = 0; i < stop->count; i++) channels[GAP] = fmin(channels[GAP], gap_of(stop, a, &bars[i]));
     channels[PAST] = past(stop, k);
 }
 
@@ -201,13 +206,14 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     (void)commands, (void)memory;
     const bow_stop *stop = instance;
     const surroundings a = around(k);
+    meeting bars[BARS];
     for (int i = 0; i < stop->count; i++) {
-        meeting m;
-        if (!press(stop, &a, dd_apply_transposed(&k->to_trailer, dd_sub(stop->bar[i], k->pose.position)), &m)) continue;
-        add_meeting(&m, &a, load);
-        if (gradient) differentiate(&m, &a, k, gradient);
+        meeting *m = &bars[i];
+        if (!press(stop, &a, dd_apply_transposed(&k->to_trailer, dd_sub(stop->bar[i], k->pose.position)), m)) continue;
+        add_meeting(m, &a, load);
+        if (gradient) differentiate(m, &a, k, gradient);
     }
-    if (channels) look(stop, k, &a, load, channels);
+    if (channels) look(stop, k, &a, bars, load, channels);
 }
 
 /* --- made from the trailer --------------------------------------------------------------------------------------- */

@@ -155,19 +155,6 @@ dd_status dd_lines_build(dd_hull *hull, const dd_station *stations, int count, i
     return check_breadths(hull, error);
 }
 
-int dd_lines_bay(const dd_hull *hull, double x)
-{
-    int low = 0, high = hull->stations - 1;
-    while (high - low > 1) {
-        int mid = (low + high) / 2;
-        if (x < hull->at[mid])
-            high = mid;
-        else
-            low = mid;
-    }
-    return low;
-}
-
 void dd_lines_section(const dd_hull *hull, int bay, double t, double *y, double *z)
 {
     const double *c = hull->coefficients + (size_t)bay * (size_t)hull->points * 8;
@@ -181,11 +168,4 @@ void dd_lines_section(const dd_hull *hull, int bay, double t, double *y, double 
             y[j] = c[0] + t * (c[1] + t * (c[2] + t * c[3]));
             z[j] = c[4] + t * (c[5] + t * (c[6] + t * c[7]));
         }
-}
-
-dd_line_point dd_lines_point(const dd_hull *hull, int bay, int line, double t)
-{
-    const double *c = hull->coefficients + ((size_t)bay * (size_t)hull->points + (size_t)line) * 8;
-    return (dd_line_point){c[0] + t * (c[1] + t * (c[2] + t * c[3])), c[1] + t * (2 * c[2] + 3 * t * c[3]), 2 * c[2] + 6 * t * c[3],
-                           c[4] + t * (c[5] + t * (c[6] + t * c[7])), c[5] + t * (2 * c[6] + 3 * t * c[7]), 2 * c[6] + 6 * t * c[7]};
 }

@@ -31,10 +31,26 @@ struct dd_hull {
 /* Builds coefficients from stations that have been checked. */
 dd_status dd_lines_build(dd_hull *hull, const dd_station *stations, int count, int straight, dd_error *error);
 /* Bay that holds X; the first or the last for an X outside. */
-int dd_lines_bay(const dd_hull *hull, double x);
+static inline int dd_lines_bay(const dd_hull *hull, double x)
+{
+    int low = 0, high = hull->stations - 1;
+    while (high - low > 1) {
+        int mid = (low + high) / 2;
+        if (x < hull->at[mid])
+            high = mid;
+        else
+            low = mid;
+    }
+    return low;
+}
 /* Half-section at t = X - at[bay]. */
 void dd_lines_section(const dd_hull *hull, int bay, double t, double *y, double *z);
-dd_line_point dd_lines_point(const dd_hull *hull, int bay, int line, double t);
+static inline dd_line_point dd_lines_point(const dd_hull *hull, int bay, int line, double t)
+{
+    const double *c = hull->coefficients + ((size_t)bay * (size_t)hull->points + (size_t)line) * 8;
+    return (dd_line_point){c[0] + t * (c[1] + t * (c[2] + t * c[3])), c[1] + t * (2 * c[2] + 3 * t * c[3]), 2 * c[2] + 6 * t * c[3],
+                           c[4] + t * (c[5] + t * (c[6] + t * c[7])), c[5] + t * (2 * c[6] + 3 * t * c[7]), 2 * c[6] + 6 * t * c[7]};
+}
 
 /* All fields present, in range and in agreement. */
 dd_status dd_brochure_check(const dd_hull_parameters *parameters, dd_error *error);

@@ -2,7 +2,6 @@
 /* The line of keel and stem as one curve in the middle plane: the keel line up to `turn`, a bend of about the radius `rounding` that ends
    upright at the end of the lines, and the stem straight up from there. Tangent and curvature are continuous: where the curvature jumps, a
    bow that slides along its stop comes to a place where no search finds its balance. */
-#include <gsl/gsl_poly.h>
 #include <math.h>
 #include "lib/base/vector.h"
 #include "lib/hull/lines.h"
@@ -52,6 +51,20 @@ dd_stem_line dd_hull_stem_line(const dd_hull *hull)
     return l;
 }
 
+/* Value and two derivatives by u, as GSL's function for any degree reckons them: this is the innermost loop of the bow stop. */
+static void derive(const double c[6], double u, double value[3])
+{
+    double v = c[5], first = c[5], second = c[5];
+    for (int k = 4; k >= 0; k--) {
+        v = u * v + c[k];
+        if (k >= 1) first = u * first + v;
+        if (k >= 2) second = u * second + first;
+    }
+    value[0] = v;
+    value[1] = first;
+    value[2] = 2 * second;
+}
+
 dd_line_place dd_hull_on_stem_line(const dd_hull *hull, const dd_stem_line *l, double s)
 {
     if (s <= l->turn) {
@@ -60,9 +73,9 @@ dd_line_place dd_hull_on_stem_line(const dd_hull *hull, const dd_stem_line *l, d
     }
     if (s >= l->upright) return (dd_line_place){dd_vec(l->end, 0, l->foot_of_stem + l->speed * (s - l->upright)), dd_vec(0, 0, l->speed), {0, 0, 0}};
     const double length = l->upright - l->turn, u = (s - l->turn) / length;
-    double x[3], z[3]; /* value and derivatives by u */
-    gsl_poly_eval_derivs(l->bend_x, 6, u, x, 3);
-    gsl_poly_eval_derivs(l->bend_z, 6, u, z, 3);
+    double x[3], z[3];
+    derive(l->bend_x, u, x);
+    derive(l->bend_z, u, z);
     return (dd_line_place){dd_vec(x[0], 0, z[0]), dd_vec(x[1] / length, 0, z[1] / length),
                            dd_vec(x[2] / (length * length), 0, z[2] / (length * length))};
 }
