@@ -172,7 +172,7 @@ static void report_vehicle(const dd_wheels_instance *w, const dd_wheels_state *s
         locks[a] = dd_wheels_on(v->park_lock, a);
         drives[a] = dd_wheels_driven(v, a);
     }
-    const counted whole = count(s, all), by = count(s, holds[0] || holds[1] ? holds : drives);
+    const counted whole = count(s, all), by = count(s, holds[0] || holds[1] ? holds : s->by_pedal ? all : drives);
     row[NORMAL] = whole.load;
     row[ALONG] = whole.force;
     row[NEEDED] = needed(by.force, by.load);

@@ -22,7 +22,8 @@
    Drive: the driver asks for the thrust T = (1 - brake)(1 - lock) m_all / response (wanted - speed + correction), the correction
    growing by (wanted - speed) / correction time. The driven axles can give G = sum of friction x load and turn as one, so each
    gives its own share, phi(T / G) of it: phi is straight up to 1 - KNEE and flat from 1 + KNEE; wheels spin rather than give
-   more, and give the spinning share once twice as much is asked. */
+   more, and give the spinning share once twice as much is asked. What holds the rig back, thrust against the way that is driven, is
+   the foot brake's, on all wheels of the vehicle: nobody lets a rig down a ramp on the engine alone. */
 #include "lib/force/wheels_look.h"
 #include "lib/force/coupling.h"
 #include "lib/force/rig_water.h"
@@ -205,8 +206,9 @@ static void drive(const dd_wheels_instance *w, const dd_commands *commands, doub
     double off = (1 - commands->brake) * (1 - commands->park_lock), gain = off * w->mass / p->response_time;
     dd_jet speed = s->at[1].speed, grip = dd_jet_of(0), most[DD_VEHICLE_AXLES];
     dd_jet thrust = dd_jet_apply(speed, gain * (commands->drive_speed - speed.v + correction), -gain);
+    s->by_pedal = thrust.v * commands->drive_speed < 0 || commands->drive_speed == 0;
     for (int a = 0; a < DD_VEHICLE_AXLES; a++) {
-        most[a] = dd_wheels_driven(&w->rig->vehicle, a) ? dd_jet_mul(s->at[a].friction, s->at[a].load) : dd_jet_of(0);
+        most[a] = s->by_pedal || dd_wheels_driven(&w->rig->vehicle, a) ? dd_jet_mul(s->at[a].friction, s->at[a].load) : dd_jet_of(0);
         grip = dd_jet_add(grip, most[a]);
     }
     s->thrust = thrust.v;
@@ -220,7 +222,7 @@ static void drive(const dd_wheels_instance *w, const dd_commands *commands, doub
             s->at[a].force = dd_jet_add(s->at[a].force, dd_jet_mul(most[a], share));
             s->thrust_by_correction[a] = most[a].v * slope / grip.v * gain;
             for (int b = 0; b < DD_VEHICLE_AXLES; b++) {
-                double own = dd_wheels_driven(&w->rig->vehicle, b) ? s->at[b].friction.v : 0;
+                double own = s->by_pedal || dd_wheels_driven(&w->rig->vehicle, b) ? s->at[b].friction.v : 0;
                 s->thrust_by_load[a][b] = own * ((a == b ? given : 0) - most[a].v * slope * asked / grip.v);
             }
         }

@@ -41,7 +41,8 @@ typedef struct dd_wheels_state {
     int count;
     dd_wheeled at[DD_WHEELED];
     double correction_rate, correction_rate_by_speed, correction_rate_by_value;
-    double thrust, grip, passed;                 /* wanted of the driven axles, what they could give, share of the latter given */
+    bool by_pedal;                               /* what is asked holds back: all axles of the vehicle give it, else the driven ones */
+    double thrust, grip, passed;                 /* wanted of those axles, what they could give, share of the latter given */
     double thrust_by_correction[DD_VEHICLE_AXLES];
     double thrust_by_load[DD_VEHICLE_AXLES][DD_VEHICLE_AXLES]; /* force of an axle by the load of another */
     double load_by_push[DD_VEHICLE_AXLES];       /* load of the vehicle's axles by what the trailer pushes with */

@@ -23,7 +23,7 @@ typedef struct dd_depth_way {
     bool launch, loose, tilts; /* loose: uncoupled and let down on the rope; tilts: the bed unlatched */
     bool engine;               /* driven off or on */
     double push;               /* a person's on the bow, N; NaN: driven */
-    double throttle;           /* share, driven */
+    double throttle, speed;    /* share, m/s, driven */
     double acceleration;       /* of the pull-out, m/s2 */
     double stopping;           /* deceleration at the end of the way down, m/s2 */
     double clear;              /* the bow eye is to come so far seaward of the rearmost support, m */
@@ -38,6 +38,7 @@ typedef struct dd_depth_look {
     double friction[2], friction_low[2]; /* of the surface under front and rear wheels: likely and at least */
     double hold_needed, hold_low;   /* friction of the braked wheels so that the rig stands, and what the surface gives at least */
     double drive_needed, drive_low; /* the same of the driven wheels pulling out */
+    double bed;                   /* moment that tips the tilting bed by itself once it is unlatched, N m (negative: none); NaN: none tilts */
 } dd_depth_look;
 
 /* The boat slid along its supports where the rig stands, from home until it floats clear. */
@@ -52,6 +53,8 @@ typedef struct dd_depth_slide {
     double strap;                 /* from drum to eye where the supports take hold of it, m */
     double left;                  /* that supports still carry where it is clear, N */
     double way;                   /* how far it was followed, m */
+    double bed;                   /* of the look: moment that tips the tilting bed by itself */
+    bool sticks;                  /* friction holds it short of there: what would come further on, loads, speed and clearances, is not in the rest */
     double lost_at;               /* where it has no equilibrium next to the last: it tips, m from home; NaN: nowhere */
 } dd_depth_slide;
 

@@ -7,7 +7,7 @@
 
 static const double near = 0.008;    /* of a position along the ramp, m */
 static const double reserve = 0.05;  /* that the best place keeps from both ends where the band is wide enough, by depth, m */
-static const double narrow = 0.25;   /* of the band's width, where it is not */
+static const double narrow = 0.5;    /* of the band's width, where it is not: its middle */
 /* Where a place that keeps every limit is looked for, shares of the way down to where the limits at home end. */
 static const double shares[] = {0.85, 0.7, 0.55, 0.4, 0.2};
 

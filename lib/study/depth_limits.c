@@ -14,6 +14,9 @@ static const struct {
 #undef DD_DEPTH_END
 };
 static const double length = 0.1;       /* m: what clearances and depths are measured by */
+/* Of the loads of a boat that moves along its supports: what comes on gently counts 1.05-fold (EN 1991-3:2006, 2.6: phi2 min of hoisting class
+   HC1, from memory). */
+static const double moving = 1.05;
 
 int dd_depth_end_side(dd_depth_end end) { return ends[end].side; }
 const char *dd_depth_end_words(dd_depth_end end) { return ends[end].words; }
@@ -74,13 +77,15 @@ double dd_depth_kept_slide(const dd_depth *d, dd_depth_end end, const dd_depth_s
     switch (end) {
     case DD_END_PUSH: return launch * of(d->way.push - s->push, d->way.push);
     case DD_END_THRUST: return d->way.engine ? launch * of(-s->push, size) : NAN;
-    case DD_END_NOT_AFLOAT: return isnan(s->lost_at) ? of(limits->afloat_share * d->weight - s->left, size) : NAN;
-    case DD_END_TIPS: return isnan(s->lost_at) ? 1 : -1;
+    case DD_END_NOT_AFLOAT: return isnan(s->lost_at) && !s->sticks ? of(limits->afloat_share * d->weight - s->left, size) : NAN;
+    case DD_END_TIPS: return isnan(s->lost_at) || s->sticks ? 1 : -1;
+    case DD_END_BED: return launch * of(-s->bed, length * d->weight);
     case DD_END_RUNS: return d->way.engine ? NAN : launch * of(DD_RUNS_OFF - s->speed, DD_RUNS_OFF);
     case DD_END_TRANSOM: return of(least[DD_SEEN_TRANSOM_CLEARANCE] - limits->clearance, length);
     case DD_END_KEEL: return of(least[DD_SEEN_KEEL_CLEARANCE] + DD_KEEL_SQUASH, length);
-    case DD_END_SKEG: return isnan(s->lost_at) ? of(s->skeg - limits->skeg_clearance, length) : NAN;
+    case DD_END_SKEG: return isnan(s->lost_at) && !s->sticks ? of(s->skeg - limits->skeg_clearance, length) : NAN;
     case DD_END_COUPLING_LIFT: return by_sight(d, DD_END_LIFT, least, s->most.v);
+    case DD_END_ROLLER: return of(100 - (d->way.launch ? moving : 1) * s->most.v[DD_SEEN_ROLLER_USE], 100); /* a strap lets nothing run */
     case DD_END_SHEER_SLIDING: return of(least[DD_SEEN_FREEBOARD], length);
     case DD_END_STRAP: return retrieve * of(t->winch.strap_rating - s->pull, t->winch.strap_rating);
     case DD_END_WINCH: return retrieve * of(t->winch.rating - s->pull, t->winch.rating);

@@ -23,11 +23,15 @@ typedef struct sliding {
     dd_settle s;
     dd_depth_slide *out;
     double way, energy;
+    double stop_load;        /* at the last place, N */
     double resistance, work; /* of friction less drive at the last place, N; of it since home, J */
     dd_pose before;          /* a place back, and how far that was; 0: none */
     double back;
     const dd_depth_path *beside[2]; /* the two slides at about this depth; NULL: not so many yet */
     dd_depth_path own;
+    double ahead_drive, ahead_coupling, idle_energy; /* driven off: see turn_ahead; of a boat whose engine idles, J */
+    int places;              /* whose loads were seen; the last three: */
+    double ways[3], uses[3];
 } sliding;
 
 /* What the supports can hold along the keel, each at its limit. */
@@ -43,6 +47,14 @@ static double friction_along(const dd_settle *s)
         sum += limit * fabs(s->m->workspace->load_by_value[rollers->memory_first + bristle][0]);
     }
     return sum;
+}
+
+/* Of the person's push, which is in the balance: it turns the boat. */
+static double push_along(const dd_settle *s)
+{
+    for (int f = 0; f < s->m->system->force_count; f++)
+        if (s->m->system->forces[f].kind == &dd_force_push) return -s->m->workspace->loads[f].hull[0];
+    return 0;
 }
 
 static void read_pull(const sliding *w, const dd_seen *seen, double along)
@@ -73,6 +85,23 @@ static void fold(dd_seen *least, dd_seen *most, const dd_seen *seen)
     }
 }
 
+/* A load's greatest between the last three places, by the parabola through them: a support's peak, where others have let go, is narrower
+   than a stride. */
+static double crest(const double way[3], const double load[3])
+{
+    const double before = (load[1] - load[0]) / (way[1] - way[0]), after = (load[2] - load[1]) / (way[2] - way[1]);
+    const double bend = (after - before) / (way[2] - way[0]), rise = before + bend * (way[1] - way[0]); /* at the middle */
+    return before >= 0 && after <= 0 && bend < 0 ? load[1] - 0.25 * rise * rise / bend : load[1];
+}
+
+static void follow_use(sliding *w, double use)
+{
+    for (int i = 0; i < 2; i++) w->ways[i] = w->ways[i + 1], w->uses[i] = w->uses[i + 1];
+    w->ways[2] = w->way, w->uses[2] = use;
+    if (++w->places < 3 || w->ways[1] <= w->ways[0]) return;
+    w->out->most.v[DD_SEEN_ROLLER_USE] = fmax(w->out->most.v[DD_SEEN_ROLLER_USE], crest(w->ways, w->uses));
+}
+
 /* Skeg and propeller here. */
 static void read_engine(sliding *w, double clearance)
 {
@@ -99,28 +128,106 @@ static void keep_place(sliding *w)
     p->count++;
 }
 
-/* The boat at this place, `by` further than the last. A push as great as the mean of what resists it since home carries the boat over
-   here: what it had to spare before takes it over a hump, and water takes next to nothing at such speeds. */
-static void read_place(sliding *w, double by)
+/* The boat is held lengthwise where it is looked at, at its keel, and the trailer with it; while it moves the trailer feels friction alone. What
+   that takes from the coupling's load: the difference, at the keel's height over the coupling, over the distance to the axles. */
+static double of_motion(const sliding *w, double drive, double friction)
+{
+    const dd_trailer_parameters *t = &w->s.m->rig->trailer;
+    double to_axles = 0;
+    for (int i = 0; i < t->axle_count; i++) to_axles += t->axles[i].behind_coupling / t->axle_count;
+    return (drive - friction) * w->s.at.pose.position.z / to_axles;
+}
+
+/* The engine turned ahead, with which a skipper holds back a boat that runs: what that takes from the drive and from the coupling's load, found
+   once, at home: it hangs on the heights of propeller and coupling, and hardly on the place. */
+static dd_status turn_ahead(sliding *w, dd_error *error)
+{
+    dd_ramped *throttle = &w->s.m->workspace->plan.throttle;
+    const dd_equilibrium before = w->s.at;
+    dd_seen astern, ahead;
+    dd_seen_read(w->s.m, 0, &astern);
+    const double drive = dd_drive_along(&w->s);
+    throttle->from = throttle->to = w->d->way.throttle;
+    dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error);
+    if (status == DD_OK) {
+        dd_seen_read(w->s.m, 0, &ahead);
+        w->ahead_drive = dd_drive_along(&w->s) - drive;
+        w->ahead_coupling = ahead.v[DD_SEEN_COUPLING_LOAD] - astern.v[DD_SEEN_COUPLING_LOAD];
+    }
+    throttle->from = throttle->to = -w->d->way.throttle;
+    w->s.at = before;
+    return status == DD_OK ? dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error) : status;
+}
+
+/* Of the coupling's load while the boat moves: as it is pushed or driven off, or held back where it would outrun its engine. */
+static void read_coupling(sliding *w, dd_seen *seen, double by, double drive, double friction)
+{
+    double *load = &seen->v[DD_SEEN_COUPLING_LOAD];
+    const double standing = *load, mass = dd_hull_mass(w->s.m->hull)->mass, wanted = 0.5 * mass * w->d->way.speed * w->d->way.speed;
+    *load += of_motion(w, drive, friction);
+    if (!w->d->way.engine) return;
+    w->idle_energy = fmax(wanted, w->idle_energy + (drive + 0.5 * w->ahead_drive - friction) * by);
+    if (w->idle_energy > wanted) *load = fmin(*load, standing + w->ahead_coupling + of_motion(w, drive + w->ahead_drive, friction));
+}
+
+/* Resistance to the boat's way from the last place here at a speed: what it turns to waves and heat, over the speed; supports not, whose friction
+   is counted by itself. */
+static dd_status take_by_water(const sliding *w, double by, double speed, double *resistance, dd_error *error)
+{
+    const dd_study_model *m = w->s.m;
+    const dd_motion rest = {{0}, {0}};
+    dd_motion motion = rest;
+    dd_kinematics before, here;
+    *resistance = 0;
+    if (w->back <= 0 || speed < 1e-3) return DD_OK;
+    dd_kinematics_of(&m->model, 0, &w->before, &rest, &before);
+    dd_kinematics_of(&m->model, 0, &w->s.at.pose, &rest, &here);
+    const dd_vec3 along = dd_apply_transposed(&here.to_world, dd_scale(speed / by, dd_sub(here.origin, before.origin)));
+    motion.twist[0] = along.x, motion.twist[1] = along.y, motion.twist[2] = along.z;
+    motion.twist[4] = -speed / by * (asin(here.to_world.m[2][0]) - asin(before.to_world.m[2][0]));
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) motion.rig[c] = speed / by * (w->s.at.pose.rig[c] - w->before.rig[c]);
+    dd_status status = dd_settle_evaluate_moving(&w->s, &motion, 0, error);
+    for (int f = 0; f < m->system->force_count && status == DD_OK; f++)
+        if (m->system->forces[f].kind->passive && m->system->forces[f].kind != &dd_force_roller) *resistance += m->workspace->loads[f].heat / speed;
+    return status;
+}
+
+/* The boat at this place, `by` further than the last. A push as great as the mean of what resists since home, with what the water takes
+   at the speed that it gives, carries the boat over here: what it had to spare before takes it over a hump. */
+static dd_status read_place(sliding *w, double by, dd_error *error)
 {
     dd_seen seen;
     dd_depth_slide *o = w->out;
     dd_seen_read(w->s.m, 0, &seen);
-    const double *v = seen.v, friction = friction_along(&w->s), drive = dd_drive_along(&w->s), resistance = friction - drive;
     const double pushed = isnan(w->d->way.push) ? 0 : w->d->way.push;
-    w->work += by > 0 ? 0.5 * (resistance + w->resistance) * by : 0;
-    w->energy = fmax(0.0, w->energy + (by > 0 ? (pushed - 0.5 * (resistance + w->resistance)) * by : 0));
+    const double *v = seen.v, friction = friction_along(&w->s), drive = dd_drive_along(&w->s) - push_along(&w->s), resistance = friction - drive;
+    const double mass = dd_hull_mass(w->s.m->hull)->mass, mean = 0.5 * (resistance + w->resistance);
+    const double without = fmax(0.0, w->energy + (by > 0 ? (pushed - mean) * by : 0));
+    double water = 0;
+    /* On its way off the stop the bow falls, and the stop's push, which is not counted, pays for what the water takes. */
+    if (by > 0 && w->d->way.launch && w->stop_load <= 0) {
+        const dd_status status = take_by_water(w, by, sqrt((w->energy + without) / mass), &water, error);
+        if (status != DD_OK) return status;
+    }
+    w->work += by > 0 ? (mean + water) * by : 0;
+    w->energy = fmax(0.0, without - water * by);
     w->resistance = resistance;
+    w->stop_load = v[DD_SEEN_STOP_LOAD];
     const double push = w->way > 0 ? w->work / w->way : resistance;
     if (push > o->push) o->push = push, o->push_at = w->way;
     read_pull(w, &seen, friction + drive);
-    if (v[DD_SEEN_SUPPORT_LOAD] > bears * w->d->weight && v[DD_SEEN_BUOYANCY] < quarter * w->d->weight)
-        o->speed = fmax(o->speed, sqrt(2 * w->energy / dd_hull_mass(w->s.m->hull)->mass));
-    fold(&o->least, &o->most, &seen);
-    if (!w->d->way.engine || v[DD_SEEN_SKEG_CLEARANCE] < o->skeg) read_engine(w, v[DD_SEEN_SKEG_CLEARANCE]);
     keep_place(w);
     o->left = v[DD_SEEN_CARRIED];
     o->way = w->way;
+    o->sticks = w->d->way.launch && o->push > pushed;
+    if (w->d->way.launch) read_coupling(w, &seen, by, drive, friction);
+    if (o->sticks) return DD_OK; /* nothing that would come further on comes to pass */
+    if (v[DD_SEEN_SUPPORT_LOAD] > bears * w->d->weight && v[DD_SEEN_BUOYANCY] < quarter * w->d->weight)
+        o->speed = fmax(o->speed, sqrt(2 * w->energy / mass));
+    fold(&o->least, &o->most, &seen);
+    follow_use(w, v[DD_SEEN_ROLLER_USE]);
+    if (!w->d->way.engine || v[DD_SEEN_SKEG_CLEARANCE] < o->skeg) read_engine(w, v[DD_SEEN_SKEG_CLEARANCE]);
+    return DD_OK;
 }
 
 /* The nearest by depth of those that were kept, not at the depth of `but`. */
@@ -207,7 +314,8 @@ static dd_status slide(sliding *w, dd_error *error)
     dd_error why;
     double by = stride;
     dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, &why);
-    if (status == DD_OK) read_place(w, 0);
+    if (status == DD_OK && w->d->way.launch && w->d->way.engine) status = turn_ahead(w, &why);
+    if (status == DD_OK) status = read_place(w, 0, &why);
     for (int i = 0; status == DD_OK && i < MOST_STEPS; i++) {
         const double left = w->d->way.clear - dd_study_distance_clear(w->s.m, &w->s.m->workspace->kinematics);
         if (left <= 1e-6) return DD_OK;
@@ -223,7 +331,7 @@ static dd_status slide(sliding *w, dd_error *error)
         if (status != DD_OK) break;
         const double moved = w->s.at.pose.position.x - w->before.position.x;
         w->way += moved;
-        read_place(w, moved);
+        status = read_place(w, moved, &why);
         by = fmin(2 * by, stride);
     }
     if (status == DD_ERROR_NO_EQUILIBRIUM) {
@@ -243,9 +351,11 @@ dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth
     for (int i = 0; i < DD_SEEN_COUNT; i++) out->least.v[i] = out->most.v[i] = NAN;
     dd_status status = dd_depth_look_at(d, x, look, &w.s, error);
     if (status != DD_OK) return status;
+    if (d->way.launch) w.s.at.pose.position.x += fmax(0.0, -look->seen.v[DD_SEEN_STOP_GAP]); /* the stop springs back as the strap is let off */
     w.s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
     set->strap_hooked = 0;
     set->unlatched = d->way.tilts;
+    if (d->way.launch && !d->way.engine) workspace->plan.push_force.from = workspace->plan.push_force.to = d->way.push;
     if (d->way.engine) {
         workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 0;
         if (d->way.launch) workspace->plan.throttle.from = workspace->plan.throttle.to = -d->way.throttle;
@@ -253,10 +363,12 @@ dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth
     w.own.depth = look->seen.v[DD_SEEN_HUB_DEPTH];
     w.beside[0] = path_beside(d->paths, w.own.depth, NULL);
     w.beside[1] = w.beside[0] != NULL ? path_beside(d->paths, w.own.depth, w.beside[0]) : NULL;
+    out->bed = look->bed;
     status = slide(&w, error);
     d->paths->path[d->paths->count++ % DD_DEPTH_PATHS] = w.own;
     workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 1;
     workspace->plan.throttle.from = workspace->plan.throttle.to = 0;
+    workspace->plan.push_force.from = workspace->plan.push_force.to = 0;
     set->strap_hooked = 1;
     set->unlatched = 0;
     dd_settle_end(&w.s);

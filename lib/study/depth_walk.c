@@ -7,6 +7,7 @@
 #include "lib/crew/steps.h"
 #include "lib/force/jockey.h"
 #include "lib/shore/shore.h"
+#include "lib/study/asides.h"
 #include "lib/study/depth.h"
 #include <math.h>
 #include <stdlib.h>
@@ -30,7 +31,7 @@ static void read_way(const dd_case *scenario, dd_depth_way *way)
         if (step->kind == DD_STEP_UNCOUPLE) way->loose = true;
         if (step->kind == DD_STEP_UNLATCH) way->tilts = true;
         if (step->kind == DD_STEP_PUSH_OFF) way->push = fmin(step->force, scenario->limits.push_force);
-        if (step->kind == DD_STEP_DRIVE_OFF || step->kind == DD_STEP_DRIVE_ON) way->engine = true, way->throttle = step->throttle;
+        if (step->kind == DD_STEP_DRIVE_OFF || step->kind == DD_STEP_DRIVE_ON) way->engine = true, way->throttle = step->throttle, way->speed = step->speed;
         if (step->kind == DD_STEP_BACK_DOWN) way->stopping = step->acceleration;
         if (step->kind == DD_STEP_PULL_OUT) way->acceleration = step->acceleration;
         if (step->kind == DD_STEP_STOP) way->park = step->brake == DD_BRAKE_PARK;
@@ -78,11 +79,28 @@ static void read_grip(const dd_depth *d, dd_depth_look *look)
     look->drive_low = own_drive.least;
 }
 
-static void read_look(const dd_depth *d, double x, dd_depth_look *look)
+/* Unlatched where the boat lies at home, strap on: what turns the bed, its stops not counted, which carry nothing at no tilt. */
+static dd_status read_bed(const dd_depth *d, const dd_settle *s, dd_depth_look *look, dd_error *error)
+{
+    dd_workspace *w = d->m->workspace;
+    double load[DD_COORDINATES];
+    look->bed = NAN;
+    if (!d->way.tilts) return DD_OK;
+    w->plan.set.unlatched = 1;
+    const dd_status status = dd_settle_evaluate(s, 0, error);
+    w->plan.set.unlatched = 0;
+    if (status != DD_OK) return status;
+    dd_unbalanced(w, load);
+    look->bed = load[DD_RIG_TILT];
+    return DD_OK;
+}
+
+static dd_status read_look(const dd_depth *d, const dd_settle *s, double x, dd_depth_look *look, dd_error *error)
 {
     look->x = x;
     dd_seen_read(d->m, 0, &look->seen);
     read_grip(d, look);
+    return read_bed(d, s, look, error);
 }
 
 /* Along the branch (from and to given: as another went, at another level), or down the energy to the next balance where it only just
@@ -119,7 +137,7 @@ dd_status dd_depth_look_at(dd_depth *d, double x, dd_depth_look *look, dd_settle
     d->m->workspace->plan.set.strap_hooked = 1;
     d->m->workspace->plan.set.unlatched = 0;
     status = move(&own, x, error);
-    if (status == DD_OK) read_look(d, x, look);
+    if (status == DD_OK) status = read_look(d, &own, x, look, error);
     if (status == DD_OK && branch != NULL)
         *branch = own;
     else
@@ -179,9 +197,9 @@ static dd_status keep_row(dd_depth *d, const dd_settle *s, double x, dd_error *e
     dd_status status = dd_settle_branch(s, DD_FRICTION_NONE, row, error);
     if (status != DD_OK) return status;
     row->pose_alone = s->pose_alone;
-    read_look(d, x, &d->look[d->count]);
+    status = read_look(d, row, x, &d->look[d->count], error);
     d->count++;
-    return DD_OK;
+    return status;
 }
 
 static dd_status walk(dd_depth *d, dd_settle *s, double first, dd_error *error)
@@ -282,7 +300,7 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
     *d->still = *scenario;
     /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
     static const char *const idle[] = {"guide", "ground", NULL};
-    dd_study_make_still(d->still, idle);
+    dd_study_make_still(d->still, idle, scenario->action == DD_ACTION_LAUNCH);
     dd_water_stand_at(&d->still->water, d->still->ramp.datum, level);
     read_way(scenario, &d->way);
     dd_status status = dd_study_model_create(d->still, &d->m, error);

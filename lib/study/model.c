@@ -66,15 +66,15 @@ static void leave_out(dd_case *scenario, const char *force)
     if (scenario->without_count < DD_WITHOUT) dd_text(scenario->without[scenario->without_count++], sizeof scenario->without[0], "%s", force);
 }
 
-void dd_study_make_still(dd_case *scenario, const char *const *also)
+void dd_study_make_still(dd_case *scenario, const char *const *also, bool moves)
 {
-    static const char *const of_motion[] = {"added mass", "wave damping", "cross flow", "resistance", "rig drag"};
+    static const char *const of_motion[] = {"added mass", "cross flow", "rig drag", "resistance", "wave damping"};
     dd_water *w = &scenario->water;
     w->current = w->rise = 0;
     w->level_count = w->knot_count = 0;
     w->held = 1;
     w->surge.height = w->wave.height = w->wind.speed = 0;
-    for (size_t i = 0; i < sizeof of_motion / sizeof of_motion[0]; i++) leave_out(scenario, of_motion[i]);
+    for (size_t i = 0; i < sizeof of_motion / sizeof of_motion[0] - (moves ? 2 : 0); i++) leave_out(scenario, of_motion[i]);
     for (; also != NULL && *also != NULL; also++) leave_out(scenario, *also);
 }
 

@@ -19,8 +19,9 @@ typedef struct dd_study_model {
 } dd_study_model;
 
 /* Takes out of a scenario what a boat at rest does not feel: stream, rise and further levels, surge, waves, wind, and the forces of motion,
-   some of them costly to prepare. also: names of further forces left out, ends with NULL; may be NULL. */
-void dd_study_make_still(dd_case *scenario, const char *const *also);
+   some of them costly to prepare. moves: what waves and drag take from a boat that moves stays. also: names of further forces left out, ends
+   with NULL; may be NULL. */
+void dd_study_make_still(dd_case *scenario, const char *const *also, bool moves);
 dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **model, dd_error *error);
 void dd_study_model_free(dd_study_model *model);
 

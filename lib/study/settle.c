@@ -485,9 +485,14 @@ dd_status dd_settle_strap_to(dd_settle *s, double length, dd_error *error)
 dd_status dd_settle_evaluate(const dd_settle *s, int want, dd_error *error)
 {
     const dd_motion rest = {{0}, {0}};
+    return dd_settle_evaluate_moving(s, &rest, want, error);
+}
+
+dd_status dd_settle_evaluate_moving(const dd_settle *s, const dd_motion *motion, int want, dd_error *error)
+{
     double *y = calloc((size_t)s->m->system->size, sizeof *y);
     if (y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the state");
-    dd_system_pack(s->m->system, &s->at.pose, &rest, s->memory, y);
+    dd_system_pack(s->m->system, &s->at.pose, motion, s->memory, y);
     const int code = dd_system_evaluate(s->m->workspace, 0, y, want);
     free(y);
     return code == 0 ? DD_OK : dd_fail(error, DD_ERROR_NOT_FINITE, "settle", "a force gives a value that is not finite where the boat lies");

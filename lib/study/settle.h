@@ -41,6 +41,7 @@ dd_status dd_settle_strap_to(dd_settle *settle, double length, dd_error *error);
 dd_status dd_settle_home(dd_settle *settle, dd_error *error);
 /* Evaluates where the branch stands, with its memory as it is. want: DD_WANT_... */
 dd_status dd_settle_evaluate(const dd_settle *settle, int want, dd_error *error);
+dd_status dd_settle_evaluate_moving(const dd_settle *settle, const dd_motion *motion, int want, dd_error *error); /* the same, not at rest */
 double dd_settle_strap(const dd_settle *settle); /* unstretched length let out, m; NaN without a strap */
 void dd_settle_end(dd_settle *settle);
 #endif

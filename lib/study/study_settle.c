@@ -553,7 +553,7 @@ dd_status dd_study_settle(const dd_case *scenario, dd_progress progress, void *c
     dd_error failure = {.status = DD_OK};
     *result = NULL;
     dd_case still = *scenario;
-    dd_study_make_still(&still, NULL);
+    dd_study_make_still(&still, NULL, false);
     dd_status status = dd_study_model_create(&still, &s.m, error);
     if (status != DD_OK) return status;
     s.weight = dd_hull_mass(s.m->hull)->mass * s.m->model.gravity;

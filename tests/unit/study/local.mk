@@ -75,6 +75,10 @@ check_PROGRAMS += tests/unit/study/test_brake_rules
 tests_unit_study_test_brake_rules_SOURCES = tests/unit/study/test_brake_rules.c tests/unit/study/reports.c tests/unit/study/reports.h
 EXTRA_DIST += tests/reference/road/holding.csv
 check_PROGRAMS += tests/unit/study/test_depth_run
+# `make levels`: every shipped launch 20 mm below and above the least level of depth; the suite has time for four.
+.PHONY: levels
+levels: tests/unit/study/test_depth_run
+	./tests/unit/study/test_depth_run levels $(srcdir)/scenarios/launch.yaml $(srcdir)/scenarios/launch-cross-stream.yaml $(srcdir)/scenarios/rigs/*-launch.yaml
 tests_unit_study_test_depth_run_SOURCES = tests/unit/study/test_depth_run.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_seat_strength
 tests_unit_study_test_seat_strength_SOURCES = tests/unit/study/test_seat_strength.c tests/unit/study/reports.c tests/unit/study/reports.h

@@ -1,15 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `depth`, which is statics, against the run, which is not: at the least level less 20 mm a launch from the deepest place that is left
    fails for the reason that depth gives, at 20 mm more it works from the best place; and 20 mm of depth beyond an end of the band breaks
-   that end's limit. The suite holds a few rigs to it; with files given it is asked of those and told, a few seconds each:
-   tests/unit/study/test_depth_run scenarios/rigs/FILE... */
+   that end's limit. The suite holds a few rigs to it; `make levels` holds every shipped launch to the least level, 2 s each, and files
+   given are asked for both: tests/unit/study/test_depth_run [levels] scenarios/rigs/FILE... */
 #include "lib/study/depth.h"
 #include "tests/unit/study/reports.h"
 
 static const double beside = 0.02;     /* m of level or depth */
 static const double run_in = 1.0;      /* m that the rig backs down, slowly: it stops within millimetres of where it should */
 static const double backing = 0.2;     /* m/s */
-static const double short_of = 0.08;   /* of the toe, m: the rig overshoots by less */
+static const double short_of = 0.04;   /* of the toe, m: the rig overshoots by less */
 
 static const struct {
     dd_depth_end end;
@@ -17,7 +17,7 @@ static const struct {
 } reasons[] = {{DD_END_RUNS, "ran off"}, {DD_END_PUSH, "does not float off"}, {DD_END_COUPLING_LIFT, "lift on the coupling"},
                {DD_END_ROLLER, "roller against its rating"}, {DD_END_EXHAUST, "water at the exhaust"}, {DD_END_TOE, "end of the slab"},
                {DD_END_ACTUATOR, "brake actuator"}, {DD_END_BOW_FRAME, "on the frame"}, {DD_END_WADING, "wading depth"},
-               {DD_END_THRUST, "drive off"}, {DD_END_TRANSOM, "stern came down"}, {DD_END_TIPS, "dropped"}};
+               {DD_END_THRUST, "drive off"}, {DD_END_BED, "the bed"}, {DD_END_TRANSOM, "stern came down"}, {DD_END_TIPS, "dropped"}};
 
 #define MUST(call)                                                                                                                        \
     do {                                                                                                                                  \
@@ -25,22 +25,41 @@ static const struct {
         if ((call) != DD_OK) fail_msg("%s: %s", must_error.place, must_error.message);                                                     \
     } while (0)
 
-/* The scenario's launch with the rig backed down to x: earlier stops on the way are left out, and what moves in the water. */
+/* Launches that the run bears out on one side only: 20 mm below the least level they work as well, where depth does not advise it. */
+static const struct {
+    const char *file, *why;
+} works_below[] = {{"four-skid-tilt-launch", "there the bed falls by itself as it is unlatched, and the run lets it"},
+                   {"six-skid-launch", "what the engine cannot drive off at once it works off the skids within the minute, by rocking"}};
+
+/* Earlier stops on the way are left out; the strap, let off at one of them, is let off at the end of the way. */
+static void order(dd_case *c)
+{
+    dd_step early[DD_STEPS];
+    int count = 0, last = -1, held = 0;
+    for (int i = 0; i < c->step_count; i++)
+        if (c->steps[i].kind == DD_STEP_BACK_DOWN) last = i;
+    for (int i = 0; i < c->step_count; i++) {
+        const dd_step step = c->steps[i];
+        if (i < last && step.kind == DD_STEP_STRAP_OFF)
+            early[held++] = step;
+        else if (step.kind != DD_STEP_BACK_DOWN || i == last)
+            c->steps[count++] = step;
+        for (int j = 0; i == last && j < held; j++) c->steps[count++] = early[j];
+    }
+    c->step_count = count;
+}
+
+/* The scenario's launch with the rig backed down to x, in still water. */
 static dd_result *launched(const dd_case *scenario, dd_depth *d, double x)
 {
     dd_case *c = malloc(sizeof *c);
     dd_result *result = NULL;
-    int count = 0, last = -1;
     assert_non_null(c);
     *c = *scenario;
     c->water = d->m->scenario.water;
-    for (int i = 0; i < c->step_count; i++)
-        if (c->steps[i].kind == DD_STEP_BACK_DOWN) last = i;
-    for (int i = 0; i < c->step_count; i++)
-        if (c->steps[i].kind != DD_STEP_BACK_DOWN || i == last) c->steps[count++] = c->steps[i];
-    c->step_count = count;
+    order(c);
     const double slope = dd_ramp_at(d->m->ramp, x).slope;
-    for (int i = 0; i < count; i++)
+    for (int i = 0; i < c->step_count; i++)
         if (c->steps[i].kind == DD_STEP_BACK_DOWN) {
             c->steps[i].until.hub_depth = NAN;
             c->steps[i].distance = run_in * sqrt(1 + slope * slope);
@@ -82,7 +101,8 @@ static bool works(const dd_case *scenario, dd_depth *d, double x, const char *wh
     return within;
 }
 
-/* Both sides of the least level. Returns how many of the two the run does not bear out. */
+/* Both sides of the least level. Returns which of the two the run does not bear out. */
+enum { BELOW = 1, ABOVE = 2 };
 static int beside_least_level(const dd_case *scenario)
 {
     static dd_depth here, d;
@@ -101,12 +121,12 @@ static int beside_least_level(const dd_case *scenario)
     MUST(dd_depth_open(scenario, least.level - beside, &here, &d, error));
     MUST(dd_depth_try(&d, &c, error));
     assert_false(c.good);
-    wrong += !fails_for(scenario, &d, c.place.look.x - short_of, c.place.binds, "least level less 20 mm");
+    wrong |= fails_for(scenario, &d, c.place.look.x - short_of, c.place.binds, "least level less 20 mm") ? 0 : BELOW;
     dd_depth_close(&d);
     MUST(dd_depth_open(scenario, least.level + beside, &here, &d, error));
     MUST(dd_depth_find(&d, &band, error));
     assert_true(band.works);
-    wrong += !works(scenario, &d, band.best.look.x, "least level and 20 mm more");
+    wrong |= works(scenario, &d, band.best.look.x, "least level and 20 mm more") ? 0 : ABOVE;
     dd_depth_close(&d);
     dd_depth_close(&here);
     return wrong;
@@ -137,21 +157,38 @@ static int beside_band(const dd_case *scenario, bool both)
     return wrong;
 }
 
-static void the_run_bears_out_the_least_level(void **state)
+static void bears_out(const char *path)
 {
-    (void)state;
-    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    dd_case_file *file = scenario_with(path, NULL);
     assert_int_equal(beside_least_level(dd_case_of(file)), 0);
     dd_case_free(file);
 }
 
-/* A push against friction, not a boat that runs; the skids get wet on the way. */
+static void the_run_bears_out_the_least_level(void **state)
+{
+    (void)state;
+    bears_out("scenarios/launch.yaml");
+}
+
+/* A push against friction, not a boat that runs; the skids get wet on the way, and what the water takes from the run-up decides. */
 static void and_on_skids(void **state)
 {
     (void)state;
-    dd_case_file *file = scenario_with("scenarios/rigs/seven-skid-launch.yaml", NULL);
-    assert_int_equal(beside_least_level(dd_case_of(file)), 0);
-    dd_case_free(file);
+    bears_out("scenarios/rigs/five-skid-launch.yaml");
+}
+
+/* A front-driven car whose driver holds it back by its brakes, all four wheels, on the slippery end of the slab. */
+static void and_behind_a_front_driven_car(void **state)
+{
+    (void)state;
+    bears_out("scenarios/rigs/four-multi-roller-launch.yaml");
+}
+
+/* The load of a roller under a moving boat. */
+static void and_on_keel_rollers(void **state)
+{
+    (void)state;
+    bears_out("scenarios/rigs/five-keel-roller-stream-launch.yaml");
 }
 
 static void the_run_bears_out_the_band(void **state)
@@ -162,26 +199,45 @@ static void the_run_bears_out_the_band(void **state)
     dd_case_free(file);
 }
 
+/* Of a file whether the run bears depth out, less what is known of it. */
+static int ask(const char *path, bool band)
+{
+    dd_case_file *file = NULL;
+    dd_error_list list = {0};
+    const char *const search[] = {SOURCE_DIR "/scenarios", NULL}, *why = NULL;
+    if (dd_case_read(path, NULL, search, &file, &list) != DD_OK) {
+        fprintf(stderr, "%s: %s\n", path, list.errors[0].message);
+        dd_error_list_free(&list);
+        return 1;
+    }
+    print_message("%s\n", path);
+    int wrong = 0;
+    if (dd_case_of(file)->action == DD_ACTION_LAUNCH) {
+        const int sides = beside_least_level(dd_case_of(file));
+        for (size_t i = 0; i < sizeof works_below / sizeof works_below[0]; i++)
+            if (strstr(path, works_below[i].file) != NULL) why = works_below[i].why;
+        if (why != NULL) print_message("  known to work 20 mm below: %s\n", why);
+        wrong = sides != (why != NULL ? BELOW : 0);
+        if (wrong) print_message("  NOT BORNE OUT\n");
+        if (band) wrong += beside_band(dd_case_of(file), true);
+    }
+    dd_case_free(file);
+    return wrong;
+}
+
 int main(int argc, char **argv)
 {
     int wrong = 0;
-    const char *const search[] = {SOURCE_DIR "/scenarios", NULL};
-    for (int i = 1; i < argc; i++) {
-        dd_case_file *file = NULL;
-        dd_error_list list = {0};
-        if (dd_case_read(argv[i], NULL, search, &file, &list) != DD_OK) {
-            fprintf(stderr, "%s: %s\n", argv[i], list.errors[0].message);
-            dd_error_list_free(&list);
-            return 2;
-        }
-        print_message("%s\n", argv[i]);
-        if (dd_case_of(file)->action == DD_ACTION_LAUNCH) wrong += beside_least_level(dd_case_of(file)) + beside_band(dd_case_of(file), true);
-        dd_case_free(file);
-    }
+    const bool levels = argc > 1 && strcmp(argv[1], "levels") == 0;
+    for (int i = levels ? 2 : 1; i < argc; i++) wrong += ask(argv[i], !levels);
     if (argc > 1) {
         print_message("%d not borne out\n", wrong);
         return wrong > 0;
     }
-    const struct CMUnitTest tests[] = {cmocka_unit_test(the_run_bears_out_the_least_level), cmocka_unit_test(and_on_skids), cmocka_unit_test(the_run_bears_out_the_band)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(the_run_bears_out_the_least_level),
+                                       cmocka_unit_test(and_on_skids),
+                                       cmocka_unit_test(and_behind_a_front_driven_car),
+                                       cmocka_unit_test(and_on_keel_rollers),
+                                       cmocka_unit_test(the_run_bears_out_the_band)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
