@@ -12,8 +12,6 @@
 #define A(id) (answers->value[DD_BEGIN_##id])
 #define LADEN (A(BOAT_MASS) + A(ENGINE_MASS) + mass_of_petrol(A(FUEL)) + A(GEAR))
 
-#define LEAST_OF_ROCKER 4.8 /* m; found by tests/property/begin_grid.py all */
-
 static const dd_begin_row rows[] = {
 #define DD_BEGIN(id, name, dimension, metric, metric_decimals, us, us_decimals, least, most, usual, choices, question, source, help)                    \
     {name, dimension, {metric, us}, {metric_decimals, us_decimals}, least, most, choices, question, source, help},
@@ -124,10 +122,6 @@ static bool take_choice(dd_begin *answers, int index, const char *said, char *me
         int length = snprintf(message, size, "found '%s', expected one of: ", said);
         for (int i = 0; length > 0 && (size_t)length < size && choice_at(row->choices, i, word, sizeof word); i++)
             length += snprintf(message + length, size - (size_t)length, "%s%d %s", i > 0 ? ", " : "", i + 1, word);
-        return false;
-    }
-    if (index == DD_BEGIN_KIND && found == DD_BEGIN_ROCKER && answers->value[DD_BEGIN_LENGTH] < LEAST_OF_ROCKER) {
-        snprintf(message, size, "a rocker is too heavy for a boat under %.1f m: its weight keeps the bow off the stop; expected another kind", LEAST_OF_ROCKER);
         return false;
     }
     answers->value[index] = found;

@@ -15,6 +15,8 @@ enum {
 /* Choices of KIND, in begin.def's order. */
 enum { DD_BEGIN_CRADLES, DD_BEGIN_KEEL_ROLLERS, DD_BEGIN_SKIDS, DD_BEGIN_ROCKER };
 
+#define DD_BEGIN_USUAL_POWER 75 /* of the engine, W for each kg of the bare hull */
+
 typedef struct dd_begin_row {
     const char *name;
     dd_dimension dimension;
@@ -42,12 +44,26 @@ void dd_begin_usual(const dd_begin *answers, int index, char text[DD_QUANTITY_TE
    usual one. false: message says what was found and what is expected. */
 bool dd_begin_answer(dd_begin *answers, int index, const char *said, char *message, size_t size);
 
-/* What was found by asking the files as first written: hub depths of the procedures, coupling load. */
-typedef struct dd_begin_depths {
-    double launch, retrieve;           /* m */
-    double coupling_share;             /* of the laden trailer's mass, that weigh finds with the axles where they are put first; 0: not known */
+/* What the trailer set up for the boat is, found by asking what was written first: loads of its supports, weights, places on the ramp. All 0: nothing
+   is known yet, and the trailer stands by the hull's lines alone. */
+typedef struct dd_begin_found {
+    double stern_ahead;    /* of the place where the hull's stem line puts it, m: how it settles against its stop */
+    double front;          /* of the foremost support, from the transom, m; 0: as far forward as the keel is straight */
+    double raise;          /* of skids over where the hull just meets them, m */
+    double coupling_share; /* of the laden trailer's mass, that weigh finds with the axles where they are put first; 0: not known */
+    double coupling_most;  /* load on the coupling on the way down the ramp, N */
+    double launch, retrieve;           /* hub depths of the procedures, m */
+    double launch_room;                /* to the deepest at which the launch keeps every limit, m; 0: not known */
     bool launch_works, retrieve_works; /* 0: no place on this ramp keeps every limit; the depth is the nearest */
-} dd_begin_depths;
+    bool driven;                       /* 1: the boat is driven off; 0: pushed */
+} dd_begin_found;
+
+/* Sets the supports up for the boat of the answers by their loads as `seat` has them, then the axles by `weigh`: fills the first four of found.
+   scenario: gives the vehicle; its boat and trailer do not count. Errors: those of dd_study_seat() and dd_study_weigh(). */
+DD_CHECKED dd_status dd_begin_set_up(const dd_case *scenario, const dd_begin *answers, dd_begin_found *found, dd_error *error);
+/* Hub depth at which the scenario's action is best done (a retrieve a little shallower), how much deeper it can be, whether there is one, and the greatest load on the coupling down to there, which is
+   never made less than it was. Errors: those of dd_study_ramp_depth(). */
+DD_CHECKED dd_status dd_begin_best_depth(const dd_case *scenario, double *depth, double *room, bool *works, double *coupling_most, dd_error *error);
 
 enum { DD_BEGIN_FILES = 6 };
 typedef struct dd_begin_file {
@@ -56,14 +72,8 @@ typedef struct dd_begin_file {
 } dd_begin_file;
 /* All six: boat, trailer, vehicle, ramp, launch, retrieve; all answers must stand. The trailer is set up for the hull of these figures.
    Errors: those of dd_hull_create(), DD_ERROR_MEMORY. On an error no file has a text. */
-DD_CHECKED dd_status dd_begin_files(const dd_begin *answers, const dd_begin_depths *depths, dd_begin_file files[DD_BEGIN_FILES], dd_error *error);
+DD_CHECKED dd_status dd_begin_files(const dd_begin *answers, const dd_begin_found *found, dd_begin_file files[DD_BEGIN_FILES], dd_error *error);
 void dd_begin_files_free(dd_begin_file files[DD_BEGIN_FILES]);
-/* Hub depth at which the scenario's action is best done, and whether there is one. Errors: those of dd_study_ramp_depth(). */
-DD_CHECKED dd_status dd_begin_best_depth(const dd_case *scenario, double *depth, bool *works, dd_error *error);
-
-/* The share that weigh finds on the coupling. Errors: those of dd_study_weigh(). */
-DD_CHECKED dd_status dd_begin_coupling_share(const dd_case *scenario, double *share, dd_error *error);
-
 /* Where the trailer's parts belong, SI, trailer frame as in drawdock/rig.h. */
 typedef struct dd_begin_placed {
     double boat, draught;   /* mass of the laden boat, kg; afloat, m */
@@ -71,7 +81,9 @@ typedef struct dd_begin_placed {
     double transom;         /* behind the coupling */
     double centre;          /* of the laden boat from its transom */
     double coupling_load;   /* planned, N */
+    double front, front_least, front_most; /* of the foremost support from the transom: where it stands, and between which places it can, m */
+    dd_hull_parameters hull;
     dd_trailer_parameters trailer;
 } dd_begin_placed;
-DD_CHECKED dd_status dd_begin_place(const dd_begin *answers, double coupling_share, dd_begin_placed *placed, dd_error *error);
+DD_CHECKED dd_status dd_begin_place(const dd_begin *answers, const dd_begin_found *found, dd_begin_placed *placed, dd_error *error);
 #endif

@@ -11,12 +11,21 @@
 #define COUPLING_SHARE 0.08 /* of the laden trailer's mass: between the 5 and 10 % of common practice */
 #define TRAILER_CENTRE 0.92 /* of the trailer's own mass, share of the way to the middle of the axles: as lib/rig takes it */
 #define AXLE_SPACING 2.6    /* of tandem axles, tyre radii */
+#define ROCKER_SHARE 0.05   /* of a rocker's mass in its trailer's */
 #define GAP 0.15            /* from the last support to the end of the frame, m */
+#define LAST 0.05           /* from the transom to the last roller, m: within the 0.1 m that practice lets a bottom hang over */
+#define HAND_WINDS 55        /* kg that a hand winds straight up for each turn of the gear */
+#define STOP_OVER_EYE 0.03  /* m: a strap that pulls under the stop's middle holds the bow down on it */
+#define RISEN 0.001         /* m: so far the keel has risen where it is no longer straight */
+#define COUPLING_SPARE 1.15 /* of its rating over what the ramp puts on it, by a rig that stands still: a start or a stop adds to that */
 
 typedef struct setting {
     const dd_hull *hull;
     dd_begin_placed *p;
     double length, chine; /* of the hull; its half-breadth at the chine at 0.3 of the length, m */
+    double row_spacing;   /* of lines of rollers, m */
+    double raise;         /* of skids, m */
+    int kind;             /* of trailer: DD_BEGIN_CRADLES and so on */
 } setting;
 
 static double to_step(double value, double step) { return step * ceil(value / step - 1e-9); }
@@ -41,7 +50,7 @@ static dd_support *add(setting *s, int kind, const char *name, double boat_x, do
 static double set_lines(const setting *s, dd_support *support, double boat_x, int lines)
 {
     support->rows = lines;
-    support->row_spacing = s->length < 4.5 ? 0.35 : 0.42;
+    support->row_spacing = s->row_spacing;
     support->half_spacing_count = 2;
     support->half_spacings[0] = to_step(0.31 * s->chine, 0.01);
     support->half_spacings[1] = to_step(0.68 * s->chine, 0.01);
@@ -50,34 +59,40 @@ static double set_lines(const setting *s, dd_support *support, double boat_x, in
     return bottom_at(s, boat_x, y) - y * tan(support->deadrise);
 }
 
+/* From the transom to the middle of lines whose last rollers stand by it. */
+static double rear_middle(const setting *s, int lines) { return LAST + 0.5 * (lines - 1) * s->row_spacing; }
+
 static void add_cradle(setting *s, const char *name, double boat_x, int lines)
 {
-    dd_support *support = add(s, DD_SUPPORT_CRADLE, name, boat_x, 0, 0.5);
+    dd_support *support = add(s, DD_SUPPORT_CRADLE, name, boat_x, 0, 0.3);
+    support->pivot = DD_PIVOT_ACROSS;
     support->above_ground += set_lines(s, support, boat_x, lines);
 }
 
-static void add_rocker(setting *s, double boat_x)
+static void add_rocker(setting *s)
 {
-    dd_support *support = add(s, DD_SUPPORT_ROCKER, "rear rocker", boat_x, 0, 0.5);
+    const double boat_x = rear_middle(s, 4);
+    dd_support *support = add(s, DD_SUPPORT_ROCKER, "rear rocker", boat_x, 0, 0.3);
     const double line = set_lines(s, support, boat_x, 4);
     support->height_setting_count = 3;
     for (int i = 0; i < 3; i++) support->height_settings[i] = 0.08 + 0.02 * i;
     support->height_setting = 2;
     support->above_ground += line - support->height_settings[1];
+    support->arm_mass = to_step(ROCKER_SHARE * s->p->trailer.mass, 1);
 }
 
 static void add_keel_roller(setting *s, const char *name, double boat_x)
 {
     dd_support *support = add(s, DD_SUPPORT_KEEL_ROLLER, name, boat_x, keel_at(s, boat_x), 1.2);
-    support->width = 0.2;
+    support->width = s->length < 5.5 ? 0.2 : s->length < 6.8 ? 0.25 : 0.3;
     support->shape = DD_SHAPE_CUPPED;
 }
 
-/* A pair of faces under the bottom; they give way by 15 mm and stand 4 mm lower than the hull, so that the keel is borne first. */
+/* A pair of faces under the bottom that give way by 15 mm. */
 static void add_skids(setting *s, const char *name, double from, double to, double y, double share)
 {
     const double rear = bottom_at(s, from, y), front = bottom_at(s, to, y), middle = 0.5 * (from + to);
-    dd_support *support = add(s, DD_SUPPORT_SKID, name, middle, 0.5 * (rear + front) - 0.004, share);
+    dd_support *support = add(s, DD_SUPPORT_SKID, name, middle, 0.5 * (rear + front) + s->raise, share);
     support->slope = atan2(front - rear, to - from);
     support->length = hypot(front - rear, to - from);
     support->half_spacing = y;
@@ -87,43 +102,59 @@ static void add_skids(setting *s, const char *name, double from, double to, doub
 
 static void add_guides(setting *s, double beam)
 {
-    dd_support *support = add(s, DD_SUPPORT_SIDE_GUIDE, "guide posts", 0.12 * s->length, fmin(1.2, 0.8 + 0.05 * s->length), 0.1);
-    support->half_spacing = 0.5 * beam + 0.05;
+    dd_support *support = add(s, DD_SUPPORT_SIDE_GUIDE, "guide posts", 0.12 * s->length, fmin(1.2, 0.8 + 0.05 * s->length), 0.2);
+    /* a boat that lies against one still comes down on her keel rollers: a long hull is afloat further up in its flare */
+    support->half_spacing = 0.5 * beam + (s->length < 6.4 ? 0.05 : 0.02);
     support->foot_above_ground = s->p->keel_height - 0.1;
 }
 
 static void add_supports(setting *s, int kind, double beam)
 {
-    const double length = s->length, centre = s->p->centre, ahead = centre + 0.47 * (0.62 * length - centre);
     static const char *const keel_names[] = {"rear keel roller", "second keel roller", "third keel roller", "fourth keel roller",
                                              "fifth keel roller", "sixth keel roller", "seventh keel roller"};
-    const double rear = 0.03 * length;
-    const int count = 1 + (int)ceil((ahead - rear) / 1.05);
+    const double length = s->length, front = s->p->front;
+    const int lines = length < 4.5 ? 3 : 4, count = 1 + (int)ceil((front - LAST) / 1.05);
     switch (kind) {
     case DD_BEGIN_CRADLES:
-        add_cradle(s, "rear cradle", 0.17 * length, length < 4.5 ? 3 : 4);
-        add_cradle(s, "front cradle", ahead, 2);
+        add_cradle(s, "rear cradle", rear_middle(s, lines), lines);
+        add_cradle(s, "front cradle", front, 2);
         break;
     case DD_BEGIN_KEEL_ROLLERS:
-        for (int i = 0; i < count && i < 7; i++) add_keel_roller(s, i == count - 1 ? "front keel roller" : keel_names[i], rear + (ahead - rear) * i / (count - 1));
+        for (int i = 0; i < count && i < 7; i++) add_keel_roller(s, i == count - 1 ? "front keel roller" : keel_names[i], LAST + (front - LAST) * i / (count - 1));
         add_skids(s, "side skids", 0.1 * length, 0.32 * length, 0.6 * s->chine, 0.5);
         add_guides(s, beam);
         break;
     case DD_BEGIN_SKIDS:
-        add_skids(s, "skids", 0.05 * length, centre + 0.1 * length, 0.55 * s->chine, 1);
-        add_keel_roller(s, "front keel roller", ahead + 0.02 * length);
+        add_skids(s, "skids", LAST, front - 0.04 * length, 0.55 * s->chine, 1);
+        add_keel_roller(s, "front keel roller", front);
         add_guides(s, beam);
         break;
     default:
-        add_rocker(s, 0.2 * length);
-        add_cradle(s, "front cradle", centre + 0.7 * (0.62 * length - centre), 2);
+        add_rocker(s);
+        add_cradle(s, "front cradle", front, 2);
         break;
     }
 }
 
-/* found: the share that came of the first place, which knows the boat by its lines only, not how it settles against its stop. */
-static void set_running_gear(dd_begin_placed *p, double rating, double found)
+/* The foremost support stands under a straight keel, and ahead of the boat's centre. */
+static void set_front(setting *s, double wanted)
 {
+    double straight = s->p->centre, risen = s->length;
+    for (int i = 0; i < 20; i++) {
+        const double x = 0.5 * (straight + risen);
+        *(keel_at(s, x) < RISEN ? &straight : &risen) = x;
+    }
+    const bool lines = s->kind == DD_BEGIN_CRADLES || s->kind == DD_BEGIN_ROCKER;
+    s->p->front_least = s->p->centre + 0.08 * s->length;
+    s->p->front_most = fmax(s->p->front_least, straight - (lines ? 0.5 * s->row_spacing : 0));
+    s->p->front = wanted > 0 ? fmin(s->p->front_most, fmax(s->p->front_least, wanted)) : s->p->front_most;
+}
+
+/* The share that came of the first place tells how far the boat's weight is from where its lines alone have it. The coupling is one that bears what the ramp
+   puts on it: as the stern lifts the boat lies on its foremost support. */
+static void set_running_gear(dd_begin_placed *p, double rating, const dd_begin_found *f)
+{
+    const double found = f->coupling_share;
     dd_trailer_parameters *t = &p->trailer;
     const double weight = p->boat + t->mass;
     /* Moments about the coupling: the axles carry what the coupling does not. */
@@ -135,18 +166,29 @@ static void set_running_gear(dd_begin_placed *p, double rating, double found)
     for (int i = 0; i < t->axle_count; i++)
         t->axles[i] = (dd_axle){.behind_coupling = middle + spacing * (i - 0.5 * (t->axle_count - 1)),
                                 .rating = to_step(1.06 * rating / t->axle_count, 50), .mass = NAN};
-    t->coupling_rating = to_step(1.5 * COUPLING_SHARE * fmax(weight, rating) * DD_STANDARD_GRAVITY, 500);
+    t->coupling_rating = to_step(fmax(1.5 * COUPLING_SHARE * fmax(weight, rating) * DD_STANDARD_GRAVITY, COUPLING_SPARE * f->coupling_most), 500);
     p->coupling_load = COUPLING_SHARE * weight * DD_STANDARD_GRAVITY;
 }
 
-static void set_bow(dd_begin_placed *p, double stop, double eye_height)
+/* Winches are made with gears of these; a hand is to turn it with some 110 N, on drum and handle of usual size. The pull is what the slope takes and what the
+   supports hold by friction and rolling (from memory; what `depth` then finds is checked against a hand's limit). */
+static double gear_for(const dd_begin *a, double boat)
+{
+    static const double gears[] = {4, 6, 10, 12, 15, 20}, pulls[] = {[DD_BEGIN_CRADLES] = 0.13, [DD_BEGIN_KEEL_ROLLERS] = 0.17, [DD_BEGIN_SKIDS] = 0.32, [DD_BEGIN_ROCKER] = 0.13};
+    const double needed = boat * (tan(a->value[DD_BEGIN_SLOPE]) + pulls[(int)a->value[DD_BEGIN_KIND]]) / HAND_WINDS;
+    size_t i = 0;
+    while (i + 1 < sizeof gears / sizeof gears[0] && gears[i] < needed) i++;
+    return gears[i];
+}
+
+static void set_bow(const dd_begin *a, dd_begin_placed *p, double stop, double eye_height)
 {
     dd_winch_parameters *w = &p->trailer.winch;
     w->behind_coupling = stop - 0.25;
     w->above_ground = p->keel_height + eye_height;
     w->strap_rating = fmax(6000, to_step(9 * p->boat, 500));
     w->rating = fmax(4500, to_step(7 * p->boat, 500));
-    w->gear_ratio = p->boat > 1500 ? 12 : p->boat > 600 ? 6 : 4;
+    w->gear_ratio = gear_for(a, p->boat);
     w->handle_length = 0.3;
     w->pretension = 400;
     if (p->boat > 2000) {
@@ -155,7 +197,7 @@ static void set_bow(dd_begin_placed *p, double stop, double eye_height)
         w->speed_at_rating = 0.045;
     }
     p->trailer.bow_stop.behind_coupling = stop;
-    p->trailer.bow_stop.above_ground = p->keel_height + eye_height;
+    p->trailer.bow_stop.above_ground = p->keel_height + eye_height + STOP_OVER_EYE;
     p->trailer.bow_stop.half_height = 0.15;
 }
 
@@ -187,7 +229,7 @@ static void set_boat(const dd_begin *a, dd_hull_parameters *boat)
     boat->items[1].mass = v[DD_BEGIN_GEAR];
 }
 
-static void place(const dd_begin *a, double found, setting *s)
+static void place(const dd_begin *a, const dd_begin_found *found, setting *s)
 {
     const double *v = a->value;
     dd_begin_placed *p = s->p;
@@ -201,10 +243,11 @@ static void place(const dd_begin *a, double found, setting *s)
     t->tyre_radius = to_step(fmin(0.34, 0.215 + 0.0165 * s->length), 0.005);
     p->keel_height = 0.33 + 0.045 * s->length;
     const dd_stem_line stem = dd_hull_stem_line(s->hull);
-    p->transom = stop + dd_hull_on_stem_line(s->hull, &stem, dd_hull_stem_line_at_height(&stem, eye.z)).at.x;
+    p->transom = stop + dd_hull_on_stem_line(s->hull, &stem, dd_hull_stem_line_at_height(&stem, eye.z)).at.x - found->stern_ahead;
     set_running_gear(p, t->aggregate_mass_rating, found);
-    set_bow(p, stop, eye.z);
-    add_supports(s, (int)v[DD_BEGIN_KIND], v[DD_BEGIN_BEAM]);
+    set_bow(a, p, stop, eye.z);
+    set_front(s, found->front);
+    add_supports(s, s->kind, v[DD_BEGIN_BEAM]);
     t->rear_end_behind_coupling = 0;
     for (int i = 0; i < t->support_count; i++) {
         const dd_support *each = &t->supports[i];
@@ -214,26 +257,26 @@ static void place(const dd_begin *a, double found, setting *s)
     t->rear_end_behind_coupling = fmax(t->rear_end_behind_coupling, t->axles[t->axle_count - 1].behind_coupling + t->tyre_radius + GAP);
 }
 
-dd_status dd_begin_place(const dd_begin *answers, double coupling_share, dd_begin_placed *placed, dd_error *error)
+dd_status dd_begin_place(const dd_begin *answers, const dd_begin_found *found, dd_begin_placed *placed, dd_error *error)
 {
-    dd_hull_parameters boat;
     dd_hull *hull;
     dd_floating floating;
-    set_boat(answers, &boat);
     *placed = (dd_begin_placed){0};
-    dd_status status = dd_hull_create(&boat, &hull, error);
+    set_boat(answers, &placed->hull);
+    dd_status status = dd_hull_create(&placed->hull, &hull, error);
     if (status != DD_OK) return status;
     const double density = answers->value[DD_BEGIN_WATER] > 0 ? 1000 : 1025;
     status = dd_hull_float(hull, density, DD_STANDARD_GRAVITY, 0, 0, &floating, error);
     if (status == DD_OK) {
         double y[DD_STRAKES + 3], z[DD_STRAKES + 3];
-        setting s = {.hull = hull, .p = placed, .length = answers->value[DD_BEGIN_LENGTH]};
+        setting s = {.hull = hull, .p = placed, .length = answers->value[DD_BEGIN_LENGTH], .raise = found->raise, .kind = (int)answers->value[DD_BEGIN_KIND]};
         const int count = dd_hull_section(hull, 0.3 * s.length, y, z);
         s.chine = y[count - 2];
+        s.row_spacing = s.length < 4.5 ? 0.35 : 0.42;
         placed->boat = dd_hull_mass(hull)->mass;
         placed->centre = dd_hull_mass(hull)->centre.x;
         placed->draught = floating.waterplane.level;
-        place(answers, coupling_share, &s);
+        place(answers, found, &s);
     }
     dd_hull_free(hull);
     return status;

@@ -3,13 +3,14 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/case/buffer.h"
+#include "lib/crew/actions.h"
 #include "lib/rig/rig.h"
 #include "lib/study/begin.h"
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-typedef enum kind { PLACE, ANGLE, FORCE, MASS, SPEED, KINDS } kind;
+typedef enum kind { PLACE, ANGLE, FORCE, MASS, SPEED, ACCELERATION, KINDS } kind;
 static const struct {
     dd_dimension dimension;
     const char *units[2];
@@ -17,12 +18,13 @@ static const struct {
 } kinds[KINDS] = {
     [PLACE] = {DD_LENGTH, {"m", "in"}, {3, 2}},    [ANGLE] = {DD_ANGLE, {"deg", "deg"}, {1, 1}}, [FORCE] = {DD_FORCE, {"kN", "lbf"}, {1, 0}},
     [MASS] = {DD_MASS, {"kg", "lb"}, {0, 0}},      [SPEED] = {DD_SPEED, {"m/s", "ft/s"}, {2, 1}},
+    [ACCELERATION] = {DD_ACCELERATION, {"m/s2", "ft/s2"}, {1, 1}},
 };
 
 typedef struct writing {
     const dd_begin *answers;
     const dd_begin_placed *placed;
-    const dd_begin_depths *depths;
+    const dd_begin_found *found;
     dd_buffer out;
 } writing;
 
@@ -90,9 +92,12 @@ static void write_support(writing *w, const dd_support *s)
         write_lines(w, s);
         dd_buffer_add(&w->out, "    height settings: [");
         for (int i = 0; i < s->height_setting_count; i++) dd_buffer_add(&w->out, "%s%s", i ? ", " : "", Q(PLACE, s->height_settings[i]));
-        dd_buffer_add(&w->out, "]\n    height setting: %d\n", s->height_setting);
+        dd_buffer_add(&w->out, "]\n    height setting: %d\n    rocker mass: %s\n", s->height_setting, Q(MASS, s->arm_mass));
         break;
-    case DD_SUPPORT_CRADLE: write_lines(w, s); break;
+    case DD_SUPPORT_CRADLE:
+        write_lines(w, s);
+        dd_buffer_add(&w->out, "    pivot: across\n");
+        break;
     case DD_SUPPORT_SKID:
         dd_buffer_add(&w->out, "    length: %s\n    half spacing: %s\n", Q(PLACE, s->length), Q(PLACE, s->half_spacing));
         dd_buffer_add(&w->out, "    deadrise: %s\n    slope: %s\n", Q(ANGLE, s->deadrise), Q(ANGLE, s->slope));
@@ -122,14 +127,15 @@ static void write_trailer(writing *w)
 {
     const dd_trailer_parameters *t = &w->placed->trailer;
     head(w, "A trailer set up for the boat");
-    dd_buffer_add(&w->out, "# Where supports, winch and bow stop stand is computed from the hull's lines: it is a proposal for a trailer that fits.\n"
-                           "# Measure yours and put its figures in the place of these; ratings are usual ones until you copy its plates.\n");
+    dd_buffer_add(&w->out, "# It is a proposal for a trailer that fits: supports stand where `drawdock seat` finds that each bears its share, the last by the transom,\n"
+                           "# axles where the coupling gets its own. Measure yours and put its figures in the place of these; ratings are usual ones until you\n"
+                           "# copy its plates.\n");
     dd_buffer_add(&w->out, "name: Trailer with %s\n", answer(w, DD_BEGIN_KIND));
     said(w, "mass", DD_BEGIN_TRAILER_MASS);
     said(w, "aggregate mass rating", DD_BEGIN_RATING);
     dd_buffer_add(&w->out, "coupling height: %s\ntyre radius: %s\n", Q(PLACE, t->coupling_height), Q(PLACE, t->tyre_radius));
     dd_buffer_add(&w->out, "rear end behind coupling: %s\n", Q(PLACE, t->rear_end_behind_coupling));
-    dd_buffer_add(&w->out, "coupling rating: %s\n", Q(FORCE, t->coupling_rating));
+    dd_buffer_add(&w->out, "coupling rating: %s   # 12 %% of the trailer's rating, or what the ramp puts on it with some to spare\n", Q(FORCE, t->coupling_rating));
     dd_buffer_add(&w->out, "planned coupling load: %s   # 8 %% of the laden trailer: common practice; the axles stand for it\n", Q(FORCE, w->placed->coupling_load));
     if (t->axle_count > 1) dd_buffer_add(&w->out, "suspension: rocking beam        # axles that share their load, as is usual\n");
     dd_buffer_add(&w->out, "axles:\n");
@@ -197,37 +203,51 @@ static void write_scenario(writing *w, const char *action, const char *title)
 
 static void depth_note(writing *w, bool works)
 {
-    dd_buffer_add(&w->out, works ? "# The hub's depth is the best that `drawdock depth` finds for this rig.\n"
+    dd_buffer_add(&w->out, works ? "# The hub's depth is within the band that `drawdock depth` finds for this rig.\n"
                                  : "# No place on this ramp keeps every limit: this one comes nearest. `drawdock depth` says what stands in the way.\n");
 }
 
+/* Most that the skipper gives, in tens: an engine that is strong for its boat would throw her against the guides. */
+static double throttle(const dd_begin *answers)
+{
+    const double usual = DD_BEGIN_USUAL_POWER * answers->value[DD_BEGIN_BOAT_MASS] / answers->value[DD_BEGIN_POWER];
+    return 0.1 * round(10 * fmin(0.6, fmax(0.2, 0.6 * usual)));
+}
+
+#define BACKING 0.4 /* m/s; a boat nearly afloat takes the load off the vehicle's rear wheels, and a faster rig slides on */
+#define BRAKING 0.4 /* m/s2, as people do */
+
 static void write_launch(writing *w)
 {
+    /* While the foot goes to the brake and the rig slows down it runs on: half of the room beyond the best place may go for that. */
+    const double deeper = (BACKING * dd_reaction + 0.5 * BACKING * BACKING / BRAKING) * sin(w->answers->value[DD_BEGIN_SLOPE]);
+    const double early = fmax(0, deeper - 0.5 * w->found->launch_room);
     write_scenario(w, "launch", "Launch");
-    depth_note(w, w->depths->launch_works);
+    depth_note(w, w->found->launch_works);
     dd_buffer_add(&w->out, "start: {hub depth: %s, engine: up}\nprocedure:\n", Q(PLACE, -0.4));
-    dd_buffer_add(&w->out, "  - back down: {speed: %s, until: {hub depth: ", Q(SPEED, 0.4));
-    dd_buffer_add(&w->out, "%s}}\n", Q(PLACE, w->depths->launch));
-    /* Skids hold a boat that is not wholly afloat by their friction: she is backed off under power. */
-    const bool driven = w->answers->value[DD_BEGIN_KIND] == DD_BEGIN_SKIDS;
-    if (driven)
-        dd_buffer_add(&w->out, "  - engine down:\n  - let strap off:\n  - drive off: {speed: %s, throttle: 60 %%", Q(SPEED, 0.5));
+    if (early > 0) dd_buffer_add(&w->out, "  # The brake goes on %s of depth early: the rig runs on.\n", Q(PLACE, early));
+    dd_buffer_add(&w->out, "  - back down: {speed: %s, ", Q(SPEED, BACKING));
+    dd_buffer_add(&w->out, "acceleration: %s, until: {hub depth: ", Q(ACCELERATION, BRAKING));
+    dd_buffer_add(&w->out, "%s}}\n", Q(PLACE, w->found->launch - early));
+    if (w->found->driven)
+        dd_buffer_add(&w->out, "  - engine down:\n  - let strap off:\n  - drive off: {speed: %s, throttle: %.0f %%", Q(SPEED, 0.5), 100 * throttle(w->answers));
     else
         dd_buffer_add(&w->out, "  - let strap off:\n  - push off: {force: %s", w->answers->us ? "40 lbf" : "180 N");
     dd_buffer_add(&w->out, ", until: {distance clear: %s}, time limit: 60 s}\n", Q(PLACE, 0.6));
 }
 
-#define HAND_SPEED 0.1 /* of the strap, m/s */
+/* Of the strap by hand, m/s: as many turns of the handle whatever the gear. */
+static double hand_speed(const dd_winch_parameters *winch) { return fmin(0.1, 0.6 / winch->gear_ratio); }
 
 static void write_retrieve(writing *w)
 {
     write_scenario(w, "retrieve", "Retrieve");
-    depth_note(w, w->depths->retrieve_works);
-    dd_buffer_add(&w->out, "start: {hub depth: %s, bow distance: ", Q(PLACE, w->depths->retrieve));
+    depth_note(w, w->found->retrieve_works);
+    dd_buffer_add(&w->out, "start: {hub depth: %s, bow distance: ", Q(PLACE, w->found->retrieve));
     dd_buffer_add(&w->out, "%s, offset to port: ", Q(PLACE, 0.3));
     dd_buffer_add(&w->out, "%s, heading: 1 deg}\nprocedure:\n", Q(PLACE, 0.02));
     const bool electric = w->placed->trailer.winch.drive == DD_DRIVE_ELECTRIC; /* goes as fast as it goes */
-    dd_buffer_add(&w->out, "  - hook on:\n  - wind in: {%s%s%stime limit: %.0f s}\n", electric ? "" : "speed: ", electric ? "" : Q(SPEED, HAND_SPEED),
+    dd_buffer_add(&w->out, "  - hook on:\n  - wind in: {%s%s%stime limit: %.0f s}\n", electric ? "" : "speed: ", electric ? "" : Q(SPEED, hand_speed(&w->placed->trailer.winch)),
                   electric ? "" : ", ", 60 + 30 * w->answers->value[DD_BEGIN_LENGTH]);
     dd_buffer_add(&w->out, "  - pull out: {speed: %s, until: {water clear: ", Q(SPEED, 0.5));
     dd_buffer_add(&w->out, "%s}}\n", Q(PLACE, 0.3));
@@ -241,7 +261,7 @@ void dd_begin_files_free(dd_begin_file files[DD_BEGIN_FILES])
     }
 }
 
-dd_status dd_begin_files(const dd_begin *answers, const dd_begin_depths *depths, dd_begin_file files[DD_BEGIN_FILES], dd_error *error)
+dd_status dd_begin_files(const dd_begin *answers, const dd_begin_found *found, dd_begin_file files[DD_BEGIN_FILES], dd_error *error)
 {
     static const struct {
         const char *name;
@@ -251,9 +271,9 @@ dd_status dd_begin_files(const dd_begin *answers, const dd_begin_depths *depths,
     for (int i = 0; i < DD_BEGIN_FILES; i++) files[i] = (dd_begin_file){all[i].name, NULL};
     dd_begin_placed *placed = malloc(sizeof *placed);
     if (placed == NULL) return dd_fail(error, DD_ERROR_MEMORY, "begin", "no memory for the trailer");
-    dd_status status = dd_begin_place(answers, depths->coupling_share, placed, error);
+    dd_status status = dd_begin_place(answers, found, placed, error);
     for (int i = 0; i < DD_BEGIN_FILES && status == DD_OK; i++) {
-        writing w = {.answers = answers, .placed = placed, .depths = depths};
+        writing w = {.answers = answers, .placed = placed, .found = found};
         all[i].write(&w);
         files[i].text = dd_buffer_take(&w.out);
         if (files[i].text == NULL) status = dd_fail(error, DD_ERROR_MEMORY, "begin", "no memory for the files");

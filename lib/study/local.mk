@@ -42,5 +42,5 @@ libcore_la_SOURCES += lib/study/brake_motion.c lib/study/brake_motion.h lib/stud
 libcore_la_SOURCES += lib/study/brake.c lib/study/brake.h lib/study/brake_stops.c lib/study/brake_gain.c lib/study/brake_hills.c lib/study/brake_hold.c lib/study/brake_pull_out.c lib/study/brake_descent.c lib/study/brake_swing.c lib/study/brake_standards.c
 libcore_la_SOURCES += lib/study/seat_strength.c
 libcore_la_SOURCES += lib/study/fleet.c lib/study/fleet.h lib/study/fleet_ramp.c lib/study/fleet_reach.c lib/study/fleet_run.c lib/study/fleet_sample.c lib/study/fleet_tell.c lib/study/fleet_share.c
-libcore_la_SOURCES += lib/study/begin.c lib/study/begin.h lib/study/begin_place.c lib/study/begin_text.c lib/study/begin_depth.c
+libcore_la_SOURCES += lib/study/begin.c lib/study/begin.h lib/study/begin_place.c lib/study/begin_text.c lib/study/begin_set_up.c
 EXTRA_DIST += lib/study/begin.def

@@ -3,6 +3,7 @@
    library. Each time: an error, or the very texts of a run without a failure; nothing left behind. The linker redirects the
    calls here (local.mk); allocators.sh holds that list against the sources. */
 #include "lib/base/calendar.h"
+#include "lib/study/begin.h"
 #include "lib/study/fleet.h"
 #include "lib/study/windows.h"
 #include <drawdock/study.h>
@@ -296,6 +297,57 @@ static dd_status fleet(text *texts)
     return status;
 }
 
+static void answer(dd_begin *answers, const char *kind)
+{
+    char message[256];
+    *answers = (dd_begin){.us = 1};
+    for (int i = 0; i < DD_BEGIN_COUNT; i++)
+        if (!dd_begin_answer(answers, i, i == DD_BEGIN_KIND ? kind : "", message, sizeof message)) fail_msg("%s", message);
+}
+
+/* The files for each kind of trailer. */
+static dd_status begin(text *texts)
+{
+    static const char *const kinds[] = {"1", "2", "3", "4"};
+    const dd_begin_found found = {.launch = 0.4, .retrieve = 0.4};
+    dd_status status = DD_OK;
+    for (int k = 0; k < 4 && status == DD_OK; k++) {
+        dd_begin answers;
+        dd_begin_file files[DD_BEGIN_FILES];
+        dd_error error = {.status = DD_OK};
+        memory.counting = false;
+        answer(&answers, kinds[k]);
+        memory.counting = true;
+        status = dd_begin_files(&answers, &found, files, &error);
+        if (error.status != status) FAULT("request %ld: returned %d, told %d\n", memory.fail_at, (int)status, (int)error.status);
+        for (int i = 0; i < DD_BEGIN_FILES && status == DD_OK; i++) {
+            status = keep(texts, files[i].text);
+            files[i].text = NULL;
+        }
+        dd_begin_files_free(files);
+    }
+    return status;
+}
+
+/* Setting up asks `seat` and `weigh`, which have stages of their own. */
+static dd_status begin_sets_up(text *texts)
+{
+    (void)texts;
+    dd_begin answers;
+    dd_begin_found found = {.launch = 0.4};
+    dd_error error = {.status = DD_OK};
+    dd_error_list list;
+    dd_case_file *file = NULL;
+    memory.counting = false;
+    answer(&answers, "skids");
+    if (dd_case_read(SOURCE_DIR "/scenarios/launch.yaml", NULL, NULL, &file, &list) != DD_OK) fail_msg("%s: %s", list.errors[0].place, list.errors[0].message);
+    memory.counting = true;
+    const dd_status status = dd_begin_set_up(dd_case_of(file), &answers, &found, &error);
+    if (error.status != status) FAULT("request %ld: returned %d, told %d\n", memory.fail_at, (int)status, (int)error.status);
+    dd_case_free(file);
+    return status;
+}
+
 static dd_status run_stage(stage run, long fail_at, bool all_after, text *texts)
 {
     long live = memory.live;
@@ -375,13 +427,31 @@ static void seating(void **state) { (void)state, every_request_fails(seat, 40, 2
 static void braking(void **state) { (void)state, every_request_fails(brake, 0, 2); }
 static void a_fleet(void **state) { (void)state, every_request_fails(fleet, 60, 3); }
 static void windows_of_a_day(void **state) { (void)state, every_request_fails(windows, 60, 3); }
+static void beginning(void **state) { (void)state, every_request_fails(begin, 60, 3); }
 static void a_hull_by_stations(void **state) { (void)state, every_request_fails(by_stations, 60, 3); }
+
+/* A handful of requests from the first to the last: what they are in are the same few places, again for each place tried. */
+static void setting_up(void **state)
+{
+    (void)state;
+    enum { REFUSED = 12 };
+    text none = {0};
+    faults = 0;
+    assert_int_equal(run_stage(begin_sets_up, -1, false, &none), DD_OK);
+    const long calls = memory.calls;
+    for (int i = 0; i < REFUSED; i++) {
+        const long at = i < 4 ? i : calls * (i - 3) / (REFUSED - 3) - 1;
+        const dd_status status = run_stage(begin_sets_up, at, false, &none);
+        if (status != DD_ERROR_MEMORY) FAULT("request %ld of %ld: %d\n", at, calls, (int)status);
+    }
+    assert_int_equal(faults, 0);
+}
 
 int main(void)
 {
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
     const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
                                        cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating), cmocka_unit_test(braking), cmocka_unit_test(windows_of_a_day),
-                                       cmocka_unit_test(a_fleet)};
+                                       cmocka_unit_test(a_fleet), cmocka_unit_test(beginning), cmocka_unit_test(setting_up)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -148,10 +148,10 @@ static int ask_all(const options *given, dd_begin *answers)
     return STATUS_WITHIN;
 }
 
-static dd_status write_files(result_folder *folder, const dd_begin *answers, const dd_begin_depths *depths, dd_error *error)
+static dd_status write_files(result_folder *folder, const dd_begin *answers, const dd_begin_found *found, dd_error *error)
 {
     dd_begin_file files[DD_BEGIN_FILES] = {{0}};
-    dd_status status = dd_begin_files(answers, depths, files, error);
+    dd_status status = dd_begin_files(answers, found, files, error);
     for (int i = 0; i < DD_BEGIN_FILES && status == DD_OK; i++) status = folder_write(folder, files[i].name, files[i].text, error);
     dd_begin_files_free(files);
     return status;
@@ -170,47 +170,80 @@ static dd_status read_back(const result_folder *folder, const char *name, dd_cas
 }
 
 /* Looks where the rig belongs. */
-static dd_status find_depth(const result_folder *folder, const char *name, double *depth, bool *works, dd_error *error)
+static dd_status find_depth(const result_folder *folder, const char *name, double *depth, double *room, bool *works, double *coupling_most, dd_error *error)
 {
     dd_case_file *file = NULL;
     dd_status status = read_back(folder, name, &file, error);
-    if (status == DD_OK) status = dd_begin_best_depth(dd_case_of(file), depth, works, error);
+    if (status == DD_OK) status = dd_begin_best_depth(dd_case_of(file), depth, room, works, coupling_most, error);
     dd_case_free(file);
     return status;
 }
 
-/* Weighs what was written, and writes it again with the axles where the coupling gets its share. */
-static dd_status set_axles(result_folder *folder, const dd_begin *answers, dd_begin_depths *found, dd_error *error)
+/* Sets the trailer up for the boat of what was written, and writes it again. */
+static dd_status set_up(result_folder *folder, const dd_begin *answers, dd_begin_found *found, dd_error *error)
 {
     dd_case_file *file = NULL;
     dd_status status = read_back(folder, "launch.yaml", &file, error);
-    if (status == DD_OK) status = dd_begin_coupling_share(dd_case_of(file), &found->coupling_share, error);
+    if (status == DD_OK) status = dd_begin_set_up(dd_case_of(file), answers, found, error);
     dd_case_free(file);
     folder_empty(folder);
     return status == DD_OK ? write_files(folder, answers, found, error) : status;
 }
 
-static dd_status make_folder(result_folder *folder, const char *path, const dd_begin *answers, dd_begin_depths *depths, dd_error *error)
+#define SHALLOWER 0.1 /* m: that boats are wound on than let off, in practice (launch deep, load shallow) */
+
+static dd_status look_for_launch(result_folder *folder, dd_begin_found *found, dd_error *error)
 {
-    *depths = (dd_begin_depths){.launch = 0.4, .retrieve = 0.4};
+    return find_depth(folder, "launch.yaml", &found->launch, &found->launch_room, &found->launch_works, &found->coupling_most, error);
+}
+
+/* Where to launch; where there is no place on this ramp, with the coupling that it asks for; then driven off instead of pushed, if that helps.
+   Skids hold a boat that is not wholly afloat by their friction: from these she is driven off anyway. */
+static dd_status find_launch(result_folder *folder, const dd_begin *answers, dd_begin_found *found, dd_error *error)
+{
+    dd_status status = look_for_launch(folder, found, error);
+    for (int i = 0; i < 2 && status == DD_OK && !found->launch_works; i++) {
+        dd_begin_found other = *found;
+        other.driven |= i == 1;
+        folder_empty(folder);
+        status = write_files(folder, answers, &other, error);
+        if (status == DD_OK) status = look_for_launch(folder, &other, error);
+        if (status == DD_OK && other.launch_works) *found = other;
+    }
+    return status;
+}
+
+/* Where one way has no place on this ramp the other's is written, so that the run shows what stands in the way there, rather than where the
+   water is out of reach. */
+static void take_other(dd_begin_found *found)
+{
+    if (found->launch_works && !found->retrieve_works) found->retrieve = found->launch - SHALLOWER;
+    if (found->retrieve_works && !found->launch_works) found->launch = found->retrieve + SHALLOWER, found->launch_room = 0;
+}
+
+static dd_status make_folder(result_folder *folder, const char *path, const dd_begin *answers, dd_begin_found *found, dd_error *error)
+{
+    *found = (dd_begin_found){.launch = 0.4, .retrieve = 0.4, .driven = answers->value[DD_BEGIN_KIND] == DD_BEGIN_SKIDS};
     dd_status status = folder_open(folder, path, error);
-    if (status == DD_OK) status = write_files(folder, answers, depths, error);
-    if (status == DD_OK) status = set_axles(folder, answers, depths, error);
-    if (status == DD_OK) status = find_depth(folder, "launch.yaml", &depths->launch, &depths->launch_works, error);
-    if (status == DD_OK) status = find_depth(folder, "retrieve.yaml", &depths->retrieve, &depths->retrieve_works, error);
+    if (status == DD_OK) status = write_files(folder, answers, found, error);
+    if (status == DD_OK) status = set_up(folder, answers, found, error);
+    if (status == DD_OK) status = find_launch(folder, answers, found, error);
+    double room;
+    if (status == DD_OK) status = find_depth(folder, "retrieve.yaml", &found->retrieve, &room, &found->retrieve_works, &found->coupling_most, error);
+    take_other(found);
     folder_empty(folder);
-    if (status == DD_OK) status = write_files(folder, answers, depths, error);
+    if (status == DD_OK) status = write_files(folder, answers, found, error);
     if (status == DD_OK && interrupted()) status = dd_fail(error, DD_ERROR_CANCELLED, "begin", "interrupted");
     if (status == DD_OK) status = folder_place(folder, error);
     return status;
 }
 
-static void tell_next(const char *dir, const dd_begin_depths *depths)
+static void tell_next(const char *dir, const dd_begin_found *found)
 {
     printf("Written to %s: boat, trailer, vehicle, ramp, launch and retrieve.\n", dir);
-    if (!depths->launch_works || !depths->retrieve_works)
+    if (!found->launch_works || !found->retrieve_works)
         printf("On this ramp there is no place for the %s that keeps every limit; depth says why.\n",
-               depths->launch_works ? "retrieve" : depths->retrieve_works ? "launch" : "launch nor for the retrieve");
+               found->launch_works ? "retrieve" : found->retrieve_works ? "launch" : "launch nor for the retrieve");
     printf("\nAsk next:\n");
     printf("  drawdock run %s/launch.yaml       # the launch as a motion in time; verdict\n", dir);
     printf("  drawdock run %s/retrieve.yaml     # and the way back\n", dir);
@@ -218,6 +251,7 @@ static void tell_next(const char *dir, const dd_begin_depths *depths)
     printf("  drawdock weigh %s/launch.yaml     # loads against ratings\n", dir);
     printf("  drawdock seat %s/launch.yaml      # the load on every support\n", dir);
     printf("  drawdock brake %s/launch.yaml     # stopping and holding\n", dir);
+    printf("  drawdock handover %s/launch.yaml %s/retrieve.yaml -o page --pdf   # all of it on one page, to print (--pdf needs chromium)\n", dir, dir);
     printf("\nThe figures are yours and usual ones; each file says which. Put measured ones in their place.\n");
 }
 
@@ -225,7 +259,7 @@ int command_begin(const options *given)
 {
     const char *dir = given->operands[0];
     dd_begin answers = {0};
-    dd_begin_depths depths;
+    dd_begin_found found;
     dd_error error = {0};
     result_folder folder = {0};
     int status = read_units(given, &answers);
@@ -233,10 +267,10 @@ int command_begin(const options *given)
     if (status == STATUS_WITHIN) status = check_empty(dir);
     if (status == STATUS_WITHIN) status = ask_all(given, &answers);
     if (status != STATUS_WITHIN) return status;
-    if (make_folder(&folder, dir, &answers, &depths, &error) != DD_OK)
+    if (make_folder(&folder, dir, &answers, &found, &error) != DD_OK)
         status = output_give_up(&error);
     else if (!given->quiet)
-        tell_next(dir, &depths);
+        tell_next(dir, &found);
     folder_discard(&folder);
     return status;
 }
