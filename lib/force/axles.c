@@ -57,7 +57,6 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
                      dd_load *load, dd_gradient *gradient, double *channels)
 {
     (void)commands;
-    (void)memory;
     const axles_instance *axles = instance;
     for (int a = 0; a < axles->rig->trailer.axle_count; a++) {
         dd_axle_contact c;
@@ -68,6 +67,10 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         for (int i = 0; i < DD_RIG_COORDINATES; i++) {
             dd_jet lift = dd_jet_dot(c.normal_x, c.column_x[i], c.normal_z, c.column_z[i]);
             dd_jet_load(dd_jet_mul(c.load, lift), i, load, gradient);
+            for (int j = 0; memory->rig_by_sunk != NULL && j < axles->rig->trailer.axle_count; j++) {
+                memory->rig_by_sunk[DD_VEHICLE_AXLES + j][i] += c.by_stood[j] * lift.v;
+                memory->rig_by_sunk[DD_WHEELED + DD_VEHICLE_AXLES + j][i] += c.by_rut[j] * lift.v;
+            }
         }
         load->energy += c.energy;
         load->heat += (c.load.v - c.elastic_load) * c.squash_rate.v;

@@ -3,6 +3,7 @@
 #ifndef DD_FORCE_AXLES_H
 #define DD_FORCE_AXLES_H
 #include "lib/force/jet.h"
+#include "lib/force/soil.h"
 
 /* World axes; x and z only, the rig moves in one plane. */
 typedef struct dd_axle_contact {
@@ -12,7 +13,12 @@ typedef struct dd_axle_contact {
     dd_jet column_x[DD_RIG_COORDINATES], column_z[DD_RIG_COORDINATES]; /* hub's displacement by each coordinate */
     dd_jet velocity_x, velocity_z;                                     /* of the hub */
     dd_jet squash, squash_rate, load;                                  /* load along the normal, never < 0 */
-    double elastic_load, energy;
+    double load_by_squash, elastic_load, energy;
+    /* on soft ground: the ground under it, as deep as its wheels stand under the elastic load; else zero. Squash is then what tyre and
+       spring keep. Derivatives of the load by stood and rut of each axle. */
+    dd_soil soil;
+    dd_sunk sunk;
+    double by_stood[DD_AXLES], by_rut[DD_AXLES];
 } dd_axle_contact;
 
 void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The coupling on the vehicle's ball: a vertical spring and damper, the vehicle's rear suspension. A closed coupling holds
    both ways, so the load may take either sign; off the ball it carries nothing. Heave is the coupling's height over where the unloaded ball stands; the
-   reaction goes into the vehicle, whose pose the profile gives: no other coordinate is loaded. */
+   reaction goes into the vehicle, whose pose the profile gives: no other coordinate is loaded. In soft ground the vehicle's wheels let
+   the ball down (soil.h). */
 #include "lib/force/coupling.h"
 #include "lib/force/draw.h"
 #include "lib/base/error.h"
@@ -9,7 +10,8 @@
 
 typedef struct coupling_instance {
     const dd_rig *rig;
-    double stiffness, damping;
+    const dd_ramp *ramp;
+    double gravity, stiffness, damping;
 } coupling_instance;
 
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
@@ -19,7 +21,7 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     if (model->rig == NULL) return DD_OK;
     coupling_instance *made = malloc(sizeof *made);
     if (made == NULL) return dd_fail(error, DD_ERROR_MEMORY, "coupling", "no memory for the coupling");
-    *made = (coupling_instance){model->rig, model->rig->ball_stiffness, model->rig->ball_damping};
+    *made = (coupling_instance){model->rig, model->ramp, model->gravity, model->rig->ball_stiffness, model->rig->ball_damping};
     *instance = made;
     return DD_OK;
 }
@@ -27,10 +29,23 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
 static const dd_channel channels_of[] = {
     {"coupling_load_N", "N", "vertical load of the trailer on the ball; < 0: it lifts the vehicle's tail"}, {0}};
 
+static void sink(const coupling_instance *c, const dd_kinematics *k, const dd_memory *memory, dd_load *load, dd_gradient *gradient)
+{
+    const dd_ball_in_sand b = dd_ball_sinks(c->rig, c->ramp, c->gravity, k, true);
+    load->rig[DD_RIG_HEAVE] += b.force + c->stiffness * k->pose.rig[DD_RIG_HEAVE];
+    load->energy = b.energy;
+    if (gradient == NULL) return;
+    gradient->rig_K[DD_RIG_HEAVE][DD_RIG_HEAVE] = -b.by_heave;
+    gradient->rig_K[DD_RIG_HEAVE][DD_RIG_X] = -b.by_x;
+    for (int a = 0; memory->rig_by_sunk != NULL && a < DD_VEHICLE_AXLES; a++) {
+        memory->rig_by_sunk[a][DD_RIG_HEAVE] += b.by_stood[a];
+        memory->rig_by_sunk[DD_WHEELED + a][DD_RIG_HEAVE] += b.by_rut[a];
+    }
+}
+
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
                      dd_load *load, dd_gradient *gradient, double *channels)
 {
-    (void)memory;
     const coupling_instance *c = instance;
     if (channels != NULL) channels[0] = 0;
     if (dd_off_the_ball(c->rig, commands)) return;
@@ -43,7 +58,8 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         gradient->rig_K[DD_RIG_HEAVE][DD_RIG_HEAVE] = c->stiffness;
         gradient->rig_D[DD_RIG_HEAVE][DD_RIG_HEAVE] = c->damping;
     }
-    if (channels != NULL) channels[0] = force;
+    if (c->ramp != NULL && dd_ramp_soft(c->ramp)) sink(c, k, memory, load, gradient);
+    if (channels != NULL) channels[0] = load->rig[DD_RIG_HEAVE];
 }
 
 static void draw_any(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,

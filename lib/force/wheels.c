@@ -23,17 +23,6 @@ static const dd_key wheels_keys[] = {
     {0}};
 /* clang-format on */
 
-/* Whether wheels sink in anywhere. */
-static bool is_soft(const dd_ramp *ramp)
-{
-    const double reach = 200, step = 0.25; /* m each way of the crest; narrower stretches than the step may be missed */
-    for (double x = -reach; x <= reach; x += step) {
-        const dd_surface *surface = dd_ramp_surface(ramp, x);
-        if (surface->sinkage > 0 || surface->sinkage_rate > 0) return true;
-    }
-    return false;
-}
-
 static dd_status prepare(const dd_model *model, const void *parameters, void **instance, dd_error *error)
 {
     *instance = NULL;
@@ -43,7 +32,7 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     made->rig = model->rig;
     made->ramp = model->ramp;
     made->water = &model->water;
-    made->soft = is_soft(model->ramp);
+    made->soft = dd_ramp_soft(model->ramp);
     if (parameters != NULL) {
         made->parameters = *(const dd_wheels_parameters *)parameters;
     } else {
@@ -62,7 +51,13 @@ static int axle_count(const dd_wheels_instance *w) { return DD_VEHICLE_AXLES + w
 static int memory_count(const void *instance)
 {
     const dd_wheels_instance *w = instance;
-    return DD_WHEELS_FRONT + axle_count(w) * (w->soft ? 2 : 1);
+    return DD_WHEELS_FRONT + axle_count(w) * (w->soft ? 3 : 1);
+}
+
+int dd_wheels_sinking(const void *instance)
+{
+    const dd_wheels_instance *w = instance;
+    return w->soft ? axle_count(w) : 0;
 }
 
 static double memory_scale(const void *instance, int index)
@@ -71,14 +66,49 @@ static double memory_scale(const void *instance, int index)
     return index == DD_WHEELS_DRIVER ? 1.0 : 0.5;
 }
 
-/* The sinkage by standing of axle a. Its rate's dependence on the other bristles, by way of the coupling, is left out. */
-static void remember_sunk(const dd_wheels_state *s, int a, int row, const dd_memory *memory)
+/* What axle a sank by standing, and its rut. How their rates depend on the other bristles, by way of the coupling, and on where the rig
+   stands is left out. */
+static void remember_sunk(const dd_wheels_state *s, int a, const dd_memory *memory)
 {
     const dd_wheeled *at = &s->at[a];
-    memory->rate[row] = at->sunk_rate;
+    const int stood = DD_WHEELS_FRONT + s->count + a, rut = stood + s->count;
+    memory->rate[stood] = at->stood_rate.v;
+    memory->rate[rut] = at->rut_rate.v;
     if (memory->rate_by_value == NULL) return;
-    memory->rate_by_value[row] = at->sunk_rate_by_sunk;
-    for (int c = 0; c < DD_RIG_COORDINATES; c++) memory->rate_by_rig[row][c] = at->sunk_rate_jet.d[DD_JET_RATE + c];
+    memory->rate_by_value[stood] = at->stood_rate_by_stood;
+    memory->rate_by_value[rut] = at->rut_rate_by_rut;
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        memory->rate_by_rig[stood][c] = at->stood_rate.d[DD_JET_RATE + c];
+        memory->rate_by_rig[rut][c] = at->rut_rate.d[DD_JET_RATE + c];
+    }
+}
+
+/* Adds what a change of the axles' loads makes of the forces along the path: of a trailer's axle also by way of the ball. */
+static void load_changes(const dd_wheels_state *s, const double load[DD_WHEELED], double rig[DD_RIG_COORDINATES])
+{
+    double push = 0, own[DD_VEHICLE_AXLES];
+    for (int a = DD_VEHICLE_AXLES; a < s->count; a++) {
+        const int t = a - DD_VEHICLE_AXLES;
+        const double force = s->at[a].force_by_load * load[a];
+        push += s->push_by_load[t] * load[a] + s->push_by_force[t] * force;
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) rig[c] += force * s->at[a].column[c].v;
+    }
+    for (int v = 0; v < DD_VEHICLE_AXLES; v++) own[v] = load[v] + s->load_by_push[v] * push;
+    for (int v = 0; v < DD_VEHICLE_AXLES; v++) {
+        double force = s->at[v].force_by_load * own[v];
+        for (int u = 0; u < DD_VEHICLE_AXLES; u++) force += s->thrust_by_load[v][u] * own[u];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) rig[c] += force * s->at[v].column[c].v;
+    }
+}
+
+static void remember_loads(const dd_wheels_state *s, const dd_memory *memory)
+{
+    for (int j = 0; memory->rig_by_sunk != NULL && j < s->count; j++) {
+        double stood[DD_WHEELED], rut[DD_WHEELED];
+        for (int a = 0; a < s->count; a++) stood[a] = s->load_by_stood[a][j], rut[a] = s->load_by_rut[a][j];
+        load_changes(s, stood, memory->rig_by_sunk[j]);
+        load_changes(s, rut, memory->rig_by_sunk[DD_WHEELED + j]);
+    }
 }
 
 /* Loads of all axles by a memory that changes the force of axle a by `by` N per unit: a trailer's wheels push at the ball and
@@ -99,7 +129,7 @@ static void remember(const dd_wheels_instance *w, const dd_wheels_state *s, cons
 {
     memory->rate[DD_WHEELS_DRIVER] = s->correction_rate;
     for (int a = 0; a < s->count; a++) memory->rate[DD_WHEELS_FRONT + a] = s->at[a].bristle.rate;
-    for (int a = 0; w->soft && a < s->count; a++) remember_sunk(s, a, DD_WHEELS_FRONT + s->count + a, memory);
+    for (int a = 0; w->soft && a < s->count; a++) remember_sunk(s, a, memory);
     if (memory->rate_by_value == NULL) return;
     memory->rate_by_value[DD_WHEELS_DRIVER] = s->correction_rate_by_value;
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
@@ -111,10 +141,14 @@ static void remember(const dd_wheels_instance *w, const dd_wheels_state *s, cons
         const dd_wheeled *at = &s->at[a];
         memory->rate_by_value[DD_WHEELS_FRONT + a] = at->bristle.rate_by_value;
         remember_force(s, a, at->force_by_value, memory->rig_by_value[DD_WHEELS_FRONT + a]);
-        if (w->soft) remember_force(s, a, at->force_by_sunk, memory->rig_by_value[DD_WHEELS_FRONT + s->count + a]);
+        if (w->soft) {
+            remember_force(s, a, at->force_by_stood, memory->rig_by_value[DD_WHEELS_FRONT + s->count + a]);
+            remember_force(s, a, at->force_by_rut, memory->rig_by_value[DD_WHEELS_FRONT + 2 * s->count + a]);
+        }
         for (int c = 0; c < DD_RIG_COORDINATES; c++)
             memory->rate_by_rig[DD_WHEELS_FRONT + a][c] = at->bristle.rate_by_speed * at->speed.d[DD_JET_RATE + c];
     }
+    if (w->soft) remember_loads(s, memory);
 }
 
 /* --- channels --------------------------------------------------------------------------------------------------- */
@@ -221,6 +255,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         power += s.at[a].force.v * s.at[a].speed.v;
     }
     load->heat = -power; /* the engine's work comes out as negative heat; the bristles store next to nothing */
+    for (int a = 0; a < s.count; a++) load->heat += s.at[a].sink_heat;
     remember(w, &s, memory);
     if (channels != NULL) report(w, &s, channels);
 }

@@ -14,8 +14,10 @@ typedef struct dd_wheels_parameters {
 } dd_wheels_parameters;
 
 /* Memory: [0] the driver's correction (m/s), [1] front and [2] rear axle's bristle, [3...] the trailer's axles' (m); with soft
-   ground then the sinkage by standing of each of these axles (m). */
+   ground then for each of these axles what it sank by standing, then for each its rut (m). */
 enum { DD_WHEELS_DRIVER, DD_WHEELS_FRONT, DD_WHEELS_REAR, DD_WHEELS_TRAILER };
+/* Axles that sink in: the count of each of the latter two; 0 on firm ground. */
+int dd_wheels_sinking(const void *instance);
 
 /* Winds up the bristles of a rig at rest by one common deflection so that the wheels' load on the rig's x grows by `missing`
    (N, generalised): called with what is left unbalanced, it lets brakes hold from the first instant. At most 0.95 of each

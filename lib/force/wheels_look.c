@@ -16,8 +16,10 @@
    against it (its bristle deflected seaward), and nothing the other way.
 
    Soft ground: wheels sink in by the ground's own figure times their load at once, and while they stand in the wash by its rate
-   (slower the nearer to half the tyre's radius), which distance rolled undoes over ROLLED_OUT. The ground's resultant then acts
-   half the contact's length ahead: rolling resistance grows by sqrt(z / 2R), rounded over a millimetre's part at z = 0.
+   (slower the nearer to half the tyre's radius), which distance rolled undoes over ROLLED_OUT. A load that falls leaves them in
+   their rut (soil.h), until they have rolled out of it. The ground's resultant then acts half the contact's length ahead: rolling
+   resistance grows by sqrt(z / 2R), rounded over a millimetre's part at z = 0; out of what was sunk that lifts the wheel. What
+   the ground takes when it is pressed down is counted as heat here: loads times what the rut, and what was sunk by standing, grow by.
 
    Drive: the driver asks for the thrust T = (1 - brake)(1 - lock) m_all / response (wanted - speed + correction), the correction
    growing by (wanted - speed) / correction time. The driven axles can give G = sum of friction x load and turn as one, so each
@@ -28,12 +30,14 @@
 #include "lib/force/coupling.h"
 #include "lib/force/rig_water.h"
 #include "lib/force/smooth.h"
+#include <string.h>
 
 #define LOAD_FADE 0.02         /* of the vehicle's weight: over which an axle's load goes to zero */
 #define LARGEST_CORRECTION 2.0 /* of the driver, m/s */
 #define KNEE 0.1               /* of the grip, about it */
 #define ROLLED_OUT 0.15        /* m: half the length of a tyre's contact in soft ground */
 #define SUNK_ROUNDING 0.01     /* of z / 2R, under the root */
+#define RUT_TIME 0.1           /* s: over which a rut follows a greater load; the wheel itself sinks at once */
 #define CRAWL 1e-3             /* m/s: below it a wheel stands */
 #define CHOCK_TAKES 0.1        /* of the bristle's limit: over which a wheel comes to bear on its chock */
 
@@ -49,31 +53,46 @@ static void ride(const dd_kinematics *k, dd_ramp_point ground, double by_x, doub
     at->speed = dd_jet_mul(at->column[DD_RIG_X], rate);
 }
 
-/* Resistance by sinking in; adds to the limit. sunk: the part that is remembered. */
-static void sink(const dd_wheels_instance *w, dd_jet foot, double sunk, dd_wheeled *at)
+/* Resistance by sinking in; adds to the limit. axle: as in dd_kinematics. */
+static void sink(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet foot, int axle, double stood, double rut, dd_wheeled *at)
 {
-    if (!w->soft) return;
-    dd_jet wheel = dd_jet_scale(0.5, at->load);
-    dd_jet at_once = dd_jet_mul(dd_jet_apply(foot, at->grip.sinkage, at->grip.sinkage_x), wheel);
-    double most = 0.5 * at->radius, u = (at_once.v + fmax(sunk, 0)) / (2 * at->radius);
+    at->soil = dd_soil_under(w->ramp, k, foot.v, axle);
+    at->soil.stood = fmax(stood, 0);
+    at->soil.rut = fmax(rut, 0);
+    const dd_sunk z = dd_soil_at(&at->soil, at->load.v);
+    dd_jet wheel = dd_jet_scale(0.5, at->load), depth = dd_jet_apply2(at->load, foot, z.depth, z.by_load, z.by_give * at->soil.give_by_x);
+    double most = 0.5 * at->radius, u = z.depth / (2 * at->radius);
     double root = sqrt(u + SUNK_ROUNDING * SUNK_ROUNDING), slope = 0.5 / root / (2 * at->radius);
-    at->limit = dd_jet_add(at->limit, dd_jet_apply(at_once, root - SUNK_ROUNDING, slope));
-    at->limit_by_load = slope * 0.5 * at->grip.sinkage;
-    at->limit_by_sunk = sunk > 0 ? slope : 0;
-    at->sinkage = at_once.v + sunk;
-    double left = 1 - fmin(fmax(sunk, 0) / most, 1);
+    at->limit = dd_jet_add(at->limit, dd_jet_apply(depth, root - SUNK_ROUNDING, slope));
+    at->limit_by_load = slope * z.by_load;
+    at->limit_by_stood = stood > 0 ? slope : 0;
+    at->limit_by_rut = rut > 0 ? slope * z.by_rut : 0;
+    at->sinkage = z.depth;
+    double left = 1 - fmin(fmax(stood, 0) / most, 1);
     dd_smooth rolled = dd_smooth_absolute(at->speed.v, CRAWL);
-    at->sunk_rate_jet = dd_jet_apply2(wheel, at->speed, at->grip.sinkage_rate * wheel.v * left - rolled.value * sunk / ROLLED_OUT,
-                                      at->grip.sinkage_rate * left, -rolled.slope * sunk / ROLLED_OUT);
-    at->sunk_rate = at->sunk_rate_jet.v;
-    at->sunk_rate_by_sunk = (sunk > 0 && left > 0 ? -at->grip.sinkage_rate * wheel.v / most : 0) - rolled.value / ROLLED_OUT;
+    at->stood_rate = dd_jet_apply2(wheel, at->speed, at->grip.sinkage_rate * wheel.v * left - rolled.value * stood / ROLLED_OUT,
+                                   at->grip.sinkage_rate * left, -rolled.slope * stood / ROLLED_OUT);
+    at->stood_rate_by_stood = (stood > 0 && left > 0 ? -at->grip.sinkage_rate * wheel.v / most : 0) - rolled.value / ROLLED_OUT;
+    /* The rut follows a load that it has not borne, and what is left of it when the load is less rolls out. */
+    const double rounding = DD_SOIL_ROUNDING * at->soil.give, lacks = at->soil.give * at->load.v - rounding - rut;
+    if (lacks > 0) {
+        const double follows = lacks * (lacks + 2 * rounding) / ((lacks + rounding) * (lacks + rounding)) / RUT_TIME;
+        at->rut_rate = dd_jet_apply(at->load, lacks * lacks / (lacks + rounding) / RUT_TIME, follows * at->soil.give);
+        at->rut_rate_by_rut = -follows;
+    } else {
+        at->rut_rate = dd_jet_apply2(at->load, at->speed, rolled.value * lacks / ROLLED_OUT, rolled.value * at->soil.give / ROLLED_OUT,
+                                     rolled.slope * lacks / ROLLED_OUT);
+        at->rut_rate_by_rut = -rolled.value / ROLLED_OUT;
+    }
 }
 
 /* Grip and resistance of an axle, at->load known. value: its bristle. */
-static void resist(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet foot, double rolling_resistance, double value,
-                   double sunk, dd_wheeled *at)
+static void resist(const dd_wheels_instance *w, const dd_kinematics *k, int axle, dd_jet foot, double rolling_resistance,
+                   const double *values, dd_wheeled *at)
 {
     const dd_wheels_parameters *p = &w->parameters;
+    const int count = DD_VEHICLE_AXLES + w->rig->trailer.axle_count;
+    const double *stood = values + DD_WHEELS_FRONT + count, *rut = stood + count, value = values[DD_WHEELS_FRONT + axle];
     const dd_grip g = dd_shore_grip(w->ramp, w->water, foot.v, k->time);
     at->grip = g;
     at->foot = foot.v;
@@ -84,9 +103,9 @@ static void resist(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet f
     dd_smooth bears = dd_smooth_step(value / width);
     at->limit = dd_jet_add(at->limit, dd_jet_scale(at->hold + chock * bears.value, at->friction));
     at->limit_by_value = chock * bears.slope / width * g.friction;
-    at->limit_by_load = at->limit_by_sunk = at->sinkage = at->sunk_rate = at->sunk_rate_by_sunk = 0;
-    at->sunk_rate_jet = dd_jet_of(0);
-    sink(w, foot, sunk, at);
+    at->limit_by_load = at->limit_by_stood = at->limit_by_rut = at->sinkage = at->sink_heat = 0;
+    at->stood_rate = at->rut_rate = dd_jet_of(0);
+    if (w->soft) sink(w, k, foot, axle, stood[axle], rut[axle], at);
     at->limit_chocked = at->limit.v + chock * (1 - bears.value) * g.friction;
     at->bristle = dd_bristle_at(&p->law, DD_WHEELS_REFERENCE_LIMIT, value, at->speed.v, 0, 1);
     dd_jet coefficient = dd_jet_apply(at->speed, -at->bristle.coefficient / DD_WHEELS_REFERENCE_LIMIT,
@@ -95,7 +114,21 @@ static void resist(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet f
     at->force_by_value = at->load.v * (at->limit_by_value * coefficient.v -
                                        at->limit.v * at->bristle.coefficient_by_value / DD_WHEELS_REFERENCE_LIMIT);
     at->force_by_load = (at->limit.v + at->load.v * at->limit_by_load) * coefficient.v;
-    at->force_by_sunk = at->load.v * at->limit_by_sunk * coefficient.v;
+    at->force_by_stood = at->load.v * at->limit_by_stood * coefficient.v;
+    at->force_by_rut = at->load.v * at->limit_by_rut * coefficient.v;
+}
+
+/* What the ground under a trailer's axle takes, and how its load depends on what is remembered. */
+static void press_trailer(const dd_kinematics *k, const dd_axle_contact *c, int n, dd_wheels_state *s)
+{
+    double along = 0; /* the foot's speed along x */
+    for (int i = 0; i < DD_RIG_COORDINATES; i++) along += c->foot_x.d[i] * k->motion.rig[i];
+    s->at[n].sink_heat = c->elastic_load * s->at[n].stood_rate.v + c->sunk.work_by_rut * s->at[n].rut_rate.v +
+                         c->sunk.work_by_give * c->soil.give_by_x * along;
+    for (int j = 0; j < DD_AXLES; j++) {
+        s->load_by_stood[n][DD_VEHICLE_AXLES + j] = c->by_stood[j];
+        s->load_by_rut[n][DD_VEHICLE_AXLES + j] = c->by_rut[j];
+    }
 }
 
 /* The trailer's axles; returns what they push the coupling with, seaward. */
@@ -115,10 +148,11 @@ static dd_jet trailer_axles(const dd_wheels_instance *w, const dd_kinematics *k,
         at->speed = dd_jet_sub(dd_jet_mul(c.normal_z, c.velocity_x), dd_jet_mul(c.normal_x, c.velocity_z));
         at->hold = 0;
         at->chocked = commands->trailer_chocked != 0;
-        resist(w, k, c.foot_x, w->rig->trailer.rolling_resistance, values[DD_WHEELS_FRONT + n],
-               w->soft ? values[DD_WHEELS_FRONT + s->count + n] : 0, at);
+        resist(w, k, n, c.foot_x, w->rig->trailer.rolling_resistance, values, at);
         push = dd_jet_add(push, dd_jet_dot(c.load, c.normal_x, at->force, c.normal_z));
         s->push_by_force[a] = c.normal_z.v;
+        s->push_by_load[a] = c.normal_x.v;
+        if (w->soft) press_trailer(k, &c, n, s);
     }
     return push;
 }
@@ -140,13 +174,13 @@ static void water_lift(const dd_wheels_instance *w, const dd_kinematics *k, dd_j
 }
 
 static void vehicle_loads(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands, dd_jet push,
-                          dd_wheels_state *s)
+                          const dd_ball_in_sand *sand, dd_wheels_state *s)
 {
     const dd_vehicle_parameters *v = &w->rig->vehicle;
     double weight = v->mass * w->gravity, c = cos(k->vehicle.pitch), sn = sin(k->vehicle.pitch);
     dd_jet cosine = {c, {-sn * k->vehicle.pitch_x}}, sine = {sn, {c * k->vehicle.pitch_x}}, lift[DD_WET_COORDINATES];
     dd_jet down;
-    dd_ball_load(w->rig, k, commands, push, &push, &down);
+    dd_ball_load(w->rig, sand, k, commands, push, &push, &down);
     water_lift(w, k, lift);
     dd_jet aft = dd_jet_dot(push, cosine, down, sine); /* (push, -down) along (cos, -sin) and (sin, cos) */
     dd_jet up = dd_jet_sub(dd_jet_mul(push, sine), dd_jet_mul(down, cosine));
@@ -162,10 +196,17 @@ static void vehicle_loads(const dd_wheels_instance *w, const dd_kinematics *k, c
     double by_push = (v->coupling_behind_rear_axle * sn - v->coupling_height * c) / v->wheelbase;
     s->load_by_push[0] = dd_off_the_ball(w->rig, commands) ? 0 : f.slope * by_push;
     s->load_by_push[1] = dd_off_the_ball(w->rig, commands) ? 0 : r.slope * (-sn - by_push);
+    const double by_down = -(v->coupling_behind_rear_axle * c + v->coupling_height * sn) / v->wheelbase;
+    for (int a = 0; sand != NULL && a < DD_VEHICLE_AXLES; a++) {
+        s->load_by_stood[0][a] = f.slope * by_down * sand->by_stood[a];
+        s->load_by_stood[1][a] = r.slope * (c - by_down) * sand->by_stood[a];
+        s->load_by_rut[0][a] = f.slope * by_down * sand->by_rut[a];
+        s->load_by_rut[1][a] = r.slope * (c - by_down) * sand->by_rut[a];
+    }
 }
 
 static void vehicle_axles(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands,
-                          const double *values, dd_wheels_state *s)
+                          const double *values, const dd_ball_in_sand *sand, dd_wheels_state *s)
 {
     const dd_vehicle_pose *v = &k->vehicle;
     const double x = k->pose.rig[DD_RIG_X];
@@ -178,7 +219,10 @@ static void vehicle_axles(const dd_wheels_instance *w, const dd_kinematics *k, c
         at->radius = w->rig->vehicle.tyre_radius;
         at->hold = 1 - (1 - commands->brake) * (1 - (locks ? commands->park_lock : 0));
         at->chocked = locks && commands->vehicle_chocked;
-        resist(w, k, feet[a], NAN, values[DD_WHEELS_FRONT + a], w->soft ? values[DD_WHEELS_FRONT + s->count + a] : 0, at);
+        resist(w, k, a, feet[a], NAN, values, at);
+        if (sand == NULL) continue;
+        at->sink_heat = sand->press[a] * at->stood_rate.v + sand->press_rut[a] * at->rut_rate.v;
+        if (a == 1) at->sink_heat += sand->press_x * k->motion.rig[DD_RIG_X];
     }
 }
 
@@ -242,8 +286,14 @@ void dd_wheels_look(const dd_wheels_instance *w, const dd_kinematics *k, const d
     s->count = DD_VEHICLE_AXLES + w->rig->trailer.axle_count;
     for (int a = 0; a < DD_VEHICLE_AXLES; a++)
         s->thrust_by_correction[a] = s->thrust_by_load[a][0] = s->thrust_by_load[a][1] = 0;
+    dd_ball_in_sand ball, *sand = w->soft ? &ball : NULL;
+    if (w->soft) {
+        memset(s->load_by_stood, 0, sizeof s->load_by_stood);
+        memset(s->load_by_rut, 0, sizeof s->load_by_rut);
+        ball = dd_ball_sinks(w->rig, w->ramp, w->gravity, k, !dd_off_the_ball(w->rig, commands));
+    }
     dd_jet push = trailer_axles(w, k, commands, values, s);
-    vehicle_loads(w, k, commands, push, s);
-    vehicle_axles(w, k, commands, values, s);
+    vehicle_loads(w, k, commands, push, sand, s);
+    vehicle_axles(w, k, commands, values, sand, s);
     drive(w, commands, values[DD_WHEELS_DRIVER], s);
 }

@@ -8,8 +8,6 @@
 
 #define DD_WHEELS_REFERENCE_LIMIT 0.6 /* friction coefficient at which the law's stiffness and damping hold as given */
 
-enum { DD_VEHICLE_AXLES = 2, DD_WHEELED = DD_VEHICLE_AXLES + DD_AXLES };
-
 typedef struct dd_wheels_instance {
     const dd_rig *rig;
     const dd_ramp *ramp;
@@ -30,11 +28,13 @@ typedef struct dd_wheeled {
     double hold;                         /* share of the friction that its brakes use */
     bool chocked;
     double limit_chocked;                /* with a chock that bears */
-    double limit_by_value, limit_by_load, limit_by_sunk;
-    double force_by_value, force_by_load, force_by_sunk;
-    double sinkage;                      /* of its wheels, m */
-    double sunk_rate, sunk_rate_by_sunk; /* of the part that is remembered */
-    dd_jet sunk_rate_jet;                /* by the rig's rates */
+    double limit_by_value, limit_by_load, limit_by_stood, limit_by_rut;
+    double force_by_value, force_by_load, force_by_stood, force_by_rut;
+    double sinkage;                         /* of its wheels, m */
+    dd_soil soil;
+    double stood_rate_by_stood, rut_rate_by_rut;
+    dd_jet stood_rate, rut_rate;            /* of what is remembered of it, by the rig's rates */
+    double sink_heat;                       /* power that the ground takes as it is pressed down, W */
 } dd_wheeled;
 
 typedef struct dd_wheels_state {
@@ -47,6 +47,9 @@ typedef struct dd_wheels_state {
     double thrust_by_load[DD_VEHICLE_AXLES][DD_VEHICLE_AXLES]; /* force of an axle by the load of another */
     double load_by_push[DD_VEHICLE_AXLES];       /* load of the vehicle's axles by what the trailer pushes with */
     double push_by_force[DD_AXLES];              /* that by the force along the path of each trailer axle */
+    double push_by_load[DD_AXLES];               /* that by its load, as far as it pushes by itself */
+    /* soft ground: loads (first) by what is remembered of the sinking of each axle (second), by way of where hub and ball stand */
+    double load_by_stood[DD_WHEELED][DD_WHEELED], load_by_rut[DD_WHEELED][DD_WHEELED];
 } dd_wheels_state;
 
 void dd_wheels_look(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands, const double *values,

@@ -191,6 +191,7 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
         memory.rate_by_value = w->rate_by_value + m;
         memory.rate_by_pose = w->rate_by_pose + m;
         if (force->block_first >= 0) memory.rate_by_values = w->rate_by_values + force->block_first;
+        if (w->system->sinking > 0) memory.rig_by_sunk = w->rig_by_sunk;
     }
     const dd_acts_on acts_on = force->kind->acts_on;
     if (gradient && w->kinematics.at_rest)
@@ -223,6 +224,7 @@ static void clear(dd_workspace *w, int want)
     memset(&w->rig_gradient, 0, sizeof w->rig_gradient);
     memset(w->load_by_value, 0, m * sizeof *w->load_by_value);
     memset(w->rig_by_value, 0, m * sizeof *w->rig_by_value);
+    memset(w->rig_by_sunk, 0, sizeof w->rig_by_sunk);
     memset(w->rate_by_twist, 0, m * sizeof *w->rate_by_twist);
     memset(w->rate_by_rig, 0, m * sizeof *w->rate_by_rig);
     memset(w->rate_by_value, 0, m * sizeof(double));
@@ -275,6 +277,25 @@ dd_commands dd_plan_at(const dd_plan *plan, double t)
     return c;
 }
 
+/* What the wheels' memory has of their sinking, for all forces; and what these make of it, into the memory's rows. */
+static void show_sunk(const dd_system *system, const double *memory, dd_kinematics *k)
+{
+    for (int a = 0; a < system->sinking; a++) {
+        k->stood[a] = memory[system->sunk_first + a];
+        k->rut[a] = memory[system->sunk_first + system->sinking + a];
+    }
+}
+
+static void add_sunk(dd_workspace *w)
+{
+    const dd_system *system = w->system;
+    for (int a = 0; a < system->sinking; a++)
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+            w->rig_by_value[system->sunk_first + a][c] += w->rig_by_sunk[a][c];
+            w->rig_by_value[system->sunk_first + system->sinking + a][c] += w->rig_by_sunk[DD_WHEELED + a][c];
+        }
+}
+
 int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
 {
     dd_pose pose;
@@ -289,12 +310,14 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
         else
             motion.rig[c] = 0;
     dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
+    show_sunk(system, y + DD_STATE_MEMORY, &w->kinematics);
     clear(w, want);
     w->kinematics.at_rest = (want & DD_WANT_STIFFNESS) != 0 && (want & DD_WANT_GRADIENT) == 0;
     w->kinematics.leave_out = w->kinematics.at_rest ? w->leave_out : 0;
     dd_gradient one;
     memset(&one, 0, sizeof one);
     for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want, &one);
+    if ((want & (DD_WANT_GRADIENT | DD_WANT_STIFFNESS)) != 0) add_sunk(w);
     if (sum_loads(w) != 0) return 1;
     memset(&w->added, 0, sizeof w->added);
     memset(w->hull_acceleration, 0, sizeof w->hull_acceleration);

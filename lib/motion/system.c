@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/motion/system.h"
 #include "lib/base/error.h"
+#include "lib/force/wheels.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -91,6 +92,9 @@ dd_status dd_system_create(const dd_model *model, const char *const *without, dd
         dd_system_free(system);
         return status;
     }
+    const dd_system_force *wheels = dd_system_find(system, &dd_force_wheels);
+    system->sinking = wheels != NULL ? dd_wheels_sinking(wheels->instance) : 0;
+    system->sunk_first = system->sinking > 0 ? wheels->memory_first + DD_WHEELS_FRONT + system->sinking : 0;
     system->coordinates = model->rig != NULL && (model->rig->uncouples || model->rig->tilts) ? DD_RIG_COORDINATES : DD_RIG_ALWAYS;
     system->size = DD_STATE_MEMORY + system->memory_count + 2 * (system->coordinates - DD_RIG_ALWAYS);
     *result = system;

@@ -36,6 +36,7 @@ typedef struct dd_system {
     dd_system_force *forces;
     int memory_count, channel_count, size;
     int block_size;  /* of all rate_by_values */
+    int sinking, sunk_first; /* axles in soft ground, and where the memory of the first one's sinking stands; 0: firm */
     int coordinates; /* of the rig that are states: DD_RIG_ALWAYS or DD_RIG_COORDINATES */
 } dd_system;
 
@@ -94,7 +95,7 @@ typedef struct dd_workspace {
     /* gradients, by class of force */
     dd_gradient hull_gradient, between_gradient, rig_gradient;
     double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6], (*rate_by_rig)[DD_RIG_COORDINATES],
-        *rate_by_value, (*rate_by_pose)[6], *rate_by_values; /* rate_by_values: the forces' blocks one after another */
+        *rate_by_value, (*rate_by_pose)[6], *rate_by_values, rig_by_sunk[2 * DD_WHEELED][DD_RIG_COORDINATES]; /* rate_by_values: the forces' blocks one after another */
     double hull_mass[6][6], hull_inertia[6][6]; /* the latter: rigid body only */
     double rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
     double hull_acceleration[6], rig_acceleration[DD_RIG_COORDINATES];

@@ -48,6 +48,21 @@ static void columns_at(const dd_ramp *ramp, double x, double value[GRIP_COLUMNS]
     }
 }
 
+double dd_ramp_sinkage(const dd_ramp *ramp, double x, double *by_x)
+{
+    double value = ramp->first[SINKAGE];
+    *by_x = 0;
+    for (int i = 0; i < ramp->border_count; i++) {
+        const border *b = &ramp->borders[i];
+        step s = smoothstep((x - b->x) / BORDER + 0.5, BORDER);
+        value += b->change[SINKAGE] * s.share;
+        *by_x += b->change[SINKAGE] * s.rate;
+    }
+    return value;
+}
+
+bool dd_ramp_soft(const dd_ramp *ramp) { return ramp->soft; }
+
 static dd_grip grip_of(const double value[GRIP_COLUMNS], const double by_x[GRIP_COLUMNS])
 {
     return (dd_grip){.friction = value[DRY],
@@ -144,6 +159,7 @@ void dd_ramp_set_surfaces(const dd_ramp_parameters *parameters, dd_ramp *ramp)
         s->to = isnan(s->to) ? INFINITY : s->to;
         if (!isfinite(s->from)) first = s;
         if (s->wet_friction_low > 0 || s->wet_friction_high > 0) ramp->wet_differs = true;
+        if (s->sinkage > 0 || s->sinkage_rate > 0) ramp->soft = true;
     }
     fill_columns(first, ramp->first);
     fill_columns(&ramp->otherwise, otherwise);

@@ -31,6 +31,7 @@ struct dd_ramp {
     border borders[2 * DD_RAMP_SURFACES];
     double first[GRIP_COLUMNS];
     bool wet_differs; /* a surface has wet friction of its own */
+    bool soft;        /* wheels sink into one of them */
     dd_weed weed;     /* from_level NaN: none */
     double wash_margin;
 };

@@ -29,7 +29,7 @@ const dd_key dd_surface_keys[] = {
     {.name = "rolling resistance", QUANTITY, .dimension = DD_RATIO, .offset = offsetof(dd_surface, rolling_resistance),
      .least = 0, .most = 1, .fallback = 0.015, .source = "tyre rolling resistance", .help = "share of a wheel's load"},
     {.name = "sinkage", QUANTITY, .dimension = DD_LENGTH, .offset = offsetof(dd_surface, sinkage), .least = 0, .most = 0.3,
-     .fallback = 0, .source = "the program", .unit = "mm", .help = "how deep a wheel under 5 kN sinks into the ground at once"},
+     .fallback = 0, .source = "the program", .unit = "mm", .help = "how deep a wheel under 5 kN sinks into the ground at once: by as much hub and coupling come down"},
     {.name = "sinkage rate", QUANTITY, .dimension = DD_SPEED, .offset = offsetof(dd_surface, sinkage_rate), .least = 0,
      .most = 0.05, .fallback = 0, .source = "the program", .unit = "mm/s",
      .help = "how fast such a wheel sinks on while it stands under water or in the wash"},

@@ -16,6 +16,10 @@ typedef struct dd_grip {
     double sinkage_rate;                  /* it sinks on at this speed per wheel load while it stands in the wash, m/s/N */
     double wet, weed;                     /* shares 0..1: under water or in the wash; weed on it */
 } dd_grip;
+/* Depth that a wheel sinks in at once, per wheel load, m/N, and its derivative by x: that of dd_grip alone. */
+double dd_ramp_sinkage(const dd_ramp *ramp, double x, double *by_x);
+/* Whether wheels sink in anywhere, at once or while they stand. */
+bool dd_ramp_soft(const dd_ramp *ramp);
 /* By surface, by whether it is wet, by weed. */
 dd_grip dd_shore_grip(const dd_ramp *ramp, const dd_water *water, double x, double time);
 

@@ -19,6 +19,7 @@
 #define DD_STANDARD_GRAVITY 9.80665
 
 enum { DD_RIG_X, DD_RIG_HEAVE, DD_RIG_PITCH, DD_RIG_REACH, DD_RIG_TILT, DD_RIG_COORDINATES };
+enum { DD_VEHICLE_AXLES = 2, DD_WHEELED = DD_VEHICLE_AXLES + DD_AXLES }; /* axles: the vehicle's front and rear, then the trailer's */
 enum { DD_RIG_ALWAYS = DD_RIG_REACH }; /* coordinates that every rig moves in; the others only a rig that can be uncoupled or tilted */
 
 typedef struct dd_pose {
@@ -78,6 +79,8 @@ typedef struct dd_kinematics {
     dd_vec3 bed;              /* origin of the trailer frame, world: the coupling while the tilt is 0 */
     /* relative twist = hull twist - carry . rig rates: the hull's twist if it stood fast on the trailer */
     double carry[6][DD_RIG_COORDINATES];
+    /* on soft ground, of each axle: what the wheels' memory has of its sinking (lib/force/soil.h), m; else 0 */
+    double stood[DD_WHEELED], rut[DD_WHEELED];
     bool at_rest; /* the motion is none and will stay so: a force may leave out D and what its memory does over time */
     int leave_out; /* at rest, what of K nobody asks for: bit i the column of the hull's displacement i; DD_LEAVE_OUT_GRIP */
 } dd_kinematics;

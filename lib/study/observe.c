@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/observe.h"
+#include "lib/force/coupling.h"
 #include "lib/force/roller.h"
 #include <stdio.h>
 #include <stdlib.h>
@@ -163,14 +164,14 @@ static void read_water(const dd_study_model *m, dd_seen *s)
 {
     const dd_kinematics *k = &m->workspace->kinematics;
     const dd_trailer_parameters *trailer = &m->rig->trailer;
-    double x = k->pose.rig[DD_RIG_X];
+    double x = k->pose.rig[DD_RIG_X], in_ground = dd_ramp_soft(m->ramp) ? or_zero(channel(m, &dd_force_wheels, 2, "sinkage_m")) : 0;
     s->v[DD_SEEN_HUB_DEPTH] = dd_study_hub_depth(m, k);
     s->v[DD_SEEN_REAR_SUPPORT_DEPTH] = dd_study_rear_support_depth(m, k);
-    s->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] = dd_study_depth(m, k, dd_vec(x, 0, dd_ramp_at(m->ramp, x).z));
+    s->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] = dd_study_depth(m, k, dd_vec(x, 0, dd_ramp_at(m->ramp, x).z)) + in_ground;
     const dd_vehicle_parameters *vehicle = &m->rig->vehicle;
     const dd_mat3 turn = dd_rotation_y(k->vehicle.pitch);
     dd_vec3 exhaust = dd_apply(&turn, dd_vec(vehicle->coupling_behind_rear_axle, 0, vehicle->exhaust_height));
-    s->v[DD_SEEN_EXHAUST_DEPTH] = dd_study_depth(m, k, dd_add(dd_vec(x, 0, dd_ramp_at(m->ramp, x).z), exhaust));
+    s->v[DD_SEEN_EXHAUST_DEPTH] = dd_study_depth(m, k, dd_add(dd_vec(x, 0, dd_ramp_at(m->ramp, x).z), exhaust)) + dd_ball_drop(&m->model, k);
     dd_vec3 lamp = dd_vec(trailer->rear_end_behind_coupling, 0, trailer->lamp_height - trailer->coupling_height);
     s->v[DD_SEEN_LAMP_DEPTH] = dd_study_depth(m, k, dd_trailer_point(k, lamp));
     s->v[DD_SEEN_ACTUATOR_DEPTH] =

@@ -3,6 +3,7 @@
 #include "lib/study/settle.h"
 #include "lib/base/error.h"
 #include "lib/case/case.h"
+#include "lib/force/coupling.h"
 #include "lib/force/line.h"
 #include "lib/force/roller.h"
 #include "lib/force/jockey.h"
@@ -311,7 +312,7 @@ void dd_run_observe(const dd_run *run, dd_observation *seen)
         .winch_load = channel_or(run, &dd_force_strap, "winch_load", 0.0),
         .strap_missing = run->strap_length > 0 ? dd_strap_distance(&m->model, &k->pose) - run->strap_length : 0,
         .trailer_distance = k->pose.rig[DD_RIG_REACH],
-        .trailer_height = k->pose.rig[DD_RIG_HEAVE],
+        .trailer_height = k->pose.rig[DD_RIG_HEAVE] + dd_ball_drop(&m->model, k),
         .trailer_speed = (k->motion.rig[DD_RIG_X] + k->motion.rig[DD_RIG_REACH]) * along,
         .bow_offset = -eye.y,
         .heading = heading,
@@ -381,7 +382,7 @@ static dd_status stand_on_jockey(dd_run *run, double t, dd_error *error)
     if (jockey == NULL) return DD_OK;
     if (dd_system_evaluate(m->workspace, t, run->y, 0) != 0) return not_finite(run, t, error);
     const dd_kinematics *k = &m->workspace->kinematics;
-    dd_jockey_stand(jockey->instance, k, -m->rig->ball_stiffness * k->pose.rig[DD_RIG_HEAVE],
+    dd_jockey_stand(jockey->instance, k, dd_ball_holds(&m->model, k),
                     run->y + DD_STATE_MEMORY + jockey->memory_first);
     return DD_OK;
 }

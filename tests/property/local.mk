@@ -20,12 +20,14 @@ check_PROGRAMS += \
 	tests/property/test_practice_wrong \
 	tests/property/test_random_rigs \
 	tests/property/test_slow_limit \
+	tests/property/test_soft_ground \
 	tests/property/test_stem
 
 tests_property_test_determinism_SOURCES = tests/property/test_determinism.c $(property_sources)
 tests_property_test_determinism_LDADD = $(LDADD) -lpthread
 tests_property_test_integrator_SOURCES = tests/property/test_integrator.c $(property_sources) $(cvode_sources)
 tests_property_test_integrator_LDADD = $(LDADD) $(SUNDIALS_LIBS)
+tests_property_test_soft_ground_SOURCES = tests/property/test_soft_ground.c $(property_sources)
 tests_property_test_ledger_SOURCES = tests/property/test_ledger.c $(property_sources)
 tests_property_test_mirror_SOURCES = tests/property/test_mirror.c $(property_sources)
 tests_property_test_holding_SOURCES = tests/property/test_holding.c $(property_sources)
