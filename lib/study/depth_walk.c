@@ -260,6 +260,28 @@ static dd_status uncouple(dd_depth *d, dd_settle *s, dd_error *error)
     return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "trailer.jockey wheel", "off the ball the trailer does not stand on its jockey wheel: the boat lies too far back on it");
 }
 
+/* At the first row the boat lies as at the other level's: no need to follow it all the way from home. false: it does not lie next to there. */
+static bool begin_beside(dd_depth *d, const dd_depth *other, double first, dd_settle *s)
+{
+    static const double next_to = 0.02; /* m */
+    if (other == NULL || other->count == 0 || d->way.loose) return false;
+    const dd_settle *row = &other->row[0];
+    const dd_pose expected = dd_study_driven(d->m, &row->at.pose, first);
+    double first_x, last_x;
+    dd_equilibrium found;
+    dd_settle_copy(row, s);
+    dd_hull_extent(d->m->hull, &first_x, &last_x);
+    if (dd_equilibrium_follow(d->m->workspace, 0, &expected, s->memory, s->free, true, &found, NULL) == DD_OK &&
+        dd_pose_distance(&expected, &found.pose, 0.5 * (last_x - first_x)) < next_to) {
+        s->at = found;
+        return true;
+    }
+    const int planar = s->free;
+    dd_settle_copy(&d->home, s);
+    s->free = planar;
+    return false;
+}
+
 static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
 {
     double first = 0;
@@ -281,7 +303,7 @@ static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
         s.free = planar;
         status = uncouple(d, &s, error);
     }
-    if (status == DD_OK) status = move(&s, first, error);
+    if (status == DD_OK && !begin_beside(d, other, first, &s)) status = move(&s, first, error);
     if (status == DD_OK) status = walk(d, &s, first, error);
     dd_settle_end(&s);
     d->stern_lifts = crossing(d, stern_load);
