@@ -219,8 +219,9 @@ static double throttle(const dd_begin *answers)
 
 static void write_launch(writing *w)
 {
-    /* While the foot goes to the brake and the rig slows down it runs on: half of the room beyond the best place may go for that. */
-    const double deeper = (BACKING * dd_reaction + 0.5 * BACKING * BACKING / BRAKING) * sin(w->answers->value[DD_BEGIN_SLOPE]);
+    /* While the foot goes to the brake and the rig slows down it runs on (a smooth stop takes half as
+       much again as an even one): half of the room beyond the best place may go for that. */
+    const double deeper = (BACKING * dd_reaction + 0.75 * BACKING * BACKING / BRAKING) * sin(w->answers->value[DD_BEGIN_SLOPE]);
     const double early = fmax(0, deeper - 0.5 * w->found->launch_room);
     write_scenario(w, "launch", "Launch");
     depth_note(w, w->found->launch_works);
