@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The tide of the day: level above the ramp's datum, high and low waters, now, and the least level at which the rig works.
 #   gnuplot -c plots/tide.gnuplot RESULTS [OUT.svg [TITLE]]
-# Columns of tide-curve.csv: hours, level_m, least_m; of tide.csv: water, time, level_m, tide_m.
+# Columns of tide-curve.csv: hours, level_m, least_m; of tide.csv: water, time, hours, level_m, tide_m.
 results = ARGC >= 1 ? ARG1 : "."
 out = ARGC >= 2 ? ARG2 : "tide.svg"
 scenario = ARGC >= 3 ? ARG3 : ""
@@ -11,11 +11,7 @@ set datafile columnheaders
 curve = results."/tide-curve.csv"
 turns = results."/tide.csv"
 
-# Times of the turns are UTC; the axis counts hours from now.
-moment(text) = strptime("%Y-%m-%d %H:%M", text[1:16])
 told(row) = sprintf("%s %s  %.2f m", strcol("water"), strcol("time")[12:16], column("level_m"))
-now = 0.0
-stats turns using (now = strcol("water") eq "now" ? moment(strcol("time")) : now, 0) nooutput
 now_text = ""
 stats turns using (now_text = strcol("water") eq "now" ? strcol("time") : now_text, 0) nooutput
 stats curve using (column("level_m")) nooutput
@@ -48,8 +44,8 @@ if (least == least) {
 }
 plot curve using (column("hours")):(column("level_m")) with lines linewidth 2.5 linecolor rgb "#0072B2", \
     curve using (column("hours")):(column("least_m")) with lines linewidth 1.5 dashtype 2 linecolor rgb "#D55E00", \
-    turns using ((moment(strcol("time")) - now) / 3600.0):(column("level_m")) with points pointtype 7 pointsize 0.7 linecolor rgb "#0072B2", \
-    turns using ((moment(strcol("time")) - now) / 3600.0):(strcol("water") eq "high" ? column("level_m") : NaN):(told(0)) \
+    turns using (column("hours")):(column("level_m")) with points pointtype 7 pointsize 0.7 linecolor rgb "#0072B2", \
+    turns using (column("hours")):(strcol("water") eq "high" ? column("level_m") : NaN):(told(0)) \
         with labels left offset 0.8, 0.7 font "sans-serif,11", \
-    turns using ((moment(strcol("time")) - now) / 3600.0):(strcol("water") eq "high" ? NaN : column("level_m")):(told(0)) \
+    turns using (column("hours")):(strcol("water") eq "high" ? NaN : column("level_m")):(told(0)) \
         with labels left offset 0.8, -0.8 font "sans-serif,11"

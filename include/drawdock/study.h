@@ -63,8 +63,9 @@ DD_API DD_CHECKED dd_status dd_study_adjust(const dd_case *scenario, dd_progress
  *  the rig's own plane. *report as dd_study_weigh(); that no place works is a broken limit. Errors: as dd_study_weigh(); DD_ERROR_UNSET: a
  *  scenario for the road alone; DD_ERROR_ARGUMENT: the ramp never gets wet enough (the place names the key).
  *  levels: how many further levels the band is found at for a table, with one of other slopes and the lines of cross-sections; 0: none,
- *  ten times as quick. */
-DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, dd_report **report, dd_error *error);
+ *  ten times as quick. clock: the place's, for the tide's times; NULL: UTC. */
+DD_API DD_CHECKED dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, const dd_clock *clock, dd_report **report,
+                                                dd_error *error);
 
 /** When: a day, or a year, by a place's clock. */
 typedef struct dd_windows_asked {

@@ -20,7 +20,7 @@ static dd_status answer(const dd_case *scenario, dd_depth_answer *a, dd_error *e
     return status;
 }
 
-dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, dd_report **report, dd_error *error)
+dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, const dd_clock *clock, dd_report **report, dd_error *error)
 {
     *report = NULL;
     if (scenario->cookie != sizeof *scenario)
@@ -31,6 +31,7 @@ dd_status dd_study_ramp_depth(const dd_case *scenario, int levels, dd_report **r
     if (a == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the rows");
     a->scenario = scenario;
     a->levels = levels;
+    a->clock = clock;
     a->report = dd_reporter_create(scenario->title, "depth", DD_REPORT_METRIC);
     dd_status status = a->report != NULL ? answer(scenario, a, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the report");
     for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++) status = parts[i](a, error);

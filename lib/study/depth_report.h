@@ -3,10 +3,12 @@
 #ifndef DD_STUDY_DEPTH_REPORT_H
 #define DD_STUDY_DEPTH_REPORT_H
 #include "lib/study/depth.h"
+#include <drawdock/clock.h>
 
 typedef struct dd_depth_answer {
     const dd_case *scenario;
     dd_reporter *report;
+    const dd_clock *clock; /* NULL: UTC */
     int levels;          /* of the table of bands by level, and whether one of slopes is wanted; 0: neither */
     dd_depth depth;      /* at the scenario's level */
     dd_depth_band band;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where the level comes from: the tide of the day, its high and low waters, its datum, and how sure the level is. */
 #include "lib/base/calendar.h"
+#include "lib/base/numbers.h"
 #include "lib/shore/tide_given.h"
 #include "lib/study/depth_report.h"
 #include <math.h>
@@ -9,13 +10,29 @@
 #define HALF_DAY 43200.0
 #define STEP 600.0 /* s, of the curve */
 
-static void add_row(dd_reporter *r, const char *what, double time, double level, double on_datum)
+static bool is_local(const dd_depth_answer *a) { return a->clock != NULL && a->clock->count > 0; }
+
+static void add_time(const dd_depth_answer *a, double time)
 {
     char text[64];
-    dd_reporter_words(r, "%s", what);
-    dd_reporter_words(r, "%s", dd_calendar_text(60 * round(time / 60), text, sizeof text));
-    dd_reporter_value(r, level);
-    dd_reporter_value(r, on_datum);
+    const double minute = 60 * round(time / 60);
+    if (!is_local(a)) {
+        dd_reporter_words(a->report, "%s", dd_calendar_text(minute, text, sizeof text));
+        return;
+    }
+    const dd_hands hands = dd_clock_at(a->clock, minute);
+    const dd_date date = dd_calendar_date(hands.day);
+    const int minutes = (int)floor(hands.seconds / 60 + 0.5);
+    dd_reporter_words(a->report, "%04d-%02d-%02d %02d:%02d %s", date.year, date.month, date.day, minutes / 60, minutes % 60, hands.zone);
+}
+
+static void add_row(const dd_depth_answer *a, const char *what, double time, double level, double on_datum)
+{
+    dd_reporter_words(a->report, "%s", what);
+    add_time(a, time);
+    dd_reporter_value(a->report, (time - a->scenario->water.time) / 3600);
+    dd_reporter_value(a->report, level);
+    dd_reporter_value(a->report, on_datum);
 }
 
 /* shift: of the ramp's levels over the tide's, set-up left out. */
@@ -28,18 +45,21 @@ static dd_status add_turns(dd_depth_answer *a, const dd_tide *tide, double now, 
     dd_status status = dd_tide_at(tide, now, &state, error);
     if (status == DD_OK) status = dd_tide_extremes(tide, from, to, &turns, &count, error);
     if (status != DD_OK) return status;
-    dd_reporter_table(r, "tide", "The tide of the day, half a day either way; times UTC", DD_REPORT_WHOLE);
+    char title[120];
+    dd_text(title, sizeof title, "The tide of the day, half a day either way; times %s%s", is_local(a) ? "by the clock of " : "UTC", is_local(a) ? a->clock->name : "");
+    dd_reporter_table(r, "tide", title, DD_REPORT_WHOLE);
     dd_reporter_column(r, "water", "", 0, "high, low, or that of the scenario's time");
-    dd_reporter_column(r, "time", "", 0, "UTC");
+    dd_reporter_column(r, "time", "", 0, "of the place, with the name that its clock then has; UTC: Z");
+    dd_reporter_column(r, "hours", "", 2, "after the scenario's time");
     dd_reporter_column(r, "level", "m", 2, "above the ramp's datum, with the set-up");
     dd_reporter_column(r, "tide", "m", 2, "above the tide's datum, without the set-up, as a tide table has it");
     bool told = false;
     for (size_t k = 0; k <= count; k++) {
         if (!told && (k == count || turns[k].time > now)) {
-            add_row(r, "now", now, state.level, state.level - shift);
+            add_row(a, "now", now, state.level, state.level - shift);
             told = true;
         }
-        if (k < count) add_row(r, turns[k].high ? "high" : "low", turns[k].time, turns[k].level, turns[k].level - shift);
+        if (k < count) add_row(a, turns[k].high ? "high" : "low", turns[k].time, turns[k].level, turns[k].level - shift);
     }
     free(turns);
     dd_reporter_table_note(r, "The water %s by %.0f mm an hour at that time.", state.rate < 0 ? "falls" : "rises", 3.6e6 * fabs(state.rate));

@@ -90,7 +90,7 @@ static void time_depth(const dd_case *scenario, double run)
     dd_error error;
     const double before = user_seconds();
     for (int i = 0; i < REPEATS; i++) {
-        if (dd_study_ramp_depth(scenario, 0, &report, &error) != DD_OK) complain("depth", &error);
+        if (dd_study_ramp_depth(scenario, 0, NULL, &report, &error) != DD_OK) complain("depth", &error);
         dd_report_free(report);
     }
     const double taken = (user_seconds() - before) / REPEATS;

@@ -23,7 +23,7 @@ int main(int argc, char **argv)
         scenario.ramp.slope = atan(slopes[i]);
         dd_report *report = NULL;
         dd_error error;
-        if (dd_study_ramp_depth(&scenario, 0, &report, &error) != DD_OK) {
+        if (dd_study_ramp_depth(&scenario, 0, NULL, &report, &error) != DD_OK) {
             fprintf(stderr, "%s: %s\n", error.place, error.message);
             failed = 1;
         } else {

@@ -4,6 +4,7 @@
 #include "lib/record/text.h"
 #include "tools/drawdock/handover.h"
 #include "tools/drawdock/output.h"
+#include "tools/drawdock/zone.h"
 #include <drawdock/study.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,8 +16,11 @@ const char *const handover_studies[HANDOVER_STUDIES] = {"depth", "weigh", "seat"
 static dd_status ask(int study, const dd_case *scenario, dd_report **report, dd_error *error)
 {
     switch (study) {
-    case HANDOVER_DEPTH:
-        return dd_study_ramp_depth(scenario, LEVELS, report, error);
+    case HANDOVER_DEPTH: {
+        local_zone place;
+        const dd_status status = zone_of(scenario, &place, error);
+        return status == DD_OK ? dd_study_ramp_depth(scenario, LEVELS, &place.clock, report, error) : status;
+    }
     case HANDOVER_WEIGH:
         return dd_study_weigh(scenario, report, error);
     case HANDOVER_SEAT:

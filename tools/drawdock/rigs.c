@@ -5,6 +5,7 @@
 #include "tools/drawdock/command.h"
 #include "tools/drawdock/output.h"
 #include "tools/drawdock/report.h"
+#include "tools/drawdock/zone.h"
 #include <drawdock/study.h>
 #include <stdlib.h>
 #include <string.h>
@@ -140,7 +141,10 @@ enum { LEVELS = 7 };
 static int levels_wanted;
 static dd_status ramp_depth(const dd_case *scenario, dd_report **report, dd_error *error)
 {
-    return dd_study_ramp_depth(scenario, levels_wanted, report, error);
+    local_zone place;
+    dd_status status = zone_of(scenario, &place, error);
+    if (status == DD_OK) status = dd_study_ramp_depth(scenario, levels_wanted, &place.clock, report, error);
+    return status;
 }
 
 int command_depth(const options *given)

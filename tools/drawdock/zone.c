@@ -94,3 +94,10 @@ dd_status zone_read(const char *name, double from, double to, local_zone *zone, 
     free(kept);
     return failed ? dd_fail(error, DD_ERROR_MEMORY, "place.time zone", "no memory for the zone") : DD_OK;
 }
+
+dd_status zone_of(const dd_case *scenario, local_zone *zone, dd_error *error)
+{
+    const double beside = 2 * 86400.0; /* s: a tide's half day and a clock's distance from UTC */
+    const bool tidal = scenario->water.tide.kind >= 0;
+    return zone_read(tidal ? scenario->place.time_zone : "", scenario->water.time - beside, scenario->water.time + beside, zone, error);
+}

@@ -2,6 +2,7 @@
 /* A scenario's tide: each kind reaches the level and its course in a run, on the ramp's datum; other units and time zones say the same. */
 #include "tests/unit/case/cases.h"
 #include <math.h>
+#include "lib/base/calendar.h"
 #include "lib/shore/shore.h"
 #include "lib/shore/tide_given.h"
 #include <drawdock/report.h>
@@ -147,7 +148,7 @@ static bool works_at(const char *time)
     dd_case_file *file = read_with(SCENARIO, overrides);
     dd_report *report;
     dd_error error;
-    if (dd_study_ramp_depth(dd_case_of(file), 0, &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    if (dd_study_ramp_depth(dd_case_of(file), 0, NULL, &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
     assert_non_null(table_of(report, "tide"));
     assert_non_null(table_of(report, "tide_curve"));
     bool works = true;
@@ -155,6 +156,42 @@ static bool works_at(const char *time)
     dd_report_free(report);
     dd_case_free(file);
     return works;
+}
+
+/* Times by a place's clock, put forward between two turns of the tide: each says which it is; hours go on evenly. */
+static void the_tide_by_the_clock(void **state)
+{
+    (void)state;
+    const dd_clock_change changes[] = {{-1e12, 10 * HOUR, "AEST"}, {NOW + 3 * HOUR, 11 * HOUR, "AEDT"}};
+    const dd_clock clock = {"a zone of our own", 2, changes};
+    dd_case_file *file = read_with(SCENARIO, NULL);
+    dd_report *by_clock, *utc;
+    dd_error error;
+    if (dd_study_ramp_depth(dd_case_of(file), 0, &clock, &by_clock, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    if (dd_study_ramp_depth(dd_case_of(file), 0, NULL, &utc, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    const dd_report_table *local = table_of(by_clock, "tide"), *plain = table_of(utc, "tide");
+    assert_non_null(strstr(local->title, "by the clock of a zone of our own"));
+    int summer = 0;
+    for (int row = 0; row < local->row_count; row++) {
+        char expected[64], zone[16], *rest;
+        double at;
+        const double after = local->cells[row * local->column_count + 2].value;
+        const char *text = local->cells[row * local->column_count + 1].text;
+        assert_true(dd_calendar_parse(plain->cells[row * plain->column_count + 1].text, &at));
+        const bool late = at >= NOW + 3 * HOUR;
+        summer += late;
+        assert_true(fabs(after - (at - NOW) / HOUR) < 0.5 / 60 + 1e-9);
+        (void)dd_calendar_text(at + (late ? 11 : 10) * HOUR, expected, sizeof expected);
+        rest = strrchr(expected, 'Z');
+        assert_non_null(rest);
+        snprintf(zone, sizeof zone, "%s", late ? "AEDT" : "AEST");
+        snprintf(rest, (size_t)(expected + sizeof expected - rest), "%s", zone);
+        assert_string_equal(text, expected);
+    }
+    assert_true(summer > 0 && summer < local->row_count);
+    dd_report_free(by_clock);
+    dd_report_free(utc);
+    dd_case_free(file);
 }
 
 static void the_ebb_ends_a_short_slab(void **state)
@@ -169,6 +206,6 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(constants_reach_the_level), cmocka_unit_test(other_units_say_the_same),
                                        cmocka_unit_test(tables_reach_the_level), cmocka_unit_test(what_is_not_stated_is_not_assumed),
-                                       cmocka_unit_test(the_ebb_ends_a_short_slab)};
+                                       cmocka_unit_test(the_tide_by_the_clock), cmocka_unit_test(the_ebb_ends_a_short_slab)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

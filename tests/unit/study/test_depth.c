@@ -161,12 +161,12 @@ static void what_cannot_be_is_told(void **state)
     dd_report *report = NULL;
     dd_error error;
     dd_case_file *file = scenario_with("scenarios/on-the-road.yaml", NULL);
-    assert_int_equal(dd_study_ramp_depth(dd_case_of(file), 0, &report, &error), DD_ERROR_UNSET);
+    assert_int_equal(dd_study_ramp_depth(dd_case_of(file), 0, NULL, &report, &error), DD_ERROR_UNSET);
     assert_null(report);
     dd_case_free(file);
     const char *const above[] = {"ramp.toe level=1.5 m", "ramp.bed slope=0 %", NULL};
     file = scenario_with("scenarios/launch.yaml", above);
-    const dd_status status = dd_study_ramp_depth(dd_case_of(file), 0, &report, &error);
+    const dd_status status = dd_study_ramp_depth(dd_case_of(file), 0, NULL, &report, &error);
     assert_int_equal(status, DD_ERROR_ARGUMENT);
     assert_non_null(strstr(error.message, "cannot stand"));
     dd_case_free(file);

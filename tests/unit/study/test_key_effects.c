@@ -88,7 +88,7 @@ static dd_status keep_report(dd_status status, dd_report *report, dd_result **re
 REPORTED(weighed, dd_study_weigh(scenario, &report, error))
 REPORTED(braked, dd_study_brake(scenario, &report, error))
 REPORTED(seated, dd_study_seat(scenario, &report, error))
-REPORTED(deep, dd_study_ramp_depth(scenario, 0, &report, error))
+REPORTED(deep, dd_study_ramp_depth(scenario, 0, NULL, &report, error))
 REPORTED(fleeted, fleet_of_skids(scenario, &report, error))
 
 static dd_status adjusted(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
