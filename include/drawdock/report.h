@@ -18,7 +18,7 @@ enum { DD_REPORT_LONG, DD_REPORT_BRIEF, DD_REPORT_WHOLE };
 typedef struct dd_report_column {
     char name[48];   /**< "coupling load"; the CSV's heading is the name with underscores, then the unit */
     char unit[16];   /**< of its numbers; "" for words and bare numbers */
-    int decimals;    /**< that a person is shown */
+    int decimals;    /**< that a person is shown; below 0: rounded to tens, hundreds */
     char help[160]; /**< what the column holds */
 } dd_report_column;
 
@@ -49,12 +49,19 @@ typedef struct dd_check {
     char state[48];  /**< of loading, at which it is tightest; may be empty */
     double value, limit; /**< in `unit`; NaN: not known */
     char unit[16]; /**< of value and limit; "1": none */
+    int decimals;    /**< of both that a person is shown; below 0: rounded to tens, hundreds */
     int least;       /**< 1: the limit is the least, 0: the most that is allowed */
     double share;    /**< use of the limit: above 1 broken; NaN: not checked */
     int outcome;     /**< DD_CHECK_...: a caution is shown and breaks nothing */
     char source[64]; /**< where the limit comes from: a key of the source list, or a rule's instrument */
     char words[400]; /**< what follows, what to do, or why it was not checked; may be empty */
 } dd_check;
+
+/** A figure that stands rounded in a sentence. */
+typedef struct dd_told {
+    double value;    /**< in `unit`, before rounding */
+    char unit[16];   /**< metric */
+} dd_told;
 
 /** Everything a study found; made by dd_study_weigh() and dd_study_seat(). */
 typedef struct dd_report {
@@ -70,6 +77,10 @@ typedef struct dd_report {
     char (*assumed)[200]; /**< what was assumed, with its source */
     int source_count; /**< of sources */
     char (*sources)[320];  /**< what the figures and limits rest on, each once */
+    int quoted_count; /**< of quoted */
+    char (*quoted)[200];   /**< words of a rule set or of the scenario that stand in sentences as they are, whatever the report's units */
+    int told_count; /**< of told */
+    dd_told *told;         /**< figures of the sentences; in US units they are turned from here */
     int verdict;           /**< DD_VERDICT_WITHIN or DD_VERDICT_BROKEN (result.h) */
     char word[48];         /**< "within every rating given", "over a rating", ... */
     char sentence[400]; /**< the reason in one sentence */

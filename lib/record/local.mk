@@ -9,6 +9,7 @@ libcore_la_SOURCES += \
 	lib/record/list.h \
 	lib/record/recorder.c lib/record/recorder.h \
 	lib/record/report.c lib/record/report_compare.c lib/record/report_fields.def lib/record/reporter.c lib/record/reporter.h \
-	lib/record/text.c lib/record/text.h
+	lib/record/text.c lib/record/text.h \
+	lib/record/us_report.c lib/record/us_units.c lib/record/us_units.h
 libcore_la_SOURCES += lib/record/drawing.c lib/record/drawing.h
 EXTRA_DIST += lib/record/drawing.def

@@ -6,6 +6,7 @@
 #include "lib/base/units.h"
 #include "lib/record/list.h"
 #include "lib/record/text.h"
+#include "lib/record/us_units.h"
 #include <drawdock/result.h>
 #include <math.h>
 #include <stdarg.h>
@@ -14,57 +15,33 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { FEW = 20 }; /* a limit below it is told with decimals */
+
 struct dd_reporter {
     dd_report *report;
     int cell; /* column of the next cell of the last row */
-    int tables_room, checks_room, notes_room, assumed_room, sources_room, columns_room, cells_room;
+    int units; /* of the finished report; until then it is metric */
+    int tables_room, checks_room, notes_room, assumed_room, sources_room, quoted_room, told_room, columns_room, cells_room;
     bool failed; /* out of memory: everything after is dropped */
 };
 
-/* Units of a report: as a study names them, and what they become in US customary units with so many more decimals. */
-static const struct report_unit {
-    const char *metric;
+/* Units that studies name, to which their SI values are brought here; in any other they hand a value over as it is. */
+static const struct metric_unit {
+    const char *name;
     dd_dimension dimension;
-    const char *us;
-    int more_decimals;
-} report_units[] = {
-    {"kg", DD_MASS, "lb", 0},        {"t", DD_MASS, "lb", -3},        {"mm", DD_LENGTH, "in", 2},    {"cm", DD_LENGTH, "in", 1},
-    {"m", DD_LENGTH, "in", -1},      {"N", DD_FORCE, "lbf", 0},       {"kN", DD_FORCE, "lbf", -2},   {"kPa", DD_PRESSURE, "psi", 0},
-    {"bar", DD_PRESSURE, "psi", -1}, {"MPa", DD_PRESSURE, "psi", -2}, {"L", DD_VOLUME, "US gal", 1},   {"N m", DD_MOMENT, "lbf ft", 0}, {"kN m", DD_MOMENT, "lbf ft", -2},
-    {"km/h", DD_SPEED, "mph", 0},    {"m/s", DD_SPEED, "ft/s", -1},   {"%", DD_RATIO, "%", 0},         {"deg", DD_ANGLE, "deg", 0},   {"m/s2", DD_ACCELERATION, "ft/s2", 0},
-    {"kg/m3", DD_DENSITY, "kg/m3", 0}, {"min", DD_TIME, "min", 0}, {"h", DD_TIME, "h", 0}, {"s", DD_TIME, "s", 0},
+} metric_units[] = {
+    {"kg", DD_MASS},     {"t", DD_MASS},        {"mm", DD_LENGTH},  {"cm", DD_LENGTH}, {"m", DD_LENGTH},     {"N", DD_FORCE},  {"kN", DD_FORCE},
+    {"kPa", DD_PRESSURE}, {"bar", DD_PRESSURE}, {"MPa", DD_PRESSURE}, {"L", DD_VOLUME},  {"N m", DD_MOMENT},   {"kN m", DD_MOMENT}, {"km/h", DD_SPEED},
+    {"m/s", DD_SPEED},   {"%", DD_RATIO},       {"deg", DD_ANGLE},  {"m/s2", DD_ACCELERATION}, {"kg/m3", DD_DENSITY}, {"min", DD_TIME}, {"h", DD_TIME},
+    {"s", DD_TIME},
 };
 
-static const struct report_unit *unit_of(const char *metric)
+static double in_unit(const char *name, double si)
 {
-    for (size_t i = 0; i < sizeof report_units / sizeof report_units[0]; i++)
-        if (strcmp(report_units[i].metric, metric) == 0) return &report_units[i];
-    return NULL;
-}
-
-/* The unit shown for a metric one; *decimals is adapted (may be NULL). */
-static const char *shown_unit(int units, const char *metric, int *decimals)
-{
-    const struct report_unit *unit = units == DD_REPORT_US ? unit_of(metric) : NULL;
-    if (!unit) return metric;
-    if (decimals) *decimals = *decimals + unit->more_decimals > 0 ? *decimals + unit->more_decimals : 0;
-    return unit->us;
-}
-
-static double shown_value(int units, const char *metric, double si)
-{
-    const struct report_unit *unit = unit_of(metric);
-    const dd_unit *shown = unit ? dd_unit_find(shown_unit(units, metric, NULL), unit->dimension) : NULL;
-    return shown ? si * shown->denominator / shown->numerator - shown->offset : si;
-}
-
-double dd_reporter_in_us(const char *metric, double value, const char **unit, int *decimals)
-{
-    const struct report_unit *row = unit_of(metric);
-    const dd_unit *from = row ? dd_unit_find(metric, row->dimension) : NULL, *to = row ? dd_unit_find(row->us, row->dimension) : NULL;
-    if (!from || !to || strcmp(metric, row->us) == 0) return value;
-    *unit = shown_unit(DD_REPORT_US, metric, decimals);
-    return shown_value(DD_REPORT_US, metric, (value + from->offset) * from->numerator / from->denominator);
+    const dd_unit *unit = NULL;
+    for (size_t i = 0; i < sizeof metric_units / sizeof metric_units[0] && !unit; i++)
+        if (strcmp(metric_units[i].name, name) == 0) unit = dd_unit_find(name, metric_units[i].dimension);
+    return unit ? si * unit->denominator / unit->numerator - unit->offset : si;
 }
 
 /* Room for one more in an array; false: out of memory. */
@@ -103,7 +80,7 @@ dd_reporter *dd_reporter_create(const char *title, const char *study, int units)
     r->report = report;
     dd_text_copy(report->title, sizeof report->title, title);
     dd_text_copy(report->study, sizeof report->study, study);
-    report->units = units;
+    r->units = units;
     return r;
 }
 
@@ -128,6 +105,8 @@ void dd_report_free(dd_report *report)
     free(report->notes);
     free(report->assumed);
     free(report->sources);
+    free(report->quoted);
+    free(report->told);
     free(report);
 }
 
@@ -156,7 +135,6 @@ void dd_reporter_column(dd_reporter *r, const char *name, const char *metric_uni
     *column = (dd_report_column){.decimals = decimals};
     dd_text_copy(column->name, sizeof column->name, name);
     dd_text_copy(column->help, sizeof column->help, help);
-    /* The metric unit stands here until the report is finished: cells are converted as they come. */
     dd_text_copy(column->unit, sizeof column->unit, metric_unit);
 }
 
@@ -200,7 +178,7 @@ void dd_reporter_value(dd_reporter *r, double si)
 {
     const char *unit;
     dd_report_cell *cell = next_cell(r, &unit);
-    if (cell) cell->value = isfinite(si) ? shown_value(r->report->units, unit, si) : NAN;
+    if (cell) cell->value = isfinite(si) ? in_unit(unit, si) : NAN;
 }
 
 void dd_reporter_table_note(dd_reporter *r, const char *format, ...)
@@ -261,9 +239,9 @@ void dd_reporter_check(dd_reporter *r, const dd_check *given)
     dd_report *report = r->report;
     dd_check check = *given;
     judge(&check);
-    check.value = isnan(check.value) ? NAN : shown_value(report->units, given->unit, check.value);
-    check.limit = isnan(check.limit) ? NAN : shown_value(report->units, given->unit, check.limit);
-    dd_text_copy(check.unit, sizeof check.unit, shown_unit(report->units, given->unit, NULL));
+    check.value = isnan(check.value) ? NAN : in_unit(check.unit, check.value);
+    check.limit = isnan(check.limit) ? NAN : in_unit(check.unit, check.limit);
+    check.decimals = fabs(check.limit) < FEW ? 2 : 0;
     for (int i = 0; i < report->check_count; i++) {
         dd_check *other = &report->checks[i];
         if (strcmp(other->group, check.group) != 0 || strcmp(other->name, check.name) != 0) continue;
@@ -344,10 +322,18 @@ dd_check dd_check_of(const char *group, const char *state, double value, double 
     return check;
 }
 
-char *dd_reporter_quantity(const dd_reporter *r, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT])
+void dd_reporter_quoted(dd_reporter *r, const char *text)
 {
-    const char *unit = shown_unit(r->report->units, metric_unit, &decimals);
-    dd_text(text, DD_REPORTER_TEXT, "%.*f%s%s", decimals, shown_value(r->report->units, metric_unit, si) + 0.0, *unit ? " " : "", unit);
+    if (text[strcspn(text, "0123456789")] == '\0') return; /* no figure in it that could be turned */
+    ADD_LINE(r, r->report->quoted, r->report->quoted_count, r->quoted_room, text);
+}
+
+char *dd_reporter_quantity(dd_reporter *r, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT])
+{
+    dd_told told = {.value = in_unit(metric_unit, si) + 0.0};
+    dd_text(text, DD_REPORTER_TEXT, "%.*f%s%s", decimals, told.value, *metric_unit ? " " : "", metric_unit);
+    dd_text_copy(told.unit, sizeof told.unit, metric_unit);
+    if (GROW(r, r->report->told, r->report->told_count, r->told_room)) r->report->told[r->report->told_count++] = told;
     return text;
 }
 
@@ -426,21 +412,21 @@ static void word_verdict(dd_report *report)
     if (unchecked > 0 && *report->sentence) go_on(report, " %d could not be checked for want of a figure.", unchecked);
 }
 
+static dd_status no_memory(dd_error *error) { return dd_fail(error, DD_ERROR_MEMORY, "dd_reporter_finish", "no memory for the report"); }
+
 dd_status dd_reporter_finish(dd_reporter *r, dd_report **report, dd_error *error)
 {
     *report = NULL;
     if (r->failed) {
         dd_reporter_free(r);
-        return dd_fail(error, DD_ERROR_MEMORY, "dd_reporter_finish", "no memory for the report");
+        return no_memory(error);
     }
     sort_checks(r->report);
     word_verdict(r->report);
-    for (int t = 0; t < r->report->table_count; t++)
-        for (int c = 0; c < r->report->tables[t].column_count; c++) {
-            dd_report_column *column = &r->report->tables[t].columns[c];
-            const char *shown = shown_unit(r->report->units, column->unit, &column->decimals);
-            if (shown != column->unit) dd_text_copy(column->unit, sizeof column->unit, shown);
-        }
+    if (r->units == DD_REPORT_US && !dd_report_to_us(r->report)) {
+        dd_reporter_free(r);
+        return no_memory(error);
+    }
     *report = r->report;
     free(r);
     return DD_OK;

@@ -14,8 +14,7 @@ void dd_reporter_free(dd_reporter *reporter);
 /* Begins a table; the columns and rows that follow are its own. brief: DD_REPORT_... */
 void dd_reporter_table(dd_reporter *reporter, const char *key, const char *title, int brief);
 /* Adds a column. metric_unit: a spelling of units.def ("kg", "mm", "kN", "%", "deg", "kPa", "L"), or "" for words and bare
-   numbers. In US units "kg" and "t" become lb, "mm", "cm" and "m" in, "N" and "kN" lbf, "kPa" and "bar" psi, "L" US gal, "N m" lbf ft,
-   "km/h" mph, "m/s" ft/s. */
+   numbers; values in other units are handed over in them. A report in US units is turned as a whole when it is finished (us_units.h). */
 void dd_reporter_column(dd_reporter *reporter, const char *name, const char *metric_unit, int decimals, const char *help);
 /* Adds one row's next cell, from the first column on: words, or a value in SI units (NaN: an empty cell; a ratio for "%"). */
 void dd_reporter_words(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
@@ -37,12 +36,11 @@ void dd_reporter_headline(dd_reporter *reporter, const char *format, ...) DD_PRI
 void dd_reporter_assumed(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
 /* A key of sources.def, or (unknown there) the text of a source as it is, for rules that files bring along. */
 void dd_reporter_source(dd_reporter *reporter, const char *key_or_text);
-/* "1 250 kg" or "2 756 lb": an SI value for sentences, in the report's units. Returns text. */
+/* Words of a rule set or of the scenario that sentences have in them: a figure there stays as it is in US units. */
+void dd_reporter_quoted(dd_reporter *reporter, const char *text);
+/* "1250 kg": an SI value for sentences, remembered as it is for US units. Returns text. */
 enum { DD_REPORTER_TEXT = 48 };
-char *dd_reporter_quantity(const dd_reporter *reporter, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT]);
-
-/* A value in a metric unit as a report in US units shows it: its unit, and *decimals (of the metric one) adapted. Other units stay. */
-double dd_reporter_in_us(const char *metric, double value, const char **unit, int *decimals);
+char *dd_reporter_quantity(dd_reporter *reporter, double si, const char *metric_unit, int decimals, char text[DD_REPORTER_TEXT]);
 
 /* Sorts the checks, words the verdict, hands the report over and frees the reporter (also on failure, *report is then NULL). */
 DD_CHECKED dd_status dd_reporter_finish(dd_reporter *reporter, dd_report **report, dd_error *error);

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libcore_la_SOURCES += \
 	lib/study/model.c lib/study/model.h \
-	lib/study/weigh.c lib/study/weigh.h \
+	lib/study/quote.c lib/study/quote.h lib/study/weigh.c lib/study/weigh.h \
 	lib/study/weigh_road.c lib/study/weigh_ratings.c lib/study/weigh_wheels.c \
 	lib/study/yard.c lib/study/yard.h \
 	lib/study/fit.c lib/study/fit.h \

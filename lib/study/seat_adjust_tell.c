@@ -41,7 +41,7 @@ static const char *const ways[DD_SHIFT_DIRECTIONS][2] = {
     [DD_SHIFT_UP] = {"up", "down"}, [DD_SHIFT_OUT] = {"out", "in"}, [DD_SHIFT_AFT] = {"aft", "forward"}};
 
 /* "35 mm out, 20 mm up" */
-static void say_what(const dd_adjusting *a, const dd_setting *s, int support, const dd_reporter *r, char *text, size_t size)
+static void say_what(const dd_adjusting *a, const dd_setting *s, int support, dd_reporter *r, char *text, size_t size)
 {
     static const int order[] = {DD_SHIFT_OUT, DD_SHIFT_UP, DD_SHIFT_AFT};
     char quantity[DD_REPORTER_TEXT], words[80];
@@ -59,7 +59,7 @@ static void say_what(const dd_adjusting *a, const dd_setting *s, int support, co
 }
 
 /* Where it then stands, by a tape from the ground, the centre line and the coupling. */
-static void say_where(const dd_adjusting *a, const dd_setting *s, const dd_trailer_parameters *t, int support, const dd_reporter *r, char *text,
+static void say_where(const dd_adjusting *a, const dd_setting *s, const dd_trailer_parameters *t, int support, dd_reporter *r, char *text,
                       size_t size)
 {
     char quantity[DD_REPORTER_TEXT], words[96];
@@ -163,7 +163,7 @@ typedef struct asked_row {
 } asked_row;
 
 /* "zone without rollers, tank": its name, or where it is. */
-static void name_requirement(const dd_requirement *q, const dd_reporter *r, char *text, size_t size)
+static void name_requirement(const dd_requirement *q, dd_reporter *r, char *text, size_t size)
 {
     static const char *const names[] = {[DD_REQUIRE_NO_ROLLERS] = "zone without rollers", [DD_REQUIRE_TRANSOM] = "transom to the nearest support",
                                         [DD_REQUIRE_BULKHEAD] = "bulkhead to the nearest support", [DD_REQUIRE_OVERHANG] = "transom past the last support",
@@ -244,7 +244,7 @@ static const dd_requirement *farthest_of(const dd_adjusting *a, int kind, const 
 }
 
 /* "of the least keel share then 62 % are reached" */
-static void say_reached(const dd_adjusting *a, int kind, const dd_seat_outcome *o, const dd_reporter *r, char *text, size_t size)
+static void say_reached(const dd_adjusting *a, int kind, const dd_seat_outcome *o, dd_reporter *r, char *text, size_t size)
 {
     char quantity[DD_REPORTER_TEXT];
     const dd_requirement *q = farthest_of(a, kind, o);

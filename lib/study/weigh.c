@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/weigh.h"
+#include "lib/study/quote.h"
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/case/loading.h"
@@ -73,6 +74,7 @@ dd_status dd_study_weigh(const dd_case *scenario, dd_report **report, dd_error *
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_weigh", "no memory for the states of loading");
     w->scenario = scenario;
     w->report = dd_reporter_create(scenario->title, "weigh", scenario->rules.units == DD_REPORT_US ? DD_REPORT_US : DD_REPORT_METRIC);
+    if (w->report != NULL) dd_quote(w->report, scenario);
     dd_case *corrected = scenario->measured_count > 0 ? malloc(sizeof *corrected) : NULL;
     dd_status status = w->report != NULL && (corrected != NULL || scenario->measured_count == 0)
                            ? DD_OK

@@ -159,7 +159,7 @@ static void the_longest_verdict_fits_a_screen(void **state)
     }
     FILE *out = fopen("screen", "w+");
     assert_non_null(out);
-    screen_print(result, "/a/folder",
+    screen_print(result, DD_REPORT_METRIC, "/a/folder",
                  "timeline.csv events.csv limits.csv side.csv result.json strap.svg wheels.svg alignment.svg", out);
     rewind(out);
     int lines = 0, columns = 0;

@@ -23,14 +23,6 @@ static int us_by_locale(void)
     return 0;
 }
 
-static int read_units(const options *given, dd_begin *answers)
-{
-    answers->us = given->units ? strcmp(given->units, "us") == 0 : us_by_locale();
-    if (!given->units || answers->us || strcmp(given->units, "metric") == 0) return STATUS_WITHIN;
-    fprintf(stderr, "drawdock: --units: found '%s', expected metric or us\n", given->units);
-    return STATUS_INPUT;
-}
-
 /* A folder that stands already may only be an empty one. */
 static int check_empty(const char *path)
 {
@@ -238,39 +230,40 @@ static dd_status make_folder(result_folder *folder, const char *path, const dd_b
     return status;
 }
 
-static void tell_next(const char *dir, const dd_begin_found *found)
+/* Whoever answered in US units is asked on in them. */
+static void tell_next(const char *dir, bool us, const dd_begin_found *found)
 {
+    const char *units = us ? " --units us" : "";
     printf("Written to %s: boat, trailer, vehicle, ramp, launch and retrieve.\n", dir);
     if (!found->launch_works || !found->retrieve_works)
         printf("On this ramp there is no place for the %s that keeps every limit; depth says why.\n",
                found->launch_works ? "retrieve" : found->retrieve_works ? "launch" : "launch nor for the retrieve");
     printf("\nAsk next:\n");
-    printf("  drawdock run %s/launch.yaml       # the launch as a motion in time; verdict\n", dir);
-    printf("  drawdock run %s/retrieve.yaml     # and the way back\n", dir);
-    printf("  drawdock depth %s/launch.yaml %s/retrieve.yaml   # where to stand, and the least water\n", dir, dir);
-    printf("  drawdock weigh %s/launch.yaml     # loads against ratings\n", dir);
-    printf("  drawdock seat %s/launch.yaml      # the load on every support\n", dir);
-    printf("  drawdock brake %s/launch.yaml     # stopping and holding\n", dir);
-    printf("  drawdock handover %s/launch.yaml %s/retrieve.yaml -o page --pdf   # all of it on one page, to print (--pdf needs chromium)\n", dir, dir);
+    printf("  drawdock run %s/launch.yaml%s       # the launch as a motion in time; verdict\n", dir, units);
+    printf("  drawdock run %s/retrieve.yaml%s     # and the way back\n", dir, units);
+    printf("  drawdock depth %s/launch.yaml %s/retrieve.yaml%s   # where to stand, and the least water\n", dir, dir, units);
+    printf("  drawdock weigh %s/launch.yaml%s     # loads against ratings\n", dir, units);
+    printf("  drawdock seat %s/launch.yaml%s      # the load on every support\n", dir, units);
+    printf("  drawdock brake %s/launch.yaml%s     # stopping and holding\n", dir, units);
+    printf("  drawdock handover %s/launch.yaml %s/retrieve.yaml%s -o page --pdf   # all of it on one page, to print (--pdf needs chromium)\n", dir, dir, units);
     printf("\nThe figures are yours and usual ones; each file says which. Put measured ones in their place.\n");
 }
 
 int command_begin(const options *given)
 {
     const char *dir = given->operands[0];
-    dd_begin answers = {0};
+    dd_begin answers = {.us = given->units ? units_of(given) == DD_REPORT_US : us_by_locale()};
     dd_begin_found found;
     dd_error error = {0};
     result_folder folder = {0};
-    int status = read_units(given, &answers);
-    if (status == STATUS_WITHIN) status = check_flags(given);
+    int status = check_flags(given);
     if (status == STATUS_WITHIN) status = check_empty(dir);
     if (status == STATUS_WITHIN) status = ask_all(given, &answers);
     if (status != STATUS_WITHIN) return status;
     if (make_folder(&folder, dir, &answers, &found, &error) != DD_OK)
         status = output_give_up(&error);
     else if (!given->quiet)
-        tell_next(dir, &found);
+        tell_next(dir, answers.us != 0, &found);
     folder_discard(&folder);
     return status;
 }

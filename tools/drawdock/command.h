@@ -38,6 +38,8 @@ typedef struct options {
 
 /* Reads the command line. On an error prints it and returns STATUS_INPUT. */
 int options_read(int argc, char **argv, options *given);
+/* What --units says: DD_REPORT_...; without it metric. */
+int units_of(const options *given);
 /* Help of the program (command -1) or of one command, to stdout. */
 void options_help(int command);
 
@@ -50,6 +52,8 @@ void options_help(int command);
 void tell_error(const dd_error *error);
 /* Reads a scenario ("-": standard input) with the overrides; prints what is wrong. NULL: *status is the exit status. */
 dd_case_file *read_scenario(const options *given, const char *path, int *status);
+/* Its scenario, malloc'ed, whose reports are metric where --units is given, whatever its rule set has; NULL: out of memory, which is told. */
+dd_case *copy_scenario(const options *given, const dd_case_file *file);
 /* The part of run and settle that is the same. */
 typedef dd_status study_function(const dd_case *scenario, dd_progress progress, void *context, dd_result **result,
                                  dd_error *error);
@@ -63,8 +67,8 @@ int adjust_rig(const options *given);
 int ramp_windows(const options *given);
 /* Its report for scenarios already read; *report NULL: the status says why, which is told. calendar may be NULL. */
 int windows_compute(const options *given, const dd_case *const *scenarios, int count, dd_report **report, char **calendar);
-/* Writes a report and prints it; an exit status. name, text: of a further file in the folder; NULL: none. */
-int report_command(const options *given, const dd_report *report, const char *name, const char *text);
+/* Writes a report as it is and prints it in the units asked for, in which it then is; an exit status. name, text: of a further file in the folder; NULL: none. */
+int report_command(const options *given, dd_report *report, const char *name, const char *text);
 
 /* Folders with the shipped data, most wanted first; each holds plots/ and scenarios/. false past the end. */
 bool data_folder(int index, char *path, size_t size);
@@ -85,8 +89,8 @@ void progress_begin(progress *bar, bool allowed);
 int progress_step(double share, double time, void *context); /* a dd_progress; context: progress * */
 void progress_end(progress *bar);
 
-/* The verdict on at most one screen. files: names of the files written in folder; NULL: none. */
-void screen_print(const dd_result *result, const char *folder, const char *files, FILE *out);
+/* The verdict on at most one screen. units: those of the result, DD_REPORT_...; files: names of the files written in folder; NULL: none. */
+void screen_print(const dd_result *result, int units, const char *folder, const char *files, FILE *out);
 /* The figures beside it, as tables. */
 void figures_print(const dd_result *result, FILE *out);
 

@@ -60,15 +60,15 @@ static void put_figure(const dd_figure *figure, FILE *out)
 
 /* The loads as the rig goes down: rows nearest to evenly spaced depths. */
 static const struct {
-    const char *column, *head, *unit;
-} loads[] = {{"hub_depth_m", "hub", "m"},
-             {"support_load_N", "supports", "N"},
-             {"rear_support_load_N", "rear one", "N"},
-             {"strap_tension_N", "strap", "N"},
-             {"ties_tension_N", "ties", "N"},
-             {"coupling_load_N", "coupling", "N"},
-             {"axle_load_N", "wheels", "N"},
-             {"trim_bow_down_deg", "trim", "deg"}};
+    const char *column, *head;
+} loads[] = {{"hub_depth_m", "hub"},
+             {"support_load_N", "supports"},
+             {"rear_support_load_N", "rear one"},
+             {"strap_tension_N", "strap"},
+             {"ties_tension_N", "ties"},
+             {"coupling_load_N", "coupling"},
+             {"axle_load_N", "wheels"},
+             {"trim_bow_down_deg", "trim"}};
 enum { LOADS = sizeof loads / sizeof loads[0] };
 
 static int column_of(const dd_result *r, const char *name)
@@ -98,7 +98,7 @@ static void put_loads(const dd_result *r, FILE *out)
         if (column[i] >= 0) fprintf(out, " %8s", loads[i].head);
     fputs("\n ", out);
     for (int i = 0; i < LOADS; i++)
-        if (column[i] >= 0) fprintf(out, " %8s", loads[i].unit);
+        if (column[i] >= 0) fprintf(out, " %8s", r->columns[column[i]].unit);
     putc('\n', out);
     for (int k = 0; k <= DEPTHS; k++) {
         const int row = row_at(r, column[0], first + (end - first) * k / DEPTHS);

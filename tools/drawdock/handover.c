@@ -23,12 +23,12 @@ static dd_status add_study(page *p, result_folder *folder, const options *given,
         xmlNodePtr entry = page_add(p, part, "entry");
         for (int k = i; k < count; k++)
             if (k == i || runs[k].same_as[study] == i) page_put(p, page_text(p, entry, "for", runs[k].name), "run", "%d", k + 1);
-        const dd_report *report = runs[i].reports[study][HANDOVER_METRIC];
+        const dd_report *report = runs[i].reports[study];
         if (!report) {
             page_text(p, entry, "missing", runs[i].why[study]);
             continue;
         }
-        page_report(p, entry, report, runs[i].reports[study][HANDOVER_US]);
+        page_report(p, entry, report);
         if (!given->no_plots) status = handover_draw_report(p, entry, folder, commands[study], report, missing, error);
     }
     return status;
@@ -53,7 +53,7 @@ static int add_windows(page *p, result_folder *folder, const options *given, han
     }
     int exit_status = windows_compute(given, scenarios, count, &report, NULL);
     if (!report) return exit_status;
-    page_report(p, part, report, NULL);
+    page_report(p, part, report);
     exit_status = report->verdict == DD_VERDICT_WITHIN ? STATUS_WITHIN : STATUS_LIMIT;
     if (!given->no_plots && handover_draw_report(p, part, folder, ON(depth), report, missing, &error) != DD_OK)
         exit_status = output_give_up(&error);

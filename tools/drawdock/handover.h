@@ -7,15 +7,14 @@
 #include "tools/drawdock/page.h"
 
 enum { HANDOVER_DEPTH, HANDOVER_WEIGH, HANDOVER_SEAT, HANDOVER_BRAKE, HANDOVER_STUDIES };
-enum { HANDOVER_METRIC, HANDOVER_US, HANDOVER_SYSTEMS };
 
-/* One scenario: the run, and the reports in both systems of units. */
+/* One scenario: the run, and its reports in metric units. */
 typedef struct handover_run {
     char name[48];       /* its file's, in words */
     const char *path;    /* as given */
     dd_case_file *file;
     dd_result *result;   /* NULL: nothing to run, `why` tells */
-    dd_report *reports[HANDOVER_STUDIES][HANDOVER_SYSTEMS]; /* metric NULL: not computed, `why` tells */
+    dd_report *reports[HANDOVER_STUDIES]; /* NULL: not computed, `why` tells */
     int same_as[HANDOVER_STUDIES];      /* index of an earlier run whose report is the same; -1: none */
     char why_no_run[400], why[HANDOVER_STUDIES][400];
 } handover_run;

@@ -48,20 +48,14 @@ static int add_reports(handover_run *run, dd_case *scenario)
     int exit_status = STATUS_WITHIN;
     for (int study = 0; study < HANDOVER_STUDIES && !interrupted(); study++) {
         dd_error error = {0};
-        dd_report **reports = run->reports[study];
-        scenario->rules.units = DD_REPORT_METRIC;
-        if (ask(study, scenario, &reports[HANDOVER_METRIC], &error) != DD_OK) {
+        if (ask(study, scenario, &run->reports[study], &error) != DD_OK) {
             keep_reason(run->why[study], &error);
             if (error.status == DD_ERROR_UNSET) continue;
             fprintf(stderr, "drawdock: %s: %s of this page is not computed: %s\n", run->path, handover_studies[study], run->why[study]);
             exit_status = STATUS_NOT_DONE;
             continue;
         }
-        if (reports[HANDOVER_METRIC]->verdict != DD_VERDICT_WITHIN && exit_status < STATUS_LIMIT) exit_status = STATUS_LIMIT;
-        scenario->rules.units = DD_REPORT_US;
-        /* The others know metric units only: their words are converted. */
-        if ((study == HANDOVER_WEIGH || study == HANDOVER_BRAKE) && ask(study, scenario, &reports[HANDOVER_US], &error) != DD_OK)
-            reports[HANDOVER_US] = NULL;
+        if (run->reports[study]->verdict != DD_VERDICT_WITHIN && exit_status < STATUS_LIMIT) exit_status = STATUS_LIMIT;
     }
     return exit_status;
 }
@@ -110,6 +104,7 @@ int handover_compute(const options *given, const char *path, bool run_only, hand
         return output_give_up(&error);
     }
     *scenario = *dd_case_of(run->file);
+    scenario->rules.units = DD_REPORT_METRIC; /* the page turns it into US units beside */
     exit_status = add_result(run, scenario, work);
     if (!run_only && (run->result || exit_status == STATUS_WITHIN)) {
         const int found = add_reports(run, scenario);
@@ -124,8 +119,7 @@ int handover_compute(const options *given, const char *path, bool run_only, hand
 void handover_free(handover_run *run)
 {
     dd_result_free(run->result);
-    for (int study = 0; study < HANDOVER_STUDIES; study++)
-        for (int system = 0; system < HANDOVER_SYSTEMS; system++) dd_report_free(run->reports[study][system]);
+    for (int study = 0; study < HANDOVER_STUDIES; study++) dd_report_free(run->reports[study]);
     dd_case_free(run->file);
 }
 
@@ -144,7 +138,7 @@ void handover_find_same(handover_run *runs, int count)
     for (int study = 0; study < HANDOVER_STUDIES; study++)
         for (int i = 1; i < count; i++)
             for (int k = 0; k < i && runs[i].same_as[study] < 0; k++) {
-                dd_report *one = runs[i].reports[study][HANDOVER_METRIC], *other = runs[k].reports[study][HANDOVER_METRIC];
+                dd_report *one = runs[i].reports[study], *other = runs[k].reports[study];
                 if (!one || !other || runs[k].same_as[study] >= 0) continue;
                 char *text = without_title(one), *other_text = without_title(other);
                 if (text && other_text && strcmp(text, other_text) == 0) runs[i].same_as[study] = k;

@@ -80,7 +80,7 @@ static void add_command(page *p, const options *given)
     dd_string_add(&line, "drawdock handover");
     const struct {
         const char *before, *text;
-    } named[] = {{" --teach ", given->teach}, {" --date ", given->date}, {" --year ", given->year}};
+    } named[] = {{" --teach ", given->teach}, {" --date ", given->date}, {" --year ", given->year}, {" --units ", given->units}};
     for (int i = 0; i < given->operand_count; i++)
         add_word(&line, " ", given->operands[i]);
     for (int i = 0; i < given->with_count; i++)
@@ -110,6 +110,7 @@ dd_status handover_begin(page *p, const char *template, const options *given, dd
     if (status != DD_OK) return status;
     if (!page_begin(p)) return dd_fail(error, DD_ERROR_MEMORY, "page", "no memory for the page");
     page_put(p, p->root, "version", "%s", dd_version());
+    page_put(p, p->root, "units", "%s", units_of(given) == DD_REPORT_US ? "us" : "metric");
     if (given->no_plots) page_put(p, p->root, "pictures", "no");
     for (size_t i = 0; i < sizeof files / sizeof files[0] && status == DD_OK; i++) status = add_file(p, files[i][0], files[i][1], error);
     add_command(p, given);
@@ -176,8 +177,8 @@ xmlNodePtr handover_add_run(page *p, const handover_run *run, int number, dd_err
         }
     } else
         page_text(p, node, "missing", run->why_no_run);
-    if (run->reports[HANDOVER_DEPTH][HANDOVER_METRIC])
-        add_marks(p, page_add(p, node, "marks"), run->reports[HANDOVER_DEPTH][HANDOVER_METRIC]);
+    if (run->reports[HANDOVER_DEPTH])
+        add_marks(p, page_add(p, node, "marks"), run->reports[HANDOVER_DEPTH]);
     char *shown = dd_case_show(run->file, 0);
     if (shown) page_text(p, node, "input", shown);
     if (!shown || p->failed) dd_fail(error, DD_ERROR_MEMORY, run->path, "no memory for its part of the page");
@@ -215,11 +216,11 @@ char *handover_json(const handover_run *runs, int count, bool complete)
             add_taken(&out, dd_result_json(runs[i].result));
         }
         for (int study = 0; study < HANDOVER_STUDIES; study++) {
-            if (!runs[i].reports[study][HANDOVER_METRIC]) continue;
+            if (!runs[i].reports[study]) continue;
             dd_string_add(&out, ",\n\"");
             dd_string_add(&out, handover_studies[study]);
             dd_string_add(&out, "\": ");
-            add_taken(&out, dd_report_json(runs[i].reports[study][HANDOVER_METRIC]));
+            add_taken(&out, dd_report_json(runs[i].reports[study]));
         }
         dd_string_add(&out, "}");
     }

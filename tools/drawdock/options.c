@@ -105,6 +105,10 @@ static int check_command(options *given, unsigned used, char **operands, int cou
                     operands[0]);
             return STATUS_INPUT;
         }
+    if (given->units && units_of(given) != DD_REPORT_US && strcmp(given->units, "metric") != 0) {
+        fprintf(stderr, "drawdock: --units: found '%s', expected metric or us\n", given->units);
+        return STATUS_INPUT;
+    }
     given->operands = operands + 1;
     given->operand_count = count - 1;
     if (given->help || given->version) return STATUS_WITHIN;
@@ -115,6 +119,8 @@ static int check_command(options *given, unsigned used, char **operands, int cou
     }
     return STATUS_WITHIN;
 }
+
+int units_of(const options *given) { return given->units && strcmp(given->units, "us") == 0 ? DD_REPORT_US : DD_REPORT_METRIC; }
 
 int options_read(int argc, char **argv, options *given)
 {

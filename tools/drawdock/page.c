@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "tools/drawdock/page.h"
 #include "lib/base/numbers.h"
-#include "lib/record/reporter.h"
 #include "lib/record/text.h"
-#include <ctype.h>
+#include "lib/record/us_units.h"
 #include <libxml/chvalid.h>
 #include <math.h>
 #include <stdarg.h>
@@ -11,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { QUANTITY = 64, DIGITS = 3 };
+enum { QUANTITY = DD_US_NUMBER + 16, DIGITS = 3 };
 
 bool page_begin(page *p)
 {
@@ -89,11 +88,12 @@ static xmlNodePtr pair(page *p, xmlNodePtr parent, const char *name, const char 
 
 static void number(double value, int decimals, const char *unit, char text[QUANTITY])
 {
-    const bool fewest = decimals < 0;
-    if (fewest) decimals = fabs(value) < 1e-9 ? 0 : DIGITS - 1 - (int)floor(log10(fabs(value)));
-    decimals = decimals < 0 ? 0 : decimals > DIGITS ? DIGITS : decimals;
-    if (fabs(value) < 0.5 * pow(10, -decimals)) value = 0.0; /* no "-0" */
-    dd_text(text, QUANTITY, "%.*f", decimals, value);
+    const bool fewest = decimals == PAGE_THREE_DIGITS;
+    if (fewest) {
+        decimals = fabs(value) < 1e-9 ? 0 : DIGITS - 1 - (int)floor(log10(fabs(value)));
+        decimals = decimals < 0 ? 0 : decimals > DIGITS ? DIGITS : decimals;
+    }
+    dd_us_number(value, decimals, text);
     if (fewest && strchr(text, '.')) {
         size_t length = strlen(text);
         while (text[length - 1] == '0') length--;
@@ -103,113 +103,33 @@ static void number(double value, int decimals, const char *unit, char text[QUANT
     dd_text(text + length, QUANTITY - length, "%s%s", *unit ? " " : "", unit);
 }
 
-void page_quantity(page *p, xmlNodePtr parent, const char *name, double value, const char *unit, int decimals)
+void page_figure(page *p, xmlNodePtr parent, const char *name, double value, double largest, const char *unit, int decimals)
 {
     char metric[QUANTITY] = "", us[QUANTITY] = "";
     if (isfinite(value)) {
         int decimals_us = decimals;
         const char *unit_us = unit;
-        const double converted = dd_reporter_in_us(unit, value, &unit_us, &decimals_us);
+        const double converted = dd_us_value(unit, largest, value, &unit_us, &decimals_us);
         number(value, decimals, unit, metric);
-        number(converted, decimals < 0 ? decimals : decimals_us, unit_us, us);
+        number(converted, decimals == PAGE_THREE_DIGITS ? decimals : decimals_us, unit_us, us);
     }
     xmlNodePtr node = pair(p, parent, name, metric, us);
     if (isfinite(value)) page_put(p, node, "value", "%.9g", value); /* the tool sets no locale */
 }
 
-/* Length of a number at the beginning of text, its value and digits behind the point; 0: there is none. */
-static size_t find_number(const char *text, double *value, int *decimals)
+void page_quantity(page *p, xmlNodePtr parent, const char *name, double value, const char *unit, int decimals)
 {
-    size_t length = (size_t)(text[0] == '-'), digits = 0, point = 0;
-    for (; isdigit((unsigned char)text[length]) || (text[length] == '.' && !point && isdigit((unsigned char)text[length + 1])); length++)
-        if (text[length] == '.')
-            point = length;
-        else
-            digits++;
-    if (digits == 0) return 0;
-    *decimals = point ? (int)(length - point) - 1 : 0;
-    *value = strtod(text, NULL); /* the tool sets no locale */
-    return length;
+    page_figure(p, parent, name, value, value, unit, decimals);
 }
 
-/* Length of a space and a word that may be a unit; 0: there is none. */
-static size_t find_unit(const char *text, char unit[16])
+void page_sentence(page *p, xmlNodePtr parent, const char *name, const char *metric, const dd_report *report)
 {
-    size_t end = 1;
-    if (text[0] != ' ') return 0;
-    while (isalpha((unsigned char)text[end]) || (end > 1 && (isdigit((unsigned char)text[end]) || (text[end] == '/' && isalpha((unsigned char)text[end + 1]))))) end++;
-    if (text[end - 1] == 'N' && strncmp(text + end, " m", 2) == 0 && !isalnum((unsigned char)text[end + 2])) end += 2; /* a moment */
-    if (end == 1 || end > 16 || text[end] == '/') return 0;
-    memcpy(unit, text + 1, end - 1);
-    unit[end - 1] = '\0';
-    return end;
-}
-
-/* The number in US units, with or without its unit; false: they have none for it. */
-static bool add_converted(dd_string *out, double value, int decimals, const char *unit, bool with_unit)
-{
-    char shown[QUANTITY];
-    const char *unit_us = unit;
-    const double converted = dd_reporter_in_us(unit, value, &unit_us, &decimals);
-    if (unit_us == unit) return false;
-    number(converted, decimals, with_unit ? unit_us : "", shown);
-    dd_string_add(out, shown);
-    return true;
-}
-
-/* "456 mm", "11.0 to 16.3 m", or, behind a quantity and in brackets, "(342 to 592)": its length when it was converted. last: unit of the
-   quantity before. */
-static size_t convert(dd_string *out, const char *text, char last[16])
-{
-    static const char to[] = " to ";
-    double value, second;
-    int decimals, decimals_second;
-    char unit[16];
-    const size_t length = find_number(text, &value, &decimals), of_unit = length ? find_unit(text + length, unit) : 0;
-    if (length == 0) return 0;
-    if (of_unit > 0 && add_converted(out, value, decimals, unit, true)) {
-        memcpy(last, unit, sizeof unit);
-        return length + of_unit;
-    }
-    if (strncmp(text + length, to, 4) != 0) return 0;
-    const size_t length_second = find_number(text + length + 4, &second, &decimals_second), end = length + 4 + length_second;
-    if (length_second == 0) return 0;
-    const size_t unit_second = find_unit(text + end, unit);
-    const bool bare = unit_second == 0 && text[end] == ')' && *last;
-    if (bare) memcpy(unit, last, sizeof unit);
-    if ((unit_second == 0 && !bare) || !add_converted(out, value, decimals, unit, false)) return 0;
-    dd_string_add(out, to);
-    add_converted(out, second, decimals_second, unit, !bare);
-    return end + unit_second;
-}
-
-/* The sentence with its quantities in US units; NULL: out of memory. */
-static char *in_us(const char *text)
-{
-    dd_string out = {0};
-    char last[16] = "";
-    bool inside = false; /* a number begins after a space or a bracket only */
-    while (*text) {
-        const size_t length = inside ? 0 : convert(&out, text, last);
-        if (length > 0) {
-            text += length;
-            inside = true;
-            continue;
-        }
-        inside = *text != ' ' && *text != '(';
-        dd_string_add_bytes(&out, text++, 1);
-    }
-    return dd_string_take(&out);
-}
-
-void page_sentence(page *p, xmlNodePtr parent, const char *name, const char *metric, const char *us)
-{
-    char *converted = us ? NULL : in_us(metric);
-    if (!us && !converted)
-        p->failed = true;
+    char *us = dd_us_sentence(metric, report);
+    if (us)
+        pair(p, parent, name, metric, us);
     else
-        pair(p, parent, name, metric, us ? us : converted);
-    free(converted);
+        p->failed = true;
+    free(us);
 }
 
 void page_json(page *p, xmlNodePtr parent, const char *name, const char *json)

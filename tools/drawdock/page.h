@@ -26,16 +26,18 @@ xmlNodePtr page_add(page *p, xmlNodePtr parent, const char *name);
 void page_put(page *p, xmlNodePtr node, const char *name, const char *format, ...) DD_PRINTF(4, 5);
 /* A child with a text. */
 xmlNodePtr page_text(page *p, xmlNodePtr parent, const char *name, const char *text);
-/* A child with <metric> and <us> in it, or the one text where both are the same. value in the metric unit; decimals < 0: three
-   digits. Not finite: empty. */
+/* A child with <metric> and <us> in it (us_units.h), or the one text where both are the same. value in the metric unit; not finite: empty. */
+enum { PAGE_THREE_DIGITS = -100 }; /* for decimals */
 void page_quantity(page *p, xmlNodePtr parent, const char *name, double value, const char *unit, int decimals);
-/* The same for a sentence and its twin in US units; us NULL: its numbers with a unit behind them are converted. */
-void page_sentence(page *p, xmlNodePtr parent, const char *name, const char *metric, const char *us);
+/* The same for one of several that share a unit: largest is their largest's size. */
+void page_figure(page *p, xmlNodePtr parent, const char *name, double value, double largest, const char *unit, int decimals);
+/* The same for a sentence. report: it stands in; NULL: in none. */
+void page_sentence(page *p, xmlNodePtr parent, const char *name, const char *metric, const dd_report *report);
 /* JSON for a script element: nothing in it can end the element. */
 void page_json(page *p, xmlNodePtr parent, const char *name, const char *json);
 
-/* A report in metric units with its twin in US units (sentences are taken from there; NULL: none). */
-void page_report(page *p, xmlNodePtr parent, const dd_report *metric, const dd_report *us);
+/* A report in metric units. */
+void page_report(page *p, xmlNodePtr parent, const dd_report *report);
 /* Verdict, margins, events, figures, side views, what was assumed and not checked. */
 void page_result(page *p, xmlNodePtr run, const dd_result *result);
 /* The steps of the procedure with their figures. */

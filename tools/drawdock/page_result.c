@@ -113,8 +113,9 @@ static void add_margins(page *p, xmlNodePtr run, const dd_result *result)
         page_put(p, node, "outcome", margin->broken ? "broken" : "good");
         if (isfinite(margin->share)) page_put(p, node, "use", "%.0f %%", fmin(100 * margin->share, 9999));
         page_text(p, node, "name", margin->name);
-        page_quantity(p, node, "value", margin->value, margin->unit, -1);
-        page_quantity(p, node, "limit", margin->limit, margin->unit, -1);
+        const double largest = fmax(fabs(margin->value), fabs(margin->limit));
+        page_figure(p, node, "value", margin->value, largest, margin->unit, PAGE_THREE_DIGITS);
+        page_figure(p, node, "limit", margin->limit, largest, margin->unit, PAGE_THREE_DIGITS);
         if (isfinite(margin->time)) page_quantity(p, node, "time", margin->time, "s", 1);
         page_text(p, node, "source", margin->source);
     }
@@ -160,10 +161,10 @@ void page_result(page *p, xmlNodePtr run, const dd_result *result)
         xmlNodePtr node = page_add(p, run, "figure");
         page_put(p, node, "group", "%s", figure->group);
         page_text(p, node, "name", figure->name);
-        page_quantity(p, node, "value", figure->value, figure->unit, -1);
+        page_quantity(p, node, "value", figure->value, figure->unit, PAGE_THREE_DIGITS);
         page_sentence(p, node, "words", figure->words, NULL);
     }
-    for (int i = 0; i < result->unchecked_count; i++) page_text(p, run, "unchecked", result->unchecked[i]);
-    for (int i = 0; i < result->assumed_count; i++) page_text(p, run, "assumed", result->assumed[i]);
+    for (int i = 0; i < result->unchecked_count; i++) page_sentence(p, run, "unchecked", result->unchecked[i], NULL);
+    for (int i = 0; i < result->assumed_count; i++) page_sentence(p, run, "assumed", result->assumed[i], NULL);
     add_sources(p, run, result);
 }

@@ -19,13 +19,13 @@ static void name_of(const char *key, char name[48])
 static void add_figure(page *p, xmlNodePtr parent, const char *name, dd_dimension dimension, double value)
 {
     if (dimension == DD_RATIO)
-        page_quantity(p, parent, name, 100 * value, "%", -1);
+        page_quantity(p, parent, name, 100 * value, "%", PAGE_THREE_DIGITS);
     else if (dimension == DD_LENGTH && fabs(value) < 1)
-        page_quantity(p, parent, name, 1000 * value, "mm", -1);
+        page_quantity(p, parent, name, 1000 * value, "mm", PAGE_THREE_DIGITS);
     else if (dimension == DD_SPEED)
         page_quantity(p, parent, name, 3.6 * value, "km/h", 1);
     else
-        page_quantity(p, parent, name, value, dd_dimension_unit(dimension), -1);
+        page_quantity(p, parent, name, value, dd_dimension_unit(dimension), PAGE_THREE_DIGITS);
 }
 
 static void add_rows(page *p, xmlNodePtr parent, const dd_key *rows, const void *structure)

@@ -3,13 +3,14 @@
 #include "tools/drawdock/report.h"
 #include "lib/base/numbers.h"
 #include "lib/record/cautions.h"
+#include "lib/record/us_units.h"
 #include "tools/drawdock/screen.h"
 #include <drawdock/result.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 32, NARROWEST_NAME = 20, NAME_INDENT = 2, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
+enum { COLUMNS = 32, NARROWEST_NAME = 20, NARROWEST_US = 11 /* figures of US units are a digit wider */, NAME_INDENT = 2, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
 
 static void cell_text(const dd_report_table *table, int row, int column, char text[200])
 {
@@ -17,8 +18,7 @@ static void cell_text(const dd_report_table *table, int row, int column, char te
     if (cell->text)
         dd_text(text, 200, "%s", cell->text);
     else if (isfinite(cell->value))
-        dd_text(text, 200, "%.*f", table->columns[column].decimals,
-                fabs(cell->value) < 0.5 * pow(10, -table->columns[column].decimals) ? 0.0 : cell->value);
+        dd_us_number(cell->value, table->columns[column].decimals, text);
     else
         strcpy(text, "");
 }
@@ -135,19 +135,19 @@ static int count_parts(const int *width, int count)
 }
 
 /* Sets the names in the first column in several lines where that leaves fewer parts of the table. */
-static void narrow_names(const dd_report_table *table, int *width, int count)
+static void narrow_names(const dd_report_table *table, int narrowest, int *width, int count)
 {
     const int widest = width[0];
     int fewest = count_parts(width, count), best = widest;
     if (!is_of_words(table, 0)) return;
-    while (--width[0] >= NARROWEST_NAME) {
+    while (--width[0] >= narrowest) {
         const int parts = count_parts(width, count);
         if (parts < fewest) fewest = parts, best = width[0];
     }
     width[0] = best;
 }
 
-static int add_table(dd_string *out, const dd_report_table *table)
+static int add_table(dd_string *out, const dd_report *report, const dd_report_table *table)
 {
     int width[COLUMNS] = {0}, count = table->column_count < COLUMNS ? table->column_count : COLUMNS, lines = 1;
     char text[200];
@@ -163,7 +163,7 @@ static int add_table(dd_string *out, const dd_report_table *table)
             width[c] = columns > width[c] ? columns : width[c];
         }
     }
-    narrow_names(table, width, count);
+    narrow_names(table, report->units == DD_REPORT_US ? NARROWEST_US : NARROWEST_NAME, width, count);
     dd_string_add(out, table->title);
     dd_string_add(out, "\n");
     for (int first = 1; first < count || first == 1;) {
@@ -179,10 +179,14 @@ static int add_table(dd_string *out, const dd_report_table *table)
 /* "1250 kg, most 1400 kg  89 %". */
 static void add_check(dd_string *out, const dd_check *check)
 {
-    char text[160], value[DD_NUMBER_TEXT], limit[DD_NUMBER_TEXT];
-    const char *format = *check->unit == '\0' ? "%.3g" : fabs(check->limit) < 20 ? "%.2f" : "%.0f";
-    dd_text(value, sizeof value, format, check->value);
-    dd_text(limit, sizeof limit, format, check->limit);
+    char text[160], value[DD_US_NUMBER], limit[DD_US_NUMBER];
+    if (*check->unit == '\0') {
+        dd_text(value, sizeof value, "%.3g", check->value);
+        dd_text(limit, sizeof limit, "%.3g", check->limit);
+    } else {
+        dd_us_number(check->value, check->decimals, value);
+        dd_us_number(check->limit, check->decimals, limit);
+    }
     dd_string_add(out, "  ");
     screen_cell(out, check->name, NAME);
     dd_text(text, sizeof text, "%s, %s %s %s", value, check->least ? "least" : "most", limit, check->unit);
@@ -317,7 +321,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     for (int i = 0; i < report->check_count; i++) checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
     for (int t = 0; t < report->table_count; t++) {
         if (!report->tables[t].brief) continue;
-        lines = add_table(&part, &report->tables[t]);
+        lines = add_table(&part, report, &report->tables[t]);
         if (report->tables[t].brief == DD_REPORT_WHOLE)
             room = add_if_it_fits(&head, &part, lines, lines, 0);
         else
@@ -341,7 +345,7 @@ void report_print_tables(const dd_report *report, FILE *out)
     for (int t = 0; t < report->table_count; t++) {
         if (report->tables[t].row_count == 0) continue;
         dd_string_add(&text, "\n");
-        add_table(&text, &report->tables[t]);
+        add_table(&text, report, &report->tables[t]);
     }
     dd_string_add(&text, "\nEvery check\n");
     for (int i = 0; i < report->check_count; i++) {

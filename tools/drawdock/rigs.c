@@ -2,6 +2,7 @@
 /* weigh, seat and depth: one rig's report, or several side by side. */
 #include "lib/base/error.h"
 #include "lib/record/text.h"
+#include "lib/record/us_units.h"
 #include "tools/drawdock/command.h"
 #include "tools/drawdock/output.h"
 #include "tools/drawdock/report.h"
@@ -54,19 +55,20 @@ bool output_report_is_empty(const void *report, const char *name)
     return r->check_count == 0;
 }
 
-static int tell(const options *given, const result_folder *folder, const dd_report *report, const char *files)
+static int tell(const options *given, const result_folder *folder, dd_report *report, const char *files)
 {
     if (given->json) {
         const int printed = output_text(dd_report_json(report));
         if (printed != STATUS_WITHIN) return printed;
     } else if (!given->quiet) {
+        if (units_of(given) == DD_REPORT_US && !dd_report_to_us(report)) return output_text(NULL);
         report_print(report, given->output ? folder->target : NULL, files, stdout);
         if (given->figures) report_print_tables(report, stdout);
     }
     return report->verdict == DD_VERDICT_WITHIN ? STATUS_WITHIN : STATUS_LIMIT;
 }
 
-int report_command(const options *given, const dd_report *report, const char *name, const char *text)
+int report_command(const options *given, dd_report *report, const char *name, const char *text)
 {
     unsigned command = 1u << given->command;
     dd_error error = {0};
@@ -112,7 +114,12 @@ static int study_rigs(const options *given, dd_status (*study)(const dd_case *, 
     for (; count < given->operand_count && exit_status == STATUS_WITHIN; count++) {
         dd_case_file *file = read_scenario(given, given->operands[count], &exit_status);
         if (!file) break;
-        if (study(dd_case_of(file), &reports[count], &error) != DD_OK) exit_status = output_give_up(&error);
+        dd_case *scenario = copy_scenario(given, file);
+        if (!scenario)
+            exit_status = STATUS_NOT_DONE;
+        else if (study(scenario, &reports[count], &error) != DD_OK)
+            exit_status = output_give_up(&error);
+        free(scenario);
         name_of(given->operands[count], names[count], sizeof names[count]);
         listed[count] = names[count];
         dd_case_free(file);

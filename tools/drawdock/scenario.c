@@ -67,3 +67,15 @@ dd_case_file *read_scenario(const options *given, const char *path, int *status)
     free(room);
     return file;
 }
+
+dd_case *copy_scenario(const options *given, const dd_case_file *file)
+{
+    dd_case *scenario = malloc(sizeof *scenario);
+    if (!scenario) {
+        fputs("drawdock: out of memory\n", stderr);
+        return NULL;
+    }
+    *scenario = *dd_case_of(file);
+    if (given->units) scenario->rules.units = DD_REPORT_METRIC;
+    return scenario;
+}

@@ -4,6 +4,7 @@
 #include "lib/record/cautions.h"
 #include "lib/record/events.h"
 #include "lib/record/text.h"
+#include "lib/record/us_units.h"
 #include "tools/drawdock/command.h"
 #include "tools/drawdock/screen.h"
 #include <math.h>
@@ -166,7 +167,20 @@ int screen_cautions(dd_string *out, int where)
     return lines;
 }
 
-static int add_events(dd_string *out, const dd_result *result, int room)
+/* When an event was; statics know no time: the rig's position tells where. */
+static void moment_of(const dd_event *event, int units, char *text, size_t size)
+{
+    int decimals = 2;
+    const char *unit = "m";
+    double where = event->rig_x;
+    if (units == DD_REPORT_US) where = dd_us_value(unit, INFINITY, where, &unit, &decimals);
+    if (isfinite(event->time))
+        dd_text(text, size, "  %7.2f s  ", event->time);
+    else
+        dd_text(text, size, "  %7.*f %s  ", decimals, where, unit);
+}
+
+static int add_events(dd_string *out, const dd_result *result, int units, int room)
 {
     int chosen[EVENTS];
     int most = room - 1 < EVENTS ? room - 1 : EVENTS;
@@ -180,11 +194,7 @@ static int add_events(dd_string *out, const dd_result *result, int room)
     dd_string_add(out, text);
     for (int i = 0; i < count; i++) {
         const dd_event *event = &result->events[chosen[i]];
-        /* Statics know no time: the rig's position tells where. */
-        if (isfinite(event->time))
-            dd_text(text, sizeof text, "  %7.2f s  ", event->time);
-        else
-            dd_text(text, sizeof text, "  %7.2f m  ", event->rig_x);
+        moment_of(event, units, text, sizeof text);
         dd_string_add(out, text);
         screen_cell(out, event->name, 26);
         dd_string_add(out, " ");
@@ -234,7 +244,7 @@ static int add_head(dd_string *out, const dd_result *result, FILE *file)
     return lines;
 }
 
-void screen_print(const dd_result *result, const char *folder, const char *files, FILE *out)
+void screen_print(const dd_result *result, int units, const char *folder, const char *files, FILE *out)
 {
     dd_string head = {0}, events = {0}, tail = {0};
     int lines = add_head(&head, result, out);
@@ -250,7 +260,7 @@ void screen_print(const dd_result *result, const char *folder, const char *files
         if (text) lines += screen_wrap(&tail, "Written: ", text, 1);
         free(text);
     }
-    add_events(&events, result, SCREEN_LINES - lines);
+    add_events(&events, result, units, SCREEN_LINES - lines);
     char *parts[] = {dd_string_take(&head), dd_string_take(&events), dd_string_take(&tail)};
     for (int i = 0; i < 3; i++) {
         if (parts[i]) fputs(parts[i], out);

@@ -2,6 +2,7 @@
 /* run and settle: read, compute, write the folder, print the verdict. */
 #include "lib/base/error.h"
 #include "lib/record/text.h"
+#include "lib/record/us_units.h"
 #include "tools/drawdock/command.h"
 #include "tools/drawdock/output.h"
 #include <drawdock/study.h>
@@ -66,13 +67,14 @@ static dd_status write_folder(const options *given, result_folder *folder, const
 }
 
 /* Results are on the disk, or none were wanted: tell. */
-static int tell(const options *given, const result_folder *folder, const dd_result *result, const char *list)
+static int tell(const options *given, const result_folder *folder, dd_result *result, const char *list)
 {
     if (given->json) {
         const int printed = output_text(dd_result_json(result));
         if (printed != STATUS_WITHIN) return printed;
     } else if (!given->quiet) {
-        screen_print(result, given->output ? folder->target : NULL, list, stdout);
+        if (units_of(given) == DD_REPORT_US && !dd_result_to_us(result)) return output_text(NULL);
+        screen_print(result, units_of(given), given->output ? folder->target : NULL, list, stdout);
         if (given->figures) figures_print(result, stdout);
     }
     if (result->verdict == DD_VERDICT_INCOMPLETE) tell_error(&result->failure);

@@ -54,7 +54,11 @@ static int judge(const options *given, dd_case_file *const *files, int count, do
     for (int i = 0; i < count; i++) trailers[i] = &dd_case_of(files[i])->trailer;
     options plain = *given;
     plain.no_plots = true; /* the plots of weigh are of one rig */
-    if (dd_study_which_trailer(dd_case_of(files[0]), trailers, count, reserve, &report, &error) != DD_OK) {
+    dd_case *scenario = copy_scenario(given, files[0]);
+    if (!scenario) return STATUS_NOT_DONE;
+    const dd_status found = dd_study_which_trailer(scenario, trailers, count, reserve, &report, &error);
+    free(scenario);
+    if (found != DD_OK) {
         tell_error(&error);
         return dd_status_exit(error.status);
     }

@@ -76,10 +76,10 @@
       <h2 id="given-title">Figures given, assumed and not checked</h2>
       <h3>Assumed</h3>
       <xsl:variable name="assumed" select="//assumed[generate-id() = generate-id(key('assumed', .)[1])]"/>
-      <xsl:choose><xsl:when test="$assumed"><p>These the scenario does not give. Measure what you can.</p><ul><xsl:for-each select="$assumed"><li><xsl:value-of select="."/></li></xsl:for-each></ul></xsl:when><xsl:otherwise><p>Nothing.</p></xsl:otherwise></xsl:choose>
+      <xsl:choose><xsl:when test="$assumed"><p>These the scenario does not give. Measure what you can.</p><ul><xsl:for-each select="$assumed"><li><xsl:apply-templates select="." mode="q"/></li></xsl:for-each></ul></xsl:when><xsl:otherwise><p>Nothing.</p></xsl:otherwise></xsl:choose>
       <h3>Not checked</h3>
       <xsl:variable name="unchecked" select="//unchecked[generate-id() = generate-id(key('unchecked', .)[1])]"/>
-      <ul><xsl:for-each select="$unchecked"><li><xsl:value-of select="."/></li></xsl:for-each>
+      <ul><xsl:for-each select="$unchecked"><li><xsl:apply-templates select="." mode="q"/></li></xsl:for-each>
         <xsl:for-each select="part[.//check[@outcome = 'not checked']]"><li><a href="#{@study}"><xsl:value-of select="@study"/></a>: <xsl:for-each select="entry[1]/report/check[@outcome = 'not checked']"><xsl:if test="position() &gt; 1">; </xsl:if><xsl:value-of select="name"/></xsl:for-each></li></xsl:for-each></ul>
       <xsl:for-each select="run"><details><summary>Every figure of <xsl:value-of select="@name"/>, with its source (<xsl:value-of select="@file"/>)</summary><pre tabindex="0"><xsl:value-of select="input"/></pre></details></xsl:for-each>
       <h3>Sources</h3>

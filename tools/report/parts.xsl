@@ -76,7 +76,7 @@
         <thead><tr><th scope="col">limit</th><th scope="col">outcome</th><th scope="col" class="number">reached</th><th scope="col" class="number">allowed</th><th scope="col" class="number">use</th></tr></thead>
         <tbody>
           <xsl:for-each select="$rows"><tr class="{translate(@outcome, ' ', '-')}">
-            <th scope="row"><xsl:value-of select="name"/><xsl:if test="@state != ''"> (<xsl:value-of select="@state"/>)</xsl:if>
+            <th scope="row"><xsl:apply-templates select="name" mode="q"/><xsl:if test="@state != ''"> (<xsl:value-of select="@state"/>)</xsl:if>
               <xsl:if test="(@outcome = 'broken' or @outcome = 'caution') and words"><br/><span class="why"><xsl:apply-templates select="words" mode="q"/></span></xsl:if></th>
             <td><xsl:call-template name="outcome"><xsl:with-param name="outcome" select="@outcome"/></xsl:call-template></td>
             <td class="number"><xsl:apply-templates select="value" mode="q"/></td>
@@ -118,7 +118,7 @@
     <section id="cautions"><h2>Take care</h2>
       <ul class="cautions"><xsl:for-each select="/page/caution"><li><strong><xsl:call-template name="capital"><xsl:with-param name="text" select="@brief"/></xsl:call-template>.</strong><xsl:text> </xsl:text><xsl:value-of select="."/></li></xsl:for-each></ul>
       <xsl:if test="//check[@outcome = 'caution']"><h3>For this rig</h3>
-        <ul class="cautions"><xsl:for-each select="//check[@outcome = 'caution']"><li><strong><xsl:call-template name="capital"><xsl:with-param name="text" select="name"/></xsl:call-template></strong><xsl:if test="value != ''">: <xsl:apply-templates select="value" mode="q"/>, <xsl:choose><xsl:when test="@least = 1">least </xsl:when><xsl:otherwise>most </xsl:otherwise></xsl:choose><xsl:apply-templates select="limit" mode="q"/></xsl:if>.<xsl:if test="words"><xsl:text> </xsl:text><xsl:apply-templates select="words" mode="q"/></xsl:if></li></xsl:for-each></ul></xsl:if>
+        <ul class="cautions"><xsl:for-each select="//check[@outcome = 'caution']"><li><strong><xsl:call-template name="capital"><xsl:with-param name="text" select="(name | name/metric)[last()]"/></xsl:call-template></strong><xsl:if test="value != ''">: <xsl:apply-templates select="value" mode="q"/>, <xsl:choose><xsl:when test="@least = 1">least </xsl:when><xsl:otherwise>most </xsl:otherwise></xsl:choose><xsl:apply-templates select="limit" mode="q"/></xsl:if>.<xsl:if test="words"><xsl:text> </xsl:text><xsl:apply-templates select="words" mode="q"/></xsl:if></li></xsl:for-each></ul></xsl:if>
     </section>
   </xsl:template>
 </xsl:stylesheet>
