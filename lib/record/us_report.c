@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { MOST_DECIMALS = 3 }; /* thousandths of an inch */
+
 /* A sentence in its room. */
 static bool turn_text(char *text, size_t size, const dd_report *report)
 {
@@ -55,19 +57,23 @@ static bool turn_cells_of_rows(dd_report_table *table, int unit_column)
     return true;
 }
 
-static void turn_column(dd_report_table *table, int c)
+double dd_us_largest(const dd_report_table *table, const char *unit)
+{
+    double largest = 0;
+    for (int i = 0; i < table->row_count * table->column_count; i++)
+        if (isfinite(table->cells[i].value) && strcmp(table->columns[i % table->column_count].unit, unit) == 0)
+            largest = fmax(largest, fabs(table->cells[i].value));
+    return largest;
+}
+
+static void turn_column(dd_report_table *table, int c, double metres)
 {
     dd_report_column *column = &table->columns[c];
-    double largest = 0;
-    for (int r = 0; r < table->row_count; r++) {
-        const dd_report_cell *cell = &table->cells[r * table->column_count + c];
-        if (isfinite(cell->value)) largest = fmax(largest, fabs(cell->value));
-    }
     const char *us = column->unit;
-    dd_us_value(column->unit, largest, 0, &us, &column->decimals);
+    dd_us_value(column->unit, metres, 0, &us, &column->decimals);
     for (int r = 0; r < table->row_count; r++) {
         dd_report_cell *cell = &table->cells[r * table->column_count + c];
-        if (isfinite(cell->value)) cell->value = dd_us_value(column->unit, largest, cell->value, &us, NULL);
+        if (isfinite(cell->value)) cell->value = dd_us_value(column->unit, metres, cell->value, &us, NULL);
     }
     turn_unit(column->unit, sizeof column->unit, us);
 }
@@ -88,7 +94,8 @@ static bool turn_figures_of_table(dd_report_table *table)
 {
     const int unit_column = column_of_units(table);
     if (unit_column >= 0) return turn_cells_of_rows(table, unit_column);
-    for (int c = 0; c < table->column_count; c++) turn_column(table, c);
+    const double metres = dd_us_largest(table, "m");
+    for (int c = 0; c < table->column_count; c++) turn_column(table, c, metres);
     return true;
 }
 
@@ -98,6 +105,7 @@ static void turn_figures_of_check(dd_check *check)
     const double largest = fmax(fabs(check->value), fabs(check->limit)); /* of two of which one may be NaN */
     check->value = dd_us_value(check->unit, largest, check->value, &us, NULL);
     check->limit = dd_us_value(check->unit, largest, check->limit, &us, &check->decimals);
+    if (check->decimals > MOST_DECIMALS) check->decimals = MOST_DECIMALS;
     turn_unit(check->unit, sizeof check->unit, us);
 }
 

@@ -12,6 +12,9 @@
    and feet beyond, in a sentence by its largest. A unit that US readers use as well ("%", "s", "deg") stays, *unit is then `metric` itself. */
 double dd_us_value(const char *metric, double largest, double value, const char **unit, int *decimals);
 
+/* Size of the largest figure of the table in a unit: figures in metres share one US unit. */
+double dd_us_largest(const dd_report_table *table, const char *unit);
+
 /* The number with so many decimals; below 0 rounded to tens, hundreds, ..., but to no fewer than three digits. No "-0". */
 enum { DD_US_NUMBER = 64 };
 char *dd_us_number(double value, int decimals, char text[DD_US_NUMBER]);

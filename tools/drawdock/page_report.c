@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A report as XML: verdict, notes, tables, checks. */
 #include "lib/record/fields.h"
+#include "lib/record/us_units.h"
 #include "tools/drawdock/page.h"
 #include <math.h>
 #include <string.h>
@@ -10,17 +11,6 @@ enum { LONGEST_TABLE = 60 }; /* rows: longer ones are curves for pictures */
 static void add_sentence(page *p, xmlNodePtr parent, const char *name, const char *text, const dd_report *report)
 {
     if (*text) page_sentence(p, parent, name, text, report);
-}
-
-/* Size of the largest number in a column. */
-static double largest_in(const dd_report_table *table, int column)
-{
-    double largest = 0;
-    for (int r = 0; r < table->row_count; r++) {
-        const double value = table->cells[r * table->column_count + column].value;
-        if (isfinite(value)) largest = fmax(largest, fabs(value));
-    }
-    return largest;
 }
 
 static void add_columns(page *p, xmlNodePtr parent, const dd_report_table *table)
@@ -46,6 +36,7 @@ static void add_table(page *p, xmlNodePtr parent, const dd_report *report, const
     page_put(p, node, "title", "%s", table->title);
     page_put(p, node, "brief", "%d", table->brief);
     add_columns(p, node, table);
+    const double metres = dd_us_largest(table, "m");
     for (int r = 0; r < table->row_count; r++) {
         xmlNodePtr row = page_add(p, node, "row");
         for (int c = 0; c < table->column_count; c++) {
@@ -53,7 +44,7 @@ static void add_table(page *p, xmlNodePtr parent, const dd_report *report, const
             if (cell->text)
                 page_sentence(p, row, "cell", cell->text, report);
             else
-                page_figure(p, row, "cell", cell->value, largest_in(table, c), table->columns[c].unit, table->columns[c].decimals);
+                page_figure(p, row, "cell", cell->value, metres, table->columns[c].unit, table->columns[c].decimals);
         }
     }
     add_sentence(p, node, "note", table->note, report);

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 32, NARROWEST_NAME = 20, NARROWEST_US = 11 /* figures of US units are a digit wider */, NAME_INDENT = 2, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
+enum { COLUMNS = 32, NARROWEST_NAME = 20, NARROWEST_US = 11 /* figures of US units are a digit wider */, NAME_INDENT = 2, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, FEWEST_CHECKS_US = 1, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
 
 static void cell_text(const dd_report_table *table, int row, int column, char text[200])
 {
@@ -318,6 +318,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, is_at_a_ramp(report) ? DD_CAUTION_RAMP : DD_CAUTION_ROAD);
     if (folder) lines += add_written(&tail, folder, files);
     int room = SCREEN_LINES - lines, checked = 0;
+    const int fewest = report->units == DD_REPORT_US ? FEWEST_CHECKS_US : FEWEST_CHECKS; /* a name set in two lines costs one */
     for (int i = 0; i < report->check_count; i++) checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
     for (int t = 0; t < report->table_count; t++) {
         if (!report->tables[t].brief) continue;
@@ -325,7 +326,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
         if (report->tables[t].brief == DD_REPORT_WHOLE)
             room = add_if_it_fits(&head, &part, lines, lines, 0);
         else
-            room = add_if_it_fits(&head, &part, lines, room, 1 + (checked < FEWEST_CHECKS ? checked : FEWEST_CHECKS));
+            room = add_if_it_fits(&head, &part, lines, room, 1 + (checked < fewest ? checked : fewest));
     }
     int most = room - 1 < CHECKS ? room - 1 : CHECKS;
     if (room < 0) most = FEWEST_CHECKS; /* whole tables run over the screen anyway */
