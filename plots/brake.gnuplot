@@ -2,7 +2,7 @@
 # The stop with every brake system, holding on a slope, temperatures on the descent (brake).
 #   gnuplot -c plots/brake.gnuplot RESULTS [OUT.svg [TITLE]]
 # Columns of course_dry.csv and course_wet.csv: time_s and for each SYSTEM speed_SYSTEM_km/h, distance_SYSTEM_m, push_SYSTEM_N, trailer_slip_SYSTEM (of a
-# report in US units mph, in and lbf); of holding_chart.csv: slope_%, front_wheels, rear_wheels, all_wheels, rear_wheels_lifted, all_wheels_chocked;
+# report in US units mph, ft and lbf); of holding_chart.csv: slope_%, front_wheels, rear_wheels, all_wheels, rear_wheels_lifted, all_wheels_chocked;
 # of descent_course.csv: way_m, vehicle_SYSTEM_degC, trailer_SYSTEM_degC.
 set encoding utf8
 set datafile separator comma
@@ -21,7 +21,7 @@ slip(i) = 6 * (i - 1) + 7
 unit_of(file, n) = system(sprintf("head -n 1 %s | cut -d, -f%d | sed 's/.*_//'", file, n))
 metric = strstrt(unit_of(dry, 2), "mph") > 0 ? 0 : 1
 speed_unit = metric ? "km/h" : "mph"
-length_scale = metric ? 1 : 1.0 / 12
+length_scale = 1
 length_unit = metric ? "m" : "ft"
 force_unit = metric ? "kN" : "lbf"
 force_scale = metric ? 1e-3 : 1
@@ -72,8 +72,8 @@ do for [p = 1:5] {
              "" skip 1 using 1:6 with lines linewidth 2 dashtype 2 linecolor rgb "#009E73" title "all, trailer chocked"
     }
     if (p == 5) {
-        set xlabel "way down (".(metric ? "m" : "in").")"
-        set ylabel "deg C"
+        set xlabel "way down (".length_unit.")"
+        set ylabel metric ? "deg C" : "deg F"
         plot results."/descent_course.csv" skip 1 using 1:2 with lines linewidth 2 linecolor rgb word(colours, 1) title word(names, 1), \
              for [i = 2:4] "" skip 1 using 1:(column(2 * i - 1)) with lines linewidth 2 linecolor rgb word(colours, i) title word(names, i), \
              for [i = 2:4] "" skip 1 using 1:(column(2 * i)) with lines linewidth 1.5 dashtype 2 linecolor rgb word(colours, i) notitle

@@ -23,7 +23,7 @@ static const struct us_unit {
     {"cm", DD_LENGTH, "cm", "in", "in", 1, INFINITY},
     {"m", DD_LENGTH, "m", "in", "in", -1, 1},
     {"m", DD_LENGTH, "m", "ft", "ft", 0, INFINITY},
-    {"km", DD_LENGTH, "km", "mi", "mi", 0, INFINITY},
+    {"km", DD_LENGTH, "km", "ft", "ft", -3, INFINITY},
     {"m2", DD_AREA, "m2", "ft2", "ft2", -1, INFINITY},
     {"L", DD_VOLUME, "L", "US gal", "US gal", 1, INFINITY},
     {"N", DD_FORCE, "N", "lbf", "lbf", 0, INFINITY},

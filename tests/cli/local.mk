@@ -8,7 +8,7 @@ dist_check_SCRIPTS += \
 	tests/cli/readme.sh \
 	tests/cli/road.sh \
 	tests/cli/scenario.sh \
-	tests/cli/terminal.py \
+	tests/cli/terminal.py tests/cli/units.py \
 	tests/cli/windows.py
 check_PROGRAMS += tests/cli/test_tool
 tests_cli_test_tool_SOURCES = tests/cli/test_tool.c \

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Reports: units, checks, CSV and JSON. Grade: closed form. */
 #include "lib/record/reporter.h"
+#include "lib/record/us_units.h"
 #include <drawdock/result.h>
 #include <jansson.h>
 #include <math.h>
@@ -130,9 +131,33 @@ static void it_reads_back(void **state)
     dd_report_free(report);
 }
 
+/* Exact factors of 1959; grade published. */
+static void sentences_are_turned(void **state)
+{
+    (void)state;
+    static const struct { const char *metric, *us; } all[] = {
+        {"hub 456 mm under water (342 to 592), 7 times", "hub 17.95 in under water (13.46 to 23.31), 7 times"},
+        {"from 11.0 to 16.3 m", "from 36.1 to 53.5 ft"},
+        {"a level of -0.01 m (now 1.20 m)", "a level of -0.03 ft (now 3.94 ft)"},
+        {"lengths of 4.20, 5.00, 6.00 m; axle 2, 5.00 m", "lengths of 13.78, 16.40, 19.69 ft; axle 2, 16.40 ft"},
+        {"+0.50 m; 8.21e+04 N m/rad", "+19.7 in; 6.06e+04 lbf ft/rad"},
+        {"7 kN, 350 MPa, 2 t, 80 km/h, 5.0 km", "1570 lbf, 50800 psi, 4410 lb, 50 mph, 16400 ft"},
+        {"20 %, 3 s, 12 V, 0.8 g, 12 lb", "20 %, 3 s, 12 V, 0.8 g, 12 lb"},
+        {"rule \"to 750 kg\": 750 kg", "rule \"to 750 kg\": 1654 lb"},
+    };
+    char quoted[1][200] = {"to 750 kg"};
+    dd_told told = {.value = 750.2, .unit = "kg"};
+    const dd_report report = {.quoted_count = 1, .quoted = quoted, .told_count = 1, .told = &told};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        char *us = dd_us_sentence(all[i].metric, &report);
+        assert_string_equal(us, all[i].us);
+        free(us);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(units_are_those_of_the_report), cmocka_unit_test(checks_are_judged_and_sorted), cmocka_unit_test(a_caution_that_is_missed_does_not_hold),
-                                       cmocka_unit_test(it_reads_back)};
+                                       cmocka_unit_test(it_reads_back), cmocka_unit_test(sentences_are_turned)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
