@@ -120,8 +120,6 @@ static int check_command(options *given, unsigned used, char **operands, int cou
     return STATUS_WITHIN;
 }
 
-int units_of(const options *given) { return given->units && strcmp(given->units, "us") == 0 ? DD_REPORT_US : DD_REPORT_METRIC; }
-
 int options_read(int argc, char **argv, options *given)
 {
     struct option table[OPTION_COUNT + 1];

@@ -68,6 +68,8 @@ dd_case_file *read_scenario(const options *given, const char *path, int *status)
     return file;
 }
 
+int units_of(const options *given) { return given->units && strcmp(given->units, "us") == 0 ? DD_REPORT_US : DD_REPORT_METRIC; }
+
 dd_case *copy_scenario(const options *given, const dd_case_file *file)
 {
     dd_case *scenario = malloc(sizeof *scenario);
