@@ -97,6 +97,7 @@ static void let_go(const dd_bristle_law *law, double limit, const double z[2], d
     if (!(size > z_limit)) return;
     for (int i = 0; i < 2; i++) {
         d->rate[i] -= k * (1 - z_limit / size) * z[i];
+        d->rate_by_contact[i] -= release * (1 - z_limit / size) * z[i];
         d->rate_by_limit[i] += k * z[i] / (size * law->stiffness);
         for (int j = 0; j < 2; j++)
             d->rate_by_value[i][j] -= k * ((i == j ? 1 - z_limit / size : 0) + z_limit * z[i] * z[j] / (size * size * size));
@@ -118,6 +119,7 @@ dd_disc dd_disc_at(const dd_bristle_law *law, double limit, const double z[2], c
     const double damping = k.damping, damping_by_limit = damping * k.falls * a * a * square / limit;
     for (int i = 0; i < 2; i++) {
         d.rate[i] += contact * s[i];
+        d.rate_by_contact[i] = s[i] + release * z[i];
         d.rate_by_limit[i] = contact * by_limit[i];
         d.coefficient[i] = law->stiffness * z[i] + damping * s[i];
         d.coefficient_by_limit[i] = damping * by_limit[i] + damping_by_limit * s[i];

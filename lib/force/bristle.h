@@ -62,7 +62,7 @@ dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, 
 typedef struct dd_disc {
     double coefficient[2], rate[2];
     double coefficient_by_value[2][2], coefficient_by_velocity[2][2], coefficient_by_limit[2];
-    double rate_by_value[2][2], rate_by_velocity[2][2], rate_by_limit[2];
+    double rate_by_value[2][2], rate_by_velocity[2][2], rate_by_limit[2], rate_by_contact[2];
 } dd_disc;
 dd_disc dd_disc_at(const dd_bristle_law *law, double limit, const double value[2], const double velocity[2], double contact);
 

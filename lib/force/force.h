@@ -63,7 +63,8 @@ typedef struct dd_memory {
     double (*rate_by_twist)[6];      /* d(rate k)/d(relative twist) */
     double (*rate_by_rig)[DD_RIG_COORDINATES];  /* d(rate k)/d(rig rates) */
     double *rate_by_value;           /* d(rate k)/d(value k) */
-    double (*rate_by_pose)[6];       /* d(rate k)/d(displacement of the hull, as acts_on says): of parts that move by themselves */
+    double (*rate_by_pose)[6];       /* d(rate k)/d(displacement of the hull, as acts_on says) */
+    double (*rate_by_place)[DD_RIG_COORDINATES]; /* d(rate k)/d(rig coordinates), the hull's pose in the trailer held */
     double (*rig_by_sunk)[DD_RIG_COORDINATES]; /* d(rig load)/d(kinematics' stood of each axle), then /d(its rut): added to; NULL on firm ground */
     double *rate_by_values;          /* m x m, row-major, off-diagonal d(rate k)/d(value l); only for a kind with coupled_memory */
 } dd_memory;

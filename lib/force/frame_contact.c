@@ -220,6 +220,8 @@ static void bear(const frame_instance *f, const place *p, const dd_memory *memor
         if (memory->rate_by_value == NULL) continue;
         memory->rig_by_value[i][c] = -p->load.v * b.coefficient_by_value * p->along[c].v;
         memory->rate_by_rig[i][c] = b.rate_by_speed * p->slide.d[DD_JET_RATE + c];
+        if (memory->rate_by_place)
+            memory->rate_by_place[i][c] = b.rate_by_speed * p->slide.d[c] + b.rate_by_contact * contact.slope / SETS_IN * p->depth.d[c];
     }
     load->energy += p->energy;
     load->heat += (p->load.v - p->elastic) * p->depth_rate.v - drag.v * p->slide.v;
@@ -243,9 +245,31 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
         if (touch_end(f, k, end, &p)) bear(f, &p, memory, load, gradient, channels);
 }
 
+static int touched_how(int index, const place *p) { return (p->depth.v >= SETS_IN ? 2 : 1) << 2 * index; }
+
+/* Differences cannot be taken across the touch of a place, or across where it is set in. */
+static bool just_touches(const frame_instance *f, const dd_model *model, const dd_pose *pose)
+{
+    static const double near[2] = {-4e-5, 4e-5};
+    const dd_motion still = {{0}, {0}};
+    int touched[2] = {0};
+    for (int n = 0; n < 2; n++) {
+        dd_pose other = *pose;
+        dd_kinematics k;
+        place p;
+        bool edge;
+        other.rig[DD_RIG_HEAVE] += near[n];
+        dd_kinematics_of(model, 0, &other, &still, &k);
+        if (touch_under(f, &k, &edge, &p)) touched[n] |= touched_how(UNDER, &p);
+        for (int end = FRONT; end <= REAR && !edge; end++)
+            if (touch_end(f, &k, end, &p)) touched[n] |= touched_how(end, &p);
+    }
+    return touched[0] != touched[1];
+}
+
 /* Turns the trailer down until its frame is `depth` deep in the ground, by halving. */
-static void draw_pressed(const frame_instance *f, const dd_model *model, double least_x, double most_x,
-                         double (*uniform)(void *), void *random, dd_pose *pose, dd_motion *motion, double *memory)
+static void try_pressed(const frame_instance *f, const dd_model *model, double least_x, double most_x,
+                        double (*uniform)(void *), void *random, dd_pose *pose, dd_motion *motion, double *memory)
 {
     const double x = dd_draw(uniform, random, least_x, most_x), depth = dd_draw(uniform, random, 0.0005, 0.006);
     double heave = dd_draw(uniform, random, -0.03, 0.01), high = -0.3, low = 0.6;
@@ -265,6 +289,15 @@ static void draw_pressed(const frame_instance *f, const dd_model *model, double 
                           {0}};
     const double limit = f->parameters.law.stiffness > 0 ? f->parameters.friction / f->parameters.law.stiffness : 0;
     for (int i = 0; i < PLACES; i++) memory[i] = limit * dd_draw(uniform, random, -0.95, 0.95);
+}
+
+static void draw_pressed(const frame_instance *f, const dd_model *model, double least_x, double most_x,
+                         double (*uniform)(void *), void *random, dd_pose *pose, dd_motion *motion, double *memory)
+{
+    for (int trial = 0; trial < 50; trial++) {
+        try_pressed(f, model, least_x, most_x, uniform, random, pose, motion, memory);
+        if (!just_touches(f, model, pose)) break;
+    }
 }
 
 static void draw_aground(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,

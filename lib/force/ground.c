@@ -38,6 +38,8 @@ typedef struct place {
     dd_mat3 turning; /* d(normal)/d(position), boat axes at fixed attitude */
     dd_squash squash;
     dd_rub rub;
+    int half;
+    const struct touch *all;
 } place;
 
 typedef struct touch {
@@ -88,6 +90,8 @@ static void meet(const ground *g, const dd_kinematics *k, const dd_commands *com
     for (int i = 0; i < all->count; i++) {
         place *p = &all->places[i];
         const int half = g->half[p->index];
+        p->half = half;
+        p->all = all;
         double sum = all->elastic[half], contact = dd_smooth_step(sum / all->least).value * p->squash.elastic / sum;
         dd_rub_at(&p->rub, &g->by.law, g->by.friction, value + DD_RUB_WAYS * half, contact);
     }
@@ -95,12 +99,34 @@ static void meet(const ground *g, const dd_kinematics *k, const dd_commands *com
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */
 
+static dd_vec3 shift_of(dd_vec3 point, int j)
+{
+    const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
+    return j < 3 ? e : dd_cross(e, point);
+}
+
+static double elastic_change(const place *p, int j)
+{
+    return -p->squash.elastic_by_depth * dd_dot(p->rub.normal, shift_of(p->rub.point, j));
+}
+
+/* Of the bristles' rates by a unit displacement j, by how well this place holds them. */
+static void vary_held(const place *p, int j, double rate[DD_RUB_WAYS])
+{
+    const touch *all = p->all;
+    double sum = 0;
+    for (int i = 0; i < all->count; i++)
+        if (all->places[i].half == p->half) sum += elastic_change(&all->places[i], j);
+    const double held = dd_smooth_share_change(all->elastic[p->half], all->least, p->squash.elastic, sum, elastic_change(p, j));
+    for (int b = 0; b < DD_RUB_WAYS; b++) rate[b] += p->rub.bristle[b].rate_by_contact * held;
+}
+
 /* moved: by a unit displacement j of the hull, else by a unit of twist j. */
 static void vary(const void *of, int j, int moved, double wrench[6], double rate[DD_RUB_WAYS])
 {
     const place *p = of;
     const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2), n = p->rub.normal, h = p->rub.point;
-    const dd_vec3 shift = j < 3 ? e : dd_cross(e, h);
+    const dd_vec3 shift = shift_of(h, j);
     dd_rub_change d = {.load = 0};
     double depth = 0;
     if (moved) {
@@ -113,6 +139,7 @@ static void vary(const void *of, int j, int moved, double wrench[6], double rate
     d.load = p->squash.elastic_by_depth * depth * p->squash.factor + p->squash.elastic * p->squash.factor_by_rate * faster;
     dd_wrench_add(wrench, dd_add(dd_scale(d.load, n), dd_scale(p->rub.load, d.normal)), h);
     dd_rub_vary(&p->rub, &d, wrench, rate);
+    if (moved) vary_held(p, j, rate);
 }
 
 /* --- the force -------------------------------------------------------------------------------------------------- */

@@ -31,12 +31,14 @@ typedef struct contact {
     dd_ball ball;
     dd_rub rub;
     int on_top;
+    const struct meeting *all;
 } contact;
 
 typedef struct meeting {
     int count;
     contact contacts[CONTACTS];
     double gap, over_chine;
+    double elastic, least; /* load of all without damping; from which bristles are held */
 } meeting;
 
 static int places(double extent, double spacing, int most)
@@ -89,6 +91,8 @@ static void meet(const guides *g, const dd_guide *guide, const dd_kinematics *k,
     double sum = 0;
     for (int i = 0; i < m->count; i++) sum += m->contacts[i].ball.share * m->contacts[i].ball.squash.elastic;
     const double least = guide->stiffness * touching_squash * sqrt(touching_squash);
+    m->elastic = sum;
+    m->least = least;
     for (int i = 0; i < m->count; i++) {
         contact *c = &m->contacts[i];
         const double elastic = c->ball.share * c->ball.squash.elastic;
@@ -96,23 +100,49 @@ static void meet(const guides *g, const dd_guide *guide, const dd_kinematics *k,
         c->rub.point = dd_sub(c->ball.p, dd_scale(guide->radius, c->rub.normal));
         c->rub.velocity = dd_add(ball.linear, dd_cross(ball.angular, c->rub.point));
         c->rub.load = c->ball.load;
+        c->all = m;
         dd_rub_at(&c->rub, &g->law, guide->friction, value, sum > 0 ? dd_smooth_step(sum / least).value * elastic / sum : 0);
     }
 }
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */
 
+static dd_vec3 shift_of(const dd_ball *b, int j)
+{
+    const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
+    return j < 3 ? dd_scale(-1, e) : dd_cross(b->p, e);
+}
+
+static double elastic_change(const dd_ball *b, dd_vec3 p)
+{
+    return dd_dot(b->share_by_p, p) * b->squash.elastic - b->share * b->squash.elastic_by_depth * dd_dot(b->nearest.normal, p);
+}
+
+/* Of the bristles' rates, by how well this contact holds them. */
+static void vary_held(const contact *c, int j, double rate[DD_RUB_WAYS])
+{
+    double sum = 0;
+    for (int i = 0; i < c->all->count; i++) {
+        const dd_ball *b = &c->all->contacts[i].ball;
+        sum += elastic_change(b, shift_of(b, j));
+    }
+    const double held = dd_smooth_share_change(c->all->elastic, c->all->least, c->ball.share * c->ball.squash.elastic, sum,
+                                               elastic_change(&c->ball, shift_of(&c->ball, j)));
+    for (int w = 0; w < DD_RUB_WAYS; w++) rate[w] += c->rub.bristle[w].rate_by_contact * held;
+}
+
 static void vary(const void *of, int j, int moved, double wrench[6], double rate[DD_RUB_WAYS])
 {
     const contact *c = of;
     const dd_vec3 zero = {0, 0, 0}, e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
-    const dd_vec3 p = !moved ? zero : j < 3 ? dd_scale(-1, e) : dd_cross(c->ball.p, e);
+    const dd_vec3 p = moved ? shift_of(&c->ball, j) : zero;
     const dd_vec3 linear = !moved && j < 3 ? e : zero, angular = !moved && j >= 3 ? e : zero;
     dd_rub_change d = {.load = 0};
     dd_ball_vary(&c->ball, p, linear, angular, &d.normal, &d.load, wrench);
     d.point = dd_sub(p, dd_scale(c->ball.radius, d.normal));
     d.velocity = dd_add(dd_add(linear, dd_cross(angular, c->rub.point)), dd_cross(c->ball.angular, d.point));
     dd_rub_vary(&c->rub, &d, wrench, rate);
+    if (moved) vary_held(c, j, rate);
 }
 
 /* --- the force -------------------------------------------------------------------------------------------------- */

@@ -160,6 +160,7 @@ static void remember(const jockey_instance *j, const dd_kinematics *k, const rol
     for (int i = 0; i < DD_RIG_COORDINATES; i++) {
         memory->rig_by_value[DD_JOCKEY_BRISTLE][i] = by_value * r->column[i].v;
         memory->rate_by_rig[DD_JOCKEY_BRISTLE][i] = r->bristle.rate_by_speed * r->speed.d[DD_JET_RATE + i];
+        if (memory->rate_by_place) memory->rate_by_place[DD_JOCKEY_BRISTLE][i] = r->bristle.rate_by_speed * r->speed.d[i];
     }
     by_leg(j, k, memory);
 }

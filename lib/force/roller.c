@@ -30,6 +30,16 @@ static double depth_of(const dd_roller_instance *instance, const dd_kinematics *
     return dd_water_surface_at(&instance->water, at.x, k->time).level - at.z;
 }
 
+/* Change of that depth by the rig's coordinates. */
+static void depth_by_place(const dd_roller_instance *instance, const dd_kinematics *k, dd_vec3 in_trailer, double by[DD_RIG_COORDINATES])
+{
+    const dd_vec3 at = dd_trailer_point(k, in_trailer), axis = dd_vec(0, 1, 0);
+    const double slope = dd_water_surface_at(&instance->water, at.x, k->time).slope;
+    const dd_vec3 moved[DD_RIG_COORDINATES] = {k->vehicle.ball_x, dd_vec(0, 0, 1), dd_cross(axis, dd_sub(at, k->coupling)), dd_vec(1, 0, 0),
+                                               dd_cross(axis, dd_sub(at, k->hinge))};
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) by[c] = slope * moved[c].x - moved[c].z;
+}
+
 /* How far a skid lies under water now, from its rear end; its arm at angle 0. All of it: that much more that all is wet. */
 static double under_water(const dd_roller_instance *instance, const dd_skid *skid, const dd_kinematics *k)
 {
@@ -38,6 +48,18 @@ static double under_water(const dd_roller_instance *instance, const dd_skid *ski
     if (rear <= 0 && front <= 0) return 0;
     double share = rear <= 0 || front >= 0 ? 1 : rear / (rear - front);
     return share * (skid->length + wet_blend);
+}
+
+static void wet_by_place(const dd_roller_instance *instance, const dd_skid *skid, const dd_kinematics *k, double by[DD_RIG_COORDINATES])
+{
+    const dd_vec3 front_end = dd_add(skid->rear, dd_scale(skid->length, skid->along));
+    const double rear = depth_of(instance, k, skid->rear), front = depth_of(instance, k, front_end), over = rear - front;
+    if (rear <= 0 || front >= 0) return;
+    double rear_by[DD_RIG_COORDINATES], front_by[DD_RIG_COORDINATES];
+    depth_by_place(instance, k, skid->rear, rear_by);
+    depth_by_place(instance, k, front_end, front_by);
+    for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        by[c] = wetting * (skid->length + wet_blend) * (rear * front_by[c] - front * rear_by[c]) / (over * over);
 }
 
 static void wet_skids(const dd_roller_instance *instance, const dd_kinematics *k, const dd_memory *memory)
@@ -49,6 +71,7 @@ static void wet_skids(const dd_roller_instance *instance, const dd_kinematics *k
         if (more < 0 && skid->stays_wet) continue;
         memory->rate[first + i] = wetting * more;
         if (memory->rate_by_value) memory->rate_by_value[first + i] = -wetting;
+        if (memory->rate_by_place) wet_by_place(instance, skid, k, memory->rate_by_place[first + i]);
     }
 }
 
@@ -106,6 +129,7 @@ static void differentiate(const dd_roller_state *s, dd_gradient *gradient, const
         dd_variation moved = {.p = j < 3 ? dd_scale(-1, e) : dd_cross(s->p, e), .axle = j < 3 ? zero : dd_cross(s->axle, e)};
         dd_roller_vary(s, &moved, wrench, rate);
         for (int i = 0; i < 6; i++) gradient->K[i][j] -= wrench[i];
+        for (int b = 0; b < DD_BRISTLES && memory->rate_by_pose; b++) memory->rate_by_pose[first + b][j] = rate[b];
         dd_variation faster = {.linear = j < 3 ? e : zero, .angular = j < 3 ? zero : e};
         dd_roller_vary(s, &faster, wrench, rate);
         for (int i = 0; i < 6; i++) gradient->D[i][j] -= wrench[i];

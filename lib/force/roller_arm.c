@@ -357,6 +357,8 @@ static void differentiate(const group *g, const dd_kinematics *k, const double w
         for (int c = 0; c < 6; c++) gradient->K[c][j] -= a.wrench[c];
         if (memory->rate_by_pose) memory->rate_by_pose[theta][j] = a.arm_rate;
         if ((k->leave_out & DD_LEAVE_OUT_GRIP) != 0) continue;
+        for (int m = 0; m < DD_BRISTLES * g->count && memory->rate_by_pose; m++)
+            memory->rate_by_pose[first + m][j] = a.rate[m / DD_BRISTLES][m % DD_BRISTLES];
         answer_to_twist(g, &turning, j, &a);
         for (int c = 0; c < 6; c++) gradient->D[c][j] -= a.wrench[c];
         if (!memory->rate_by_twist) continue;

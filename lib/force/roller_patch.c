@@ -179,6 +179,9 @@ void dd_roller_press(dd_roller_state *s, const dd_roller_instance *instance, con
 
 /* --- motion ----------------------------------------------------------------------------------------------------- */
 
+/* Elastic load from which the bristles are held whole. */
+static double least_elastic(const dd_roller *roller) { return roller->stiffness * touching_squash * sqrt(touching_squash); }
+
 static void squeeze(dd_patch *q, const dd_roller_state *s)
 {
     double rate = q->slant * dd_dot(q->normal, dd_add(s->linear, dd_cross(s->angular, q->at)));
@@ -222,7 +225,8 @@ static void rub(dd_patch *q, const dd_roller_state *s, const dd_bristle_law *law
 void dd_roller_rub(dd_roller_state *s, const dd_bristle_law *law)
 {
     /* The bristles are held from the elastic load alone, so that how well they are held does not depend on the rates. */
-    double least = s->roller->stiffness * touching_squash * sqrt(touching_squash), sum = 0;
+    const double least = least_elastic(s->roller);
+    double sum = 0;
     for (int i = 0; i < s->patch_count; i++) {
         squeeze(&s->patches[i], s);
         sum += s->patches[i].share * s->patches[i].squash.elastic;
@@ -253,10 +257,10 @@ void dd_roller_add(const dd_roller_state *s, dd_load *load, double rate[DD_BRIST
 
 /* --- gradient --------------------------------------------------------------------------------------------------- */
 
-/* What a variation does to the patch's normal, load along it and contact point, for the friction. */
+/* What a variation does to the patch's normal, load along it and contact point, for the friction, and to its elastic load. */
 typedef struct moved {
     dd_vec3 normal, point;
-    double load;
+    double load, elastic;
 } moved;
 
 /* The rate of squash by the change of what lies along the normal (m = slant x normal) and by what moves. */
@@ -276,6 +280,11 @@ static void add_moved(double wrench[6], dd_vec3 moved_by, dd_vec3 force)
     wrench[3] += m.x, wrench[4] += m.y, wrench[5] += m.z;
 }
 
+static double vary_elastic(const dd_patch *q, const dd_variation *d, double depth)
+{
+    return dd_dot(q->share_by_p, d->p) * q->squash.elastic + q->share * q->squash.elastic_by_depth * depth;
+}
+
 static moved vary_normal(const dd_patch *q, const dd_roller_state *s, const dd_variation *d, double wrench[6])
 {
     const dd_squash *e = &q->squash;
@@ -288,7 +297,7 @@ static moved vary_normal(const dd_patch *q, const dd_roller_state *s, const dd_v
                                dd_add(dd_scale(e->elastic * depth, q->share_by_p), dd_scale(e->energy, dshare)));
         dd_wrench_add(wrench, force, s->p);
         add_moved(wrench, d->p, q->normal_force);
-        return (moved){dn, dd_sub(d->p, dd_scale(s->roller->radius, dn)), dload};
+        return (moved){dn, dd_sub(d->p, dd_scale(s->roller->radius, dn)), dload, vary_elastic(q, d, depth)};
     }
     dd_keel_change c = dd_keel_change_by(&q->edge, d->p, d->axle);
     double dpush = vary_push(q, s, d, c.depth, dd_scale(-1, c.w), c.at);
@@ -297,7 +306,20 @@ static moved vary_normal(const dd_patch *q, const dd_roller_state *s, const dd_v
     dd_wrench_add(wrench, dd_add(dd_scale(e->elastic * c.depth, q->share_by_p), dd_scale(e->energy, dshare)), s->p);
     add_moved(wrench, d->p, q->share_force);
     double longer = -dd_dot(n, c.w);
-    return (moved){dd_scale(-1 / q->slant, dd_add(c.w, dd_scale(longer, n))), c.at, dpush * q->slant + q->push * longer};
+    return (moved){dd_scale(-1 / q->slant, dd_add(c.w, dd_scale(longer, n))), c.at, dpush * q->slant + q->push * longer,
+                   vary_elastic(q, d, c.depth)};
+}
+
+/* How well the bristles are held by each patch (dd_roller_rub) changes with the elastic loads of all. */
+static void vary_contact(const dd_roller_state *s, const moved m[DD_PATCHES], double contact[DD_PATCHES])
+{
+    double elastic[DD_PATCHES], sum = 0, dsum = 0;
+    for (int i = 0; i < s->patch_count; i++) {
+        sum += elastic[i] = s->patches[i].share * s->patches[i].squash.elastic;
+        dsum += m[i].elastic;
+    }
+    for (int i = 0; i < s->patch_count; i++)
+        contact[i] = dd_smooth_share_change(sum, least_elastic(s->roller), elastic[i], dsum, m[i].elastic);
 }
 
 /* Changes of the two coefficients and of the bristles' rates by the speeds across and along. */
@@ -350,9 +372,15 @@ void dd_roller_vary(const dd_roller_state *s, const dd_variation *d, double wren
 {
     memset(wrench, 0, 6 * sizeof(double));
     for (int b = 0; b < DD_BRISTLES; b++) rate[b] = -DD_BRISTLE_RELEASE * d->value[b];
+    moved m[DD_PATCHES];
+    double contact[DD_PATCHES];
+    for (int i = 0; i < s->patch_count; i++) m[i] = vary_normal(&s->patches[i], s, d, wrench);
+    vary_contact(s, m, contact);
     for (int i = 0; i < s->patch_count; i++) {
-        moved m = vary_normal(&s->patches[i], s, d, wrench);
-        vary_friction(&s->patches[i], s, d, &m, wrench, rate);
+        const dd_patch *q = &s->patches[i];
+        vary_friction(q, s, d, &m[i], wrench, rate);
+        for (int b = 0; b < DD_BRISTLES; b++)
+            rate[b] += (q->slides ? q->disc.rate_by_contact[b] : q->bristle[b].rate_by_contact) * contact[i];
     }
 }
 

@@ -64,7 +64,7 @@ void dd_roller_press(dd_roller_state *state, const dd_roller_instance *instance,
                      dd_vec3 centre, dd_vec3 axis, int with_gradient);
 /* Forces at the twist in state->linear and state->angular, relative to the roller. */
 void dd_roller_rub(dd_roller_state *state, const dd_bristle_law *law);
-/* Change of the roller's load, and of its bristles' rates (not through how well they are held). */
+/* Change of the roller's load, and of its bristles' rates. */
 void dd_roller_vary(const dd_roller_state *state, const dd_variation *change, double wrench[6], double rate[DD_BRISTLES]);
 /* At rest, the same by the hull's twist (bristle rates) and by the bristles (load) alone: cheap. Both are added to. */
 void dd_roller_vary_at_rest(const dd_roller_state *state, double (*rate_by_twist)[6], double (*load_by_value)[6]);

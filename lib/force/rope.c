@@ -64,12 +64,13 @@ static void remember(const rope_instance *r, const dd_rope_pull *p, double rate,
     memory->rate[0] = rate;
     if (memory->rate_by_value == NULL) return;
     memory->rate_by_value[0] = by_tension * p->tension_by_length;
+    if (!(p->tension > 0)) return;
     const double reach = p->on_reach.v, heave = p->on_heave.v, size = fmax(hypot(reach, heave), 1e-300);
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
-        double along = -(reach * p->on_reach.d[DD_JET_RATE + c] + heave * p->on_heave.d[DD_JET_RATE + c]) / size;
-        memory->rate_by_rig[0][c] = p->tension > 0 ? -by_tension * along : 0;
+        /* the tension's change is that of the pull, whose size it is */
+        memory->rate_by_rig[0][c] = by_tension * (reach * p->on_reach.d[DD_JET_RATE + c] + heave * p->on_heave.d[DD_JET_RATE + c]) / size;
+        if (memory->rate_by_place) memory->rate_by_place[0][c] = by_tension * (reach * p->on_reach.d[c] + heave * p->on_heave.d[c]) / size;
     }
-    if (!(p->tension > 0)) return;
     memory->rig_by_value[0][DD_RIG_REACH] = reach / p->tension * p->tension_by_length;
     memory->rig_by_value[0][DD_RIG_HEAVE] = heave / p->tension * p->tension_by_length;
 }

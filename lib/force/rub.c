@@ -40,11 +40,12 @@ void dd_rub_differentiate(const dd_rub *rub, dd_rub_column column, const void *p
                           const dd_memory *memory)
 {
     for (int j = 0; j < 6; j++) {
-        double moved[6] = {0}, faster[6] = {0}, rate[DD_RUB_WAYS] = {0}, unused[DD_RUB_WAYS] = {0};
-        column(place, j, 1, moved, unused);
+        double moved[6] = {0}, faster[6] = {0}, rate[DD_RUB_WAYS] = {0}, by_pose[DD_RUB_WAYS] = {0};
+        column(place, j, 1, moved, by_pose);
         column(place, j, 0, faster, rate);
         for (int r = 0; r < 6; r++) gradient->K[r][j] -= moved[r], gradient->D[r][j] -= faster[r];
         for (int b = 0; b < DD_RUB_WAYS && memory->rate_by_twist; b++) memory->rate_by_twist[first + b][j] += rate[b];
+        for (int b = 0; b < DD_RUB_WAYS && memory->rate_by_pose; b++) memory->rate_by_pose[first + b][j] += by_pose[b];
     }
     for (int b = 0; b < DD_RUB_WAYS; b++) {
         double rate[DD_RUB_WAYS] = {0};

@@ -31,7 +31,7 @@ typedef struct dd_rub_change {
 /* Adds the change of the wrench on the hull, and of the bristles' rates by the sliding. */
 void dd_rub_vary(const dd_rub *rub, const dd_rub_change *change, double wrench[6], double rate[DD_RUB_WAYS]);
 
-/* Change of a place's wrench and of its bristles' rates by a unit displacement (moved) or a unit of twist, component 0..5. */
+/* Change of a place's wrench and of its bristles' rates, by how well they are held too, by a unit displacement (moved) or a unit of twist, component 0..5. */
 typedef void (*dd_rub_column)(const void *place, int component, int moved, double wrench[6], double rate[DD_RUB_WAYS]);
 /* Adds what `place`, which rubs, does to the gradient and to the slopes of its pair of bristles, the memory's `first` and next. */
 void dd_rub_differentiate(const dd_rub *rub, dd_rub_column column, const void *place, int first, dd_gradient *gradient,

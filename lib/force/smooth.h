@@ -30,4 +30,12 @@ static inline dd_smooth dd_smooth_absolute(double x, double width)
     double root = sqrt(x * x + width * width);
     return (dd_smooth){x * x / (root + width), x / root, width * width / (root * root * root)};
 }
+
+/* Change of step(sum / least) part / sum, what one part holds of what all hold that share `sum`, by changes of both. */
+static inline double dd_smooth_share_change(double sum, double least, double part, double sum_change, double part_change)
+{
+    const dd_smooth held = dd_smooth_step(sum / least);
+    if (!(sum > 0)) return 0;
+    return held.slope * sum_change / least * part / sum + held.value * (part_change - part * sum_change / sum) / sum;
+}
 #endif

@@ -66,8 +66,7 @@ static double memory_scale(const void *instance, int index)
     return index == DD_WHEELS_DRIVER ? 1.0 : 0.5;
 }
 
-/* What axle a sank by standing, and its rut. How their rates depend on the other bristles, by way of the coupling, and on where the rig
-   stands is left out. */
+/* What axle a sank by standing, and its rut. How their rates depend on the other bristles, by way of the coupling, is left out. */
 static void remember_sunk(const dd_wheels_state *s, int a, const dd_memory *memory)
 {
     const dd_wheeled *at = &s->at[a];
@@ -80,6 +79,9 @@ static void remember_sunk(const dd_wheels_state *s, int a, const dd_memory *memo
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
         memory->rate_by_rig[stood][c] = at->stood_rate.d[DD_JET_RATE + c];
         memory->rate_by_rig[rut][c] = at->rut_rate.d[DD_JET_RATE + c];
+        if (memory->rate_by_place == NULL) continue;
+        memory->rate_by_place[stood][c] = at->stood_rate.d[c];
+        memory->rate_by_place[rut][c] = at->rut_rate.d[c];
     }
 }
 
@@ -134,6 +136,7 @@ static void remember(const dd_wheels_instance *w, const dd_wheels_state *s, cons
     memory->rate_by_value[DD_WHEELS_DRIVER] = s->correction_rate_by_value;
     for (int c = 0; c < DD_RIG_COORDINATES; c++) {
         memory->rate_by_rig[DD_WHEELS_DRIVER][c] = s->correction_rate_by_speed * s->at[1].speed.d[DD_JET_RATE + c];
+        if (memory->rate_by_place) memory->rate_by_place[DD_WHEELS_DRIVER][c] = s->correction_rate_by_speed * s->at[1].speed.d[c];
         for (int a = 0; a < DD_VEHICLE_AXLES; a++)
             memory->rig_by_value[DD_WHEELS_DRIVER][c] += s->thrust_by_correction[a] * s->at[a].column[c].v;
     }
@@ -145,8 +148,10 @@ static void remember(const dd_wheels_instance *w, const dd_wheels_state *s, cons
             remember_force(s, a, at->force_by_stood, memory->rig_by_value[DD_WHEELS_FRONT + s->count + a]);
             remember_force(s, a, at->force_by_rut, memory->rig_by_value[DD_WHEELS_FRONT + 2 * s->count + a]);
         }
-        for (int c = 0; c < DD_RIG_COORDINATES; c++)
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) {
             memory->rate_by_rig[DD_WHEELS_FRONT + a][c] = at->bristle.rate_by_speed * at->speed.d[DD_JET_RATE + c];
+            if (memory->rate_by_place) memory->rate_by_place[DD_WHEELS_FRONT + a][c] = at->bristle.rate_by_speed * at->speed.d[c];
+        }
     }
     if (w->soft) remember_loads(s, memory);
 }

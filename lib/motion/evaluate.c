@@ -190,6 +190,7 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
         memory.rate_by_rig = w->rate_by_rig + m;
         memory.rate_by_value = w->rate_by_value + m;
         memory.rate_by_pose = w->rate_by_pose + m;
+        memory.rate_by_place = w->rate_by_place + m;
         if (force->block_first >= 0) memory.rate_by_values = w->rate_by_values + force->block_first;
         if (w->system->sinking > 0) memory.rig_by_sunk = w->rig_by_sunk;
     }
@@ -229,6 +230,7 @@ static void clear(dd_workspace *w, int want)
     memset(w->rate_by_rig, 0, m * sizeof *w->rate_by_rig);
     memset(w->rate_by_value, 0, m * sizeof(double));
     memset(w->rate_by_pose, 0, m * sizeof *w->rate_by_pose);
+    memset(w->rate_by_place, 0, m * sizeof *w->rate_by_place);
     memset(w->rate_by_values, 0, (size_t)w->system->block_size * sizeof(double));
 }
 
@@ -296,7 +298,7 @@ static void add_sunk(dd_workspace *w)
         }
 }
 
-int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
+void dd_system_place(dd_workspace *w, double t, const double *y)
 {
     dd_pose pose;
     dd_motion motion;
@@ -311,6 +313,20 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
             motion.rig[c] = 0;
     dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
     show_sunk(system, y + DD_STATE_MEMORY, &w->kinematics);
+}
+
+int dd_system_accelerate(dd_workspace *w)
+{
+    const dd_system *system = w->system;
+    if (system->added_mass != NULL) dd_added_mass_evaluate(system->added_mass, &w->kinematics, &w->added);
+    if (system->model.hull != NULL && accelerate_hull(w) != 0) return 1;
+    return system->model.rig != NULL && accelerate_rig(w) != 0;
+}
+
+int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
+{
+    const dd_system *system = w->system;
+    dd_system_place(w, t, y);
     clear(w, want);
     w->kinematics.at_rest = (want & DD_WANT_STIFFNESS) != 0 && (want & DD_WANT_GRADIENT) == 0;
     w->kinematics.leave_out = w->kinematics.at_rest ? w->leave_out : 0;
@@ -323,15 +339,11 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
     memset(w->hull_acceleration, 0, sizeof w->hull_acceleration);
     memset(w->rig_acceleration, 0, sizeof w->rig_acceleration);
     if ((want & (DD_WANT_ACCELERATION | DD_WANT_GRADIENT)) == 0) return 0;
-    if (system->added_mass != NULL) dd_added_mass_evaluate(system->added_mass, &w->kinematics, &w->added);
-    if (system->model.hull != NULL && accelerate_hull(w) != 0) return 1;
-    return system->model.rig != NULL && accelerate_rig(w) != 0;
+    return dd_system_accelerate(w);
 }
 
-int dd_system_derivative(double t, const double *y, double *dydt, void *context)
+void dd_system_rates(const dd_workspace *w, double *dydt)
 {
-    dd_workspace *w = context;
-    if (dd_system_evaluate(w, t, y, DD_WANT_ACCELERATION) != 0) return 1;
     const dd_kinematics *k = &w->kinematics;
     const double *r = k->relative_twist;
     for (int i = 0; i < w->system->coordinates; i++) {
@@ -348,6 +360,13 @@ int dd_system_derivative(double t, const double *y, double *dydt, void *context)
     dydt[DD_STATE_ATTITUDE + 2] = q.y;
     dydt[DD_STATE_ATTITUDE + 3] = q.z;
     for (int i = 0; i < 6; i++) dydt[DD_STATE_TWIST + i] = w->hull_acceleration[i];
+}
+
+int dd_system_derivative(double t, const double *y, double *dydt, void *context)
+{
+    dd_workspace *w = context;
+    if (dd_system_evaluate(w, t, y, DD_WANT_ACCELERATION) != 0) return 1;
+    dd_system_rates(w, dydt);
     for (int i = 0; i < w->system->memory_count; i++) dydt[DD_STATE_MEMORY + i] = w->memory_rate[i];
     return 0;
 }

@@ -1,202 +1,212 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Jacobian of the equations of motion from the forces' own K and D. Left out, since Newton's iteration only needs to be
-   near: the turning of the mass matrix, the gyroscopic terms, and what the rig's pose does to the hull's relative twist. */
+/* Jacobian of the equations of motion. What forces do comes from their own K and D; what is left with the loads held, the turning of
+   frames and mass matrices, the gyroscopic terms and the motion of the added mass, is cheap to evaluate and is differenced. */
 #include "lib/motion/system.h"
 #include <gsl/gsl_linalg.h>
 #include <string.h>
 
-typedef struct dd_maps {
-    double displacement[6][7];   /* hull displacement (boat axes) by position (3) and attitude (4) */
-    double relative_twist[6][7]; /* the hull's own twist held: what it would be carried along with turns in boat axes */
-} dd_maps;
+enum { LOADS = 6 + DD_RIG_COORDINATES };
 
-/* Where the rig's free coordinates and their rates stand in the state; held ones have neither row nor column. */
-typedef struct dd_places {
-    int rig[DD_RIG_COORDINATES], rate[DD_RIG_COORDINATES];
-} dd_places;
+/* One state of position or rate, and what a unit of it moves. */
+typedef struct dd_column {
+    int state;
+    double relative[6], world[6];             /* displacement of the hull against trailer and world, boat axes */
+    double relative_twist[6], twist[6];       /* change of the hull's twist */
+    double rig[DD_RIG_COORDINATES], rig_rate[DD_RIG_COORDINATES];
+} dd_column;
 
-static dd_places find_places(const dd_workspace *w)
+typedef struct dd_jacobian_work {
+    dd_workspace *w;
+    double *j;
+    int n;
+    double between[6], rig_alone[DD_RIG_COORDINATES]; /* loads of the forces between, and on the rig without their reaction */
+    double hull_factor[36], rig_factor[DD_RIG_COORDINATES * DD_RIG_COORDINATES];
+} dd_jacobian_work;
+
+static bool is_memory(const dd_system *system, int state)
 {
-    dd_places at;
-    for (int f = 0; f < w->free_rig_count; f++) {
-        at.rig[f] = dd_state_rig(w->system, w->free_rig[f]);
-        at.rate[f] = dd_state_rig_rate(w->system, w->free_rig[f]);
-    }
-    return at;
+    return state >= DD_STATE_MEMORY && state < DD_STATE_MEMORY + system->memory_count;
 }
 
-static dd_maps map_states(const dd_kinematics *k)
+static int factor(double *mass, int n)
 {
-    dd_maps maps = {.displacement = {{0}}};
-    dd_quaternion q = k->pose.attitude;
-    double s = 2.0 / (q.w * q.w + q.x * q.x + q.y * q.y + q.z * q.z);
-    const double rows[3][4] = {{-q.x, q.w, q.z, -q.y}, {-q.y, -q.z, q.w, q.x}, {-q.z, q.y, -q.x, q.w}};
-    for (int i = 0; i < 3; i++) {
-        for (int j = 0; j < 3; j++) maps.displacement[i][j] = k->to_trailer.m[j][i];
-        for (int j = 0; j < 4; j++) maps.displacement[3 + i][3 + j] = s * rows[i][j];
-    }
-    const double *twist = k->motion.twist, *r = k->relative_twist;
-    dd_vec3 linear = dd_vec(twist[0] - r[0], twist[1] - r[1], twist[2] - r[2]),
-            angular = dd_vec(twist[3] - r[3], twist[4] - r[4], twist[5] - r[5]);
-    for (int c = 0; c < 7; c++) {
-        dd_vec3 moved = dd_vec(maps.displacement[0][c], maps.displacement[1][c], maps.displacement[2][c]);
-        dd_vec3 turned = dd_vec(maps.displacement[3][c], maps.displacement[4][c], maps.displacement[5][c]);
-        dd_vec3 v = dd_sub(dd_cross(turned, linear), dd_cross(angular, moved)), omega = dd_cross(turned, angular);
-        const double all[6] = {v.x, v.y, v.z, omega.x, omega.y, omega.z};
-        for (int a = 0; a < 6; a++) maps.relative_twist[a][c] = all[a];
-    }
-    return maps;
+    gsl_matrix_view m = gsl_matrix_view_array(mass, (size_t)n, (size_t)n);
+    return gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS;
 }
 
-/* Rows of position and attitude: they follow the relative twist. */
-static void kinematic_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
+static int prepare(dd_jacobian_work *work)
 {
-    const dd_kinematics *k = &w->kinematics;
-    dd_quaternion q = k->pose.attitude;
-    const double half[4][3] = {{-0.5 * q.x, -0.5 * q.y, -0.5 * q.z},
-                               {0.5 * q.w, -0.5 * q.z, 0.5 * q.y},
-                               {0.5 * q.z, 0.5 * q.w, -0.5 * q.x},
-                               {-0.5 * q.y, 0.5 * q.x, 0.5 * q.w}};
-    for (int f = 0; f < w->free_rig_count; f++) j[at->rig[f] * n + at->rate[f]] = 1.0;
-    for (int i = 0; i < 7; i++) {
-        double *row = j + (DD_STATE_POSITION + i) * n;
-        for (int a = 0; a < 3; a++) {
-            double by_twist = i < 3 ? k->to_trailer.m[i][a] : half[i - 3][a];
-            int column = i < 3 ? a : 3 + a;
-            row[DD_STATE_TWIST + column] = by_twist;
-            for (int f = 0; f < w->free_rig_count; f++) row[at->rate[f]] -= by_twist * k->carry[column][w->free_rig[f]];
-        }
+    const dd_workspace *w = work->w;
+    const int count = w->free_rig_count;
+    memset(work->between, 0, sizeof work->between);
+    memset(work->rig_alone, 0, sizeof work->rig_alone);
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_load *load = &w->loads[f];
+        for (int i = 0; i < 6 && w->system->forces[f].kind->acts_on == DD_ACTS_BETWEEN; i++) work->between[i] += load->hull[i];
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) work->rig_alone[c] += load->rig[c];
     }
-    const double *r = k->relative_twist;
-    const double turn[4][4] = {
-        {0, -r[3], -r[4], -r[5]}, {r[3], 0, r[5], -r[4]}, {r[4], -r[5], 0, r[3]}, {r[5], r[4], -r[3], 0}};
-    for (int i = 0; i < 4; i++)
-        for (int a = 0; a < 4; a++) j[(DD_STATE_ATTITUDE + i) * n + DD_STATE_ATTITUDE + a] = 0.5 * turn[i][a];
-    for (int c = 0; c < 7; c++) {
-        dd_vec3 turned = dd_vec(maps->displacement[3][c], maps->displacement[4][c], maps->displacement[5][c]);
-        dd_vec3 velocity = dd_cross(turned, dd_vec(r[0], r[1], r[2])); /* the boat's axes turn under it */
-        const double by_pose[3] = {velocity.x + maps->relative_twist[0][c], velocity.y + maps->relative_twist[1][c],
-                                   velocity.z + maps->relative_twist[2][c]};
-        for (int i = 0; i < 7; i++)
-            for (int a = 0; a < 3; a++)
-                j[(DD_STATE_POSITION + i) * n + DD_STATE_POSITION + c] +=
-                    i < 3 ? k->to_trailer.m[i][a] * by_pose[a] : half[i - 3][a] * maps->relative_twist[3 + a][c];
-    }
+    memcpy(work->hull_factor, w->hull_mass, sizeof work->hull_factor);
+    for (int f = 0; f < count; f++)
+        for (int g = 0; g < count; g++) work->rig_factor[f * count + g] = w->rig_mass[w->free_rig[f]][w->free_rig[g]];
+    if (w->system->model.hull != NULL && factor(work->hull_factor, 6) != 0) return 1;
+    return w->system->model.rig != NULL && count > 0 && factor(work->rig_factor, count) != 0;
 }
 
-/* One row of d(load)/dy for a load of the hull (i < 6) or of the rig's coordinate i - 6, before the mass matrix. */
-static void load_row(const dd_workspace *w, const dd_maps *maps, const dd_places *at, int i, double *row)
+static void solve(const double *mass, double *x, int n)
 {
-    const dd_kinematics *k = &w->kinematics;
-    double kb[6], db[6], kh[6], dh[6]; /* d(load)/d(relative displacement, relative twist, world displacement, twist) */
-    for (int a = 0; a < 6; a++) {
-        kb[a] = db[a] = kh[a] = dh[a] = 0;
-        if (i < 6) {
-            kb[a] = -w->between_gradient.K[i][a];
-            db[a] = -w->between_gradient.D[i][a];
-            kh[a] = -w->hull_gradient.K[i][a];
-            dh[a] = -w->hull_gradient.D[i][a];
-        } else {
-            for (int b = 0; b < 6; b++) {
-                kb[a] += k->carry[b][i - 6] * w->between_gradient.K[b][a];
-                db[a] += k->carry[b][i - 6] * w->between_gradient.D[b][a];
-            }
-        }
-    }
-    for (int s = 0; s < 7; s++)
-        for (int a = 0; a < 6; a++)
-            row[DD_STATE_POSITION + s] += (kb[a] + kh[a]) * maps->displacement[a][s] + db[a] * maps->relative_twist[a][s];
-    for (int a = 0; a < 6; a++) row[DD_STATE_TWIST + a] += db[a] + dh[a];
-    for (int f = 0; f < w->free_rig_count; f++) {
-        const int c = w->free_rig[f];
-        for (int a = 0; a < 6; a++) {
-            row[at->rig[f]] += kh[a] * k->carry[a][c];
-            row[at->rate[f]] -= db[a] * k->carry[a][c];
-        }
-        if (i >= 6) {
-            row[at->rig[f]] -= w->rig_gradient.rig_K[i - 6][c];
-            row[at->rate[f]] -= w->rig_gradient.rig_D[i - 6][c];
-        }
-    }
-    for (int m = 0; m < w->system->memory_count; m++) {
-        double by_value = i < 6 ? w->load_by_value[m][i] : w->rig_by_value[m][i - 6];
-        for (int b = 0; i >= 6 && b < 6; b++) by_value -= k->carry[b][i - 6] * w->load_by_value[m][b];
-        row[DD_STATE_MEMORY + m] += by_value;
-    }
+    double copy[36];
+    memcpy(copy, mass, (size_t)(n * n) * sizeof(double));
+    gsl_matrix_view m = gsl_matrix_view_array(copy, (size_t)n, (size_t)n);
+    gsl_vector_view v = gsl_vector_view_array(x, (size_t)n);
+    gsl_linalg_cholesky_svx(&m.matrix, &v.vector); /* fails for wrong sizes only */
 }
 
-/* Rows of accelerations: mass matrix^-1 d(load)/dy. rows: of the state; loads: as load_row counts them. mass is overwritten. */
-static int dynamic_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n, int count,
-                        const int *rows, const int *loads, double *mass)
+/* Rows of accelerations by a change of the loads. */
+static void add_accelerations(const dd_jacobian_work *work, int column, const double load[LOADS])
 {
-    double column[6];
-    gsl_matrix_view m = gsl_matrix_view_array(mass, (size_t)count, (size_t)count);
-    gsl_vector_view v = gsl_vector_view_array(column, (size_t)count);
-    if (gsl_linalg_cholesky_decomp1(&m.matrix) != GSL_SUCCESS) return 1;
-    for (int i = 0; i < count; i++) load_row(w, maps, at, loads[i], j + rows[i] * n);
-    for (int s = 0; s < n; s++) {
-        for (int i = 0; i < count; i++) column[i] = j[rows[i] * n + s];
-        if (gsl_linalg_cholesky_svx(&m.matrix, &v.vector) != GSL_SUCCESS) return 1;
-        for (int i = 0; i < count; i++) j[rows[i] * n + s] = column[i];
+    const dd_workspace *w = work->w;
+    const int n = work->n;
+    if (w->system->model.hull != NULL) {
+        double x[6];
+        memcpy(x, load, sizeof x);
+        solve(work->hull_factor, x, 6);
+        for (int i = 0; i < 6; i++) work->j[(DD_STATE_TWIST + i) * n + column] += x[i];
     }
+    if (w->system->model.rig == NULL || w->free_rig_count == 0) return;
+    double x[DD_RIG_COORDINATES];
+    for (int f = 0; f < w->free_rig_count; f++) x[f] = load[6 + w->free_rig[f]];
+    solve(work->rig_factor, x, w->free_rig_count);
+    for (int f = 0; f < w->free_rig_count; f++) work->j[dd_state_rig_rate(w->system, w->free_rig[f]) * n + column] += x[f];
+}
+
+/* --- with the loads held ---------------------------------------------------------------------------------------- */
+
+/* Kinematics and accelerations at y, the loads as they are in their own axes: the trailer's part of what acts between follows its carry. */
+static int hold_loads(const dd_jacobian_work *work, double t, const double *y, dd_workspace *probe)
+{
+    dd_system_place(probe, t, y);
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) {
+        probe->rig_load[c] = work->rig_alone[c];
+        for (int i = 0; i < 6; i++) probe->rig_load[c] -= probe->kinematics.carry[i][c] * work->between[i];
+    }
+    return dd_system_accelerate(probe);
+}
+
+static int difference(const dd_jacobian_work *work, double t, const double *y, dd_column *column)
+{
+    static const double step = 1e-6; /* m, rad, m/s, rad/s */
+    dd_workspace probe = *work->w;
+    const dd_system *system = probe.system;
+    const int n = work->n, s = column->state;
+    double *moved = probe.scratch, *rates = moved + n, *moved_rates = rates + n;
+    memcpy(moved, y, (size_t)n * sizeof *y);
+    moved[s] += step;
+    if (hold_loads(work, t, moved, &probe) != 0) return 1;
+    const double by = 1 / (moved[s] - y[s]);
+    dd_system_rates(&probe, moved_rates);
+    for (int i = 0; i < n; i++)
+        if (!is_memory(system, i)) work->j[i * n + s] += by * (moved_rates[i] - rates[i]);
+    for (int a = 0; a < 6; a++)
+        column->relative_twist[a] = by * (probe.kinematics.relative_twist[a] - work->w->kinematics.relative_twist[a]);
     return 0;
 }
 
-static int hull_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
-{
-    double mass[36];
-    int rows[6], loads[6];
-    memcpy(mass, w->hull_mass, sizeof mass);
-    for (int i = 0; i < 6; i++) rows[i] = DD_STATE_TWIST + i, loads[i] = i;
-    return dynamic_rows(w, maps, at, j, n, 6, rows, loads, mass);
-}
+/* --- by the forces ---------------------------------------------------------------------------------------------- */
 
-static int rig_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
+static void add_loads(const dd_jacobian_work *work, const dd_column *c)
 {
-    double mass[DD_RIG_COORDINATES * DD_RIG_COORDINATES];
-    int loads[DD_RIG_COORDINATES];
-    const int count = w->free_rig_count;
-    for (int f = 0; f < count; f++) {
-        loads[f] = 6 + w->free_rig[f];
-        for (int g = 0; g < count; g++) mass[f * count + g] = w->rig_mass[w->free_rig[f]][w->free_rig[g]];
-    }
-    return dynamic_rows(w, maps, at, j, n, count, at->rate, loads, mass);
-}
-
-/* Memory that stands for moving parts: its rate depends on where the hull is and on the force's other memory. */
-static void moving_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, const dd_system_force *force, double *j,
-                        int n)
-{
-    const int m = force->memory_count;
-    const double *block = force->block_first >= 0 ? w->rate_by_values + force->block_first : NULL;
-    for (int i = 0; i < m; i++) {
-        const double *by_pose = w->rate_by_pose[force->memory_first + i];
-        double *row = j + (DD_STATE_MEMORY + force->memory_first + i) * n;
+    const dd_workspace *w = work->w;
+    double load[LOADS] = {0};
+    for (int i = 0; i < 6; i++) {
+        double between = 0;
         for (int a = 0; a < 6; a++) {
-            for (int c = 0; c < 7; c++) row[DD_STATE_POSITION + c] += by_pose[a] * maps->displacement[a][c];
-            for (int f = 0; f < w->free_rig_count && force->kind->acts_on == DD_ACTS_ON_HULL; f++)
-                row[at->rig[f]] += by_pose[a] * w->kinematics.carry[a][w->free_rig[f]];
+            between -= w->between_gradient.K[i][a] * c->relative[a] + w->between_gradient.D[i][a] * c->relative_twist[a];
+            load[i] -= w->hull_gradient.K[i][a] * c->world[a] + w->hull_gradient.D[i][a] * c->twist[a];
         }
-        for (int l = 0; l < m && block != NULL; l++)
-            if (l != i) row[DD_STATE_MEMORY + force->memory_first + l] += block[i * m + l];
+        load[i] += between;
+        for (int r = 0; r < DD_RIG_COORDINATES; r++) load[6 + r] -= w->kinematics.carry[i][r] * between;
+    }
+    for (int r = 0; r < DD_RIG_COORDINATES; r++)
+        for (int a = 0; a < DD_RIG_COORDINATES; a++)
+            load[6 + r] -= w->rig_gradient.rig_K[r][a] * c->rig[a] + w->rig_gradient.rig_D[r][a] * c->rig_rate[a];
+    add_accelerations(work, c->state, load);
+}
+
+static void add_memory_rates(const dd_jacobian_work *work, const dd_column *c)
+{
+    const dd_workspace *w = work->w;
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_system_force *force = &w->system->forces[f];
+        const bool hull = force->kind->acts_on == DD_ACTS_ON_HULL;
+        const double *moved = hull ? c->world : c->relative, *twist = hull ? c->twist : c->relative_twist;
+        for (int m = force->memory_first; m < force->memory_first + force->memory_count; m++) {
+            double sum = 0;
+            for (int a = 0; a < 6; a++) sum += w->rate_by_pose[m][a] * moved[a] + w->rate_by_twist[m][a] * twist[a];
+            for (int r = 0; r < DD_RIG_COORDINATES; r++) sum += w->rate_by_place[m][r] * c->rig[r] + w->rate_by_rig[m][r] * c->rig_rate[r];
+            work->j[(DD_STATE_MEMORY + m) * work->n + c->state] = sum;
+        }
     }
 }
 
-static void memory_rows(const dd_workspace *w, const dd_maps *maps, const dd_places *at, double *j, int n)
+static void memory_columns(const dd_jacobian_work *work)
 {
-    for (int m = 0; m < w->system->memory_count; m++) {
-        double *row = j + (DD_STATE_MEMORY + m) * n;
-        row[DD_STATE_MEMORY + m] = w->rate_by_value[m];
-        for (int a = 0; a < 6; a++) row[DD_STATE_TWIST + a] = w->rate_by_twist[m][a];
-        for (int c = 0; c < 7; c++)
-            for (int a = 0; a < 6; a++) row[DD_STATE_POSITION + c] += w->rate_by_twist[m][a] * maps->relative_twist[a][c];
-        for (int f = 0; f < w->free_rig_count; f++) {
-            const int c = w->free_rig[f];
-            row[at->rate[f]] = w->rate_by_rig[m][c];
-            for (int a = 0; a < 6; a++) row[at->rate[f]] -= w->rate_by_twist[m][a] * w->kinematics.carry[a][c];
+    const dd_workspace *w = work->w;
+    const int n = work->n;
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_system_force *force = &w->system->forces[f];
+        const int count = force->memory_count;
+        const double *block = force->block_first >= 0 ? w->rate_by_values + force->block_first : NULL;
+        for (int i = 0; i < count; i++) {
+            const int m = force->memory_first + i;
+            double load[LOADS];
+            memcpy(load, w->load_by_value[m], 6 * sizeof(double));
+            for (int r = 0; r < DD_RIG_COORDINATES; r++) {
+                load[6 + r] = w->rig_by_value[m][r];
+                for (int b = 0; b < 6 && force->kind->acts_on == DD_ACTS_BETWEEN; b++)
+                    load[6 + r] -= w->kinematics.carry[b][r] * w->load_by_value[m][b];
+            }
+            add_accelerations(work, DD_STATE_MEMORY + m, load);
+            for (int k = 0; k < count && block != NULL; k++)
+                if (k != i) work->j[(DD_STATE_MEMORY + force->memory_first + k) * n + DD_STATE_MEMORY + m] = block[k * count + i];
+            work->j[(DD_STATE_MEMORY + m) * n + DD_STATE_MEMORY + m] = w->rate_by_value[m];
         }
     }
-    for (int f = 0; f < w->system->force_count; f++) moving_rows(w, maps, at, &w->system->forces[f], j, n);
+}
+
+/* --- columns ---------------------------------------------------------------------------------------------------- */
+
+static dd_column column_of(const dd_workspace *w, int state)
+{
+    const dd_kinematics *k = &w->kinematics;
+    dd_column c = {.state = state};
+    const dd_quaternion q = k->pose.attitude;
+    const double s = 2.0 / (q.w * q.w + q.x * q.x + q.y * q.y + q.z * q.z);
+    const double turn[3][4] = {{-q.x, q.w, q.z, -q.y}, {-q.y, -q.z, q.w, q.x}, {-q.z, q.y, -q.x, q.w}};
+    for (int f = 0; f < w->free_rig_count; f++) {
+        const int r = w->free_rig[f];
+        if (state == dd_state_rig(w->system, r)) {
+            c.rig[r] = 1;
+            for (int a = 0; a < 6; a++) c.world[a] = k->carry[a][r];
+        }
+        if (state == dd_state_rig_rate(w->system, r)) c.rig_rate[r] = 1;
+    }
+    for (int i = 0; i < 3; i++) {
+        if (state >= DD_STATE_POSITION && state < DD_STATE_ATTITUDE)
+            c.relative[i] = c.world[i] = k->to_trailer.m[state - DD_STATE_POSITION][i];
+        if (state >= DD_STATE_ATTITUDE && state < DD_STATE_RIG_RATE)
+            c.relative[3 + i] = c.world[3 + i] = s * turn[i][state - DD_STATE_ATTITUDE];
+    }
+    if (state >= DD_STATE_TWIST && state < DD_STATE_MEMORY) c.twist[state - DD_STATE_TWIST] = 1;
+    return c;
+}
+
+/* A coordinate of the rig that the commands hold has neither row nor column. */
+static bool is_held(const dd_workspace *w, int state)
+{
+    for (int c = 0; c < w->system->coordinates; c++)
+        if (state == dd_state_rig(w->system, c) || state == dd_state_rig_rate(w->system, c))
+            return !dd_rig_coordinate_free(w->system, &w->commands, c);
+    return false;
 }
 
 int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, void *context)
@@ -206,11 +216,16 @@ int dd_system_jacobian(double t, const double *y, double *dfdy, double *dfdt, vo
     memset(dfdy, 0, (size_t)n * (size_t)n * sizeof(double));
     memset(dfdt, 0, (size_t)n * sizeof(double));
     if (dd_system_evaluate(w, t, y, DD_WANT_GRADIENT) != 0) return 1;
-    dd_maps maps = map_states(&w->kinematics);
-    const dd_places at = find_places(w);
-    kinematic_rows(w, &maps, &at, dfdy, n);
-    if (w->system->model.hull != NULL && hull_rows(w, &maps, &at, dfdy, n) != 0) return 1;
-    if (w->system->model.rig != NULL && rig_rows(w, &maps, &at, dfdy, n) != 0) return 1;
-    memory_rows(w, &maps, &at, dfdy, n);
+    dd_jacobian_work work = {.w = w, .j = dfdy, .n = n};
+    if (prepare(&work) != 0) return 1;
+    dd_system_rates(w, w->scratch + n);
+    for (int state = 0; state < n; state++) {
+        if (is_memory(w->system, state) || is_held(w, state)) continue;
+        dd_column c = column_of(w, state);
+        if (difference(&work, t, y, &c) != 0) return 1;
+        add_loads(&work, &c);
+        add_memory_rates(&work, &c);
+    }
+    memory_columns(&work);
     return 0;
 }

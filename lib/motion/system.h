@@ -92,10 +92,12 @@ typedef struct dd_workspace {
     dd_load *loads;      /* one per force, rig reactions of BETWEEN forces not in it */
     double *memory_rate; /* memory_count */
     double *channels;    /* channel_count */
+    double *scratch;     /* three states, for the Jacobian */
     /* gradients, by class of force */
     dd_gradient hull_gradient, between_gradient, rig_gradient;
     double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6], (*rate_by_rig)[DD_RIG_COORDINATES],
-        *rate_by_value, (*rate_by_pose)[6], *rate_by_values, rig_by_sunk[2 * DD_WHEELED][DD_RIG_COORDINATES]; /* rate_by_values: the forces' blocks one after another */
+        (*rate_by_place)[DD_RIG_COORDINATES], *rate_by_value, (*rate_by_pose)[6], *rate_by_values, /* rate_by_values: the forces' blocks one after another */
+        rig_by_sunk[2 * DD_WHEELED][DD_RIG_COORDINATES];
     double hull_mass[6][6], hull_inertia[6][6]; /* the latter: rigid body only */
     double rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
     double hull_acceleration[6], rig_acceleration[DD_RIG_COORDINATES];
@@ -111,6 +113,13 @@ void dd_workspace_free(dd_workspace *workspace);
 enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4, DD_WANT_STIFFNESS = 8 };
 /* Evaluates every force at time t and state y. Returns 0, or non-zero when a value is not finite (bad then names the force). */
 int dd_system_evaluate(dd_workspace *workspace, double t, const double *y, int want);
+
+/* Its parts for the Jacobian. Commands, free coordinates and kinematics at y, no forces: */
+void dd_system_place(dd_workspace *workspace, double t, const double *y);
+/* Accelerations by the loads in the workspace; non-zero when a mass matrix is none. */
+int dd_system_accelerate(dd_workspace *workspace);
+/* Rates of all states but the forces' memory, into dydt of all states. */
+void dd_system_rates(const dd_workspace *workspace, double *dydt);
 
 /* Lagrange's equations of vehicle and trailer, mass q'' = load: fills the mass matrix by all coordinates, and takes the terms of the
    rates from load. */

@@ -12,12 +12,10 @@
 
 typedef struct evolution {
     dd_ode_problem problem;
-    dd_step_rule rule;
     gsl_odeiv2_system system;
     gsl_odeiv2_step *step;
     gsl_odeiv2_evolve *evolve;
     gsl_odeiv2_control control;
-    gsl_odeiv2_driver driver; /* only a carrier: the multistep methods ask it for the error control */
     double *start_y;          /* copy of the state at the start of the step in hand */
     const double *start_dydt; /* its derivative, handed to GSL instead of a fresh evaluation; NULL when used */
     double start_t, smallest_step;
@@ -27,18 +25,16 @@ typedef struct evolution {
 /* The error in hand, in tolerances: 1 is just met. A NaN counts as too large. */
 static double error_of(const evolution *self, const double y[], const double error[])
 {
-    double largest = DBL_MIN, sum = 0.0;
+    double largest = DBL_MIN;
     for (size_t i = 0; i < self->problem.size; i++) {
         const double ratio = fabs(error[i]) / dd_ode_error_weight(&self->problem, i, y[i]);
         if (!(ratio <= largest)) largest = isnan(ratio) ? INFINITY : ratio;
-        sum += ratio * ratio;
     }
-    if (self->rule.mean_square <= 0.0 || !isfinite(largest)) return largest;
-    return fmax(DBL_MIN, self->rule.mean_square * sqrt(sum / (double)self->problem.size));
+    return largest;
 }
 
 /* Step control on the weighted error: as GSL's standard control (factors 1/5 to 5, retry above 1.1, room to
-   grow below 0.5) but for the rule by which the step grows and the norm. */
+   grow below 0.5) but for the largest step. */
 static int adjust_step(void *state, size_t size, unsigned int order, const double y[], const double error[],
                        const double dydt[], double *h)
 {
@@ -54,8 +50,8 @@ static int adjust_step(void *state, size_t size, unsigned int order, const doubl
         return GSL_ODEIV_HADJ_DEC;
     }
     if (largest >= 0.5) return GSL_ODEIV_HADJ_NIL;
-    factor = fmin(5.0, self->rule.safety / pow(largest, 1.0 / (order + 1.0)));
-    if (factor < self->rule.least_growth) return GSL_ODEIV_HADJ_NIL;
+    factor = fmin(5.0, 0.9 / pow(largest, 1.0 / (order + 1.0)));
+    if (factor < 1.0) return GSL_ODEIV_HADJ_NIL;
     *h = factor * tried;
     if (self->problem.largest_step > 0.0) *h = fmax(tried, fmin(*h, self->problem.largest_step));
     return GSL_ODEIV_HADJ_INC;
@@ -66,7 +62,7 @@ static int error_level(void *state, const double y, const double dydt, const dou
     const evolution *self = state;
     (void)dydt;
     (void)h;
-    *level = self->rule.newton * dd_ode_error_weight(&self->problem, i, y);
+    *level = dd_ode_error_weight(&self->problem, i, y);
     return GSL_SUCCESS;
 }
 
@@ -88,13 +84,7 @@ static int system_derivative(double t, const double y[], double dydt[], void *co
     return self->problem.derivative(t, y, dydt, self->problem.context) == 0 ? GSL_SUCCESS : GSL_EFAILED;
 }
 
-static int system_jacobian(double t, const double y[], double *dfdy, double dfdt[], void *context)
-{
-    evolution *self = context;
-    return self->problem.jacobian(t, y, dfdy, dfdt, self->problem.context) == 0 ? GSL_SUCCESS : GSL_EFAILED;
-}
-
-dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, const dd_ode_problem *problem, void **state,
+dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, const dd_ode_problem *problem, void **state,
                            dd_error *error)
 {
     evolution *self = calloc(1, sizeof *self);
@@ -102,9 +92,7 @@ dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, 
     dd_gsl_quiet();
     if (self != NULL) {
         self->problem = *problem;
-        self->rule = rule;
         self->system.function = system_derivative;
-        self->system.jacobian = problem->jacobian != NULL ? system_jacobian : NULL;
         self->system.dimension = problem->size;
         self->system.params = self;
         self->step = gsl_odeiv2_step_alloc(type, problem->size);
@@ -117,11 +105,6 @@ dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, 
     }
     self->control.type = &control_by_component;
     self->control.state = self;
-    self->driver.sys = &self->system;
-    self->driver.s = self->step;
-    self->driver.c = &self->control;
-    self->driver.e = self->evolve;
-    gsl_odeiv2_step_set_driver(self->step, &self->driver);
     *state = self;
     return DD_OK;
 }

@@ -6,15 +6,7 @@
 
 #include <gsl/gsl_odeiv2.h>
 
-/* How a method measures its error and lets its step grow. */
-typedef struct dd_step_rule {
-    double safety;       /* share of the step that the error estimate would allow */
-    double least_growth; /* a step that could grow by less stays as it is */
-    double mean_square;  /* > 0: the error is so many times the components' root mean square, in tolerances; 0: the largest of them */
-    double newton;       /* tolerances at which Newton's method of an implicit step takes its measure; 1: the error's own */
-} dd_step_rule;
-
-dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, dd_step_rule rule, const dd_ode_problem *problem, void **state,
+dd_status dd_evolve_create(const gsl_odeiv2_step_type *type, const dd_ode_problem *problem, void **state,
                            dd_error *error);
 dd_status dd_evolve_step(void *state, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error);
 void dd_evolve_restart(void *state);

@@ -2,12 +2,9 @@
 /* Explicit Runge-Kutta method of Prince and Dormand, order 8 with an error estimate of order 7. */
 #include "lib/ode/evolve.h"
 
-/* A one-step method may change its step for nothing: GSL's standard control. */
-static const dd_step_rule rule = {.safety = 0.9, .least_growth = 1.0, .mean_square = 0.0, .newton = 1.0};
-
 static dd_status explicit_create(const dd_ode_problem *problem, void **state, dd_error *error)
 {
-    return dd_evolve_create(gsl_odeiv2_step_rk8pd, rule, problem, state, error);
+    return dd_evolve_create(gsl_odeiv2_step_rk8pd, problem, state, error);
 }
 
 const dd_stepper dd_stepper_explicit = {

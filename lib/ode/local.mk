@@ -5,4 +5,5 @@ libcore_la_SOURCES += \
 	lib/ode/explicit.c \
 	lib/ode/gsl.c lib/ode/gsl.h \
 	lib/ode/locate.c \
+	lib/ode/newton.c lib/ode/newton.h \
 	lib/ode/ode.c lib/ode/ode.h

@@ -18,6 +18,9 @@ typedef struct dd_ode_problem {
        component i is absolute[i] + relative_tolerance * |y[i]| * relative[i]. */
     const double *absolute, *relative; /* relative may be NULL: all 1 */
     double largest_step;               /* s; 0: none */
+    /* Components inner_first..inner_first + inner_count - 1 are many that J couples to the others but hardly to one another: an
+       implicit stepper may eliminate them ahead (0: none). Where J is zero it finds out itself. */
+    size_t inner_first, inner_count;
 } dd_ode_problem;
 
 /* The error weight of component i at the value y. */
@@ -38,7 +41,7 @@ typedef struct dd_stepper {
     void (*free)(void *state);
 } dd_stepper;
 
-extern const dd_stepper dd_stepper_bdf;               /* GSL msbdf: stiff, variable order 1-5 */
+extern const dd_stepper dd_stepper_bdf;               /* numerical differentiation formulas: stiff, variable order 1-5 */
 extern const dd_stepper dd_stepper_explicit;          /* GSL rk8pd: non-stiff, order 8(7) */
 
 typedef struct dd_ode_statistics {

@@ -189,7 +189,9 @@ static dd_status begin(dd_run *run, const dd_stepper *stepper, double rtol, dd_e
                                     .relative_tolerance = rtol,
                                     .absolute = run->absolute,
                                     .relative = run->relative,
-                                    .largest_step = longest_step};
+                                    .largest_step = longest_step,
+                                    .inner_first = DD_STATE_MEMORY,
+                                    .inner_count = (size_t)m->system->memory_count};
     run->ledger_bound = bound_for(rtol);
     dd_system_pack(m->system, &run->start.pose, &motion, m->memory, run->y);
     if (m->workspace->plan.set.ties_hooked) fasten(run, &dd_force_ties);

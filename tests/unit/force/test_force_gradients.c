@@ -60,12 +60,13 @@ static void compare(block *b, double found, double expected)
     b->size = fmax(b->size, fabs(expected));
 }
 
-enum { K, D, RIG_K, RIG_D, LOAD_BY_VALUE, RIG_BY_VALUE, RATE_BY_TWIST, RATE_BY_RIG, RATE_BY_VALUE, BLOCKS };
+enum { K, D, RIG_K, RIG_D, LOAD_BY_VALUE, RIG_BY_VALUE, RATE_BY_TWIST, RATE_BY_RIG, RATE_BY_VALUE, RATE_BY_POSE, RATE_BY_PLACE, BLOCKS };
 
 typedef struct analytic {
     dd_gradient gradient;
     double load_by_value[WHOLE_MEMORY][6], rig_by_value[WHOLE_MEMORY][DD_RIG_COORDINATES], rate_by_twist[WHOLE_MEMORY][6],
-        rate_by_rig[WHOLE_MEMORY][DD_RIG_COORDINATES], rate_by_value[WHOLE_MEMORY],
+        rate_by_rig[WHOLE_MEMORY][DD_RIG_COORDINATES], rate_by_value[WHOLE_MEMORY], rate_by_pose[WHOLE_MEMORY][6],
+        rate_by_place[WHOLE_MEMORY][DD_RIG_COORDINATES],
         rate_by_values[WHOLE_MEMORY * WHOLE_MEMORY]; /* of a kind whose memory is coupled */
 } analytic;
 
@@ -76,7 +77,8 @@ static void evaluate_analytic(const whole_force *force, const whole_state *state
     memset(result, 0, sizeof *result);
     dd_kinematics_of(force->model, force->time, &state->pose, &state->motion, &k);
     dd_memory memory = {.value = state->memory, .rate = result->rate, .load_by_value = a->load_by_value, .rig_by_value = a->rig_by_value,
-                        .rate_by_twist = a->rate_by_twist, .rate_by_rig = a->rate_by_rig, .rate_by_value = a->rate_by_value, .rate_by_values = a->rate_by_values};
+                        .rate_by_twist = a->rate_by_twist, .rate_by_rig = a->rate_by_rig, .rate_by_value = a->rate_by_value, .rate_by_values = a->rate_by_values,
+                        .rate_by_pose = a->rate_by_pose, .rate_by_place = a->rate_by_place};
     force->kind->evaluate(force->instance, &k, &state->commands, &memory, &result->load, &a->gradient, NULL);
 }
 
@@ -90,8 +92,10 @@ static void compare_hull(const whole_force *force, const whole_state *state, con
             compare(&blocks[K], a->gradient.K[i][j], -moved.load.hull[i]);
             compare(&blocks[D], a->gradient.D[i][j], -faster.load.hull[i]);
         }
-        for (int m = 0; m < force->memory_count; m++)
+        for (int m = 0; m < force->memory_count; m++) {
             compare(&blocks[RATE_BY_TWIST], a->rate_by_twist[m][j], faster.rate[m]);
+            compare(&blocks[RATE_BY_POSE], a->rate_by_pose[m][j], moved.rate[m]);
+        }
     }
 }
 
@@ -105,8 +109,10 @@ static void compare_rig(const whole_force *force, const whole_state *state, cons
             compare(&blocks[RIG_K], a->gradient.rig_K[i][j], -moved.load.rig[i]);
             compare(&blocks[RIG_D], a->gradient.rig_D[i][j], -faster.load.rig[i]);
         }
-        for (int m = 0; m < force->memory_count; m++)
+        for (int m = 0; m < force->memory_count; m++) {
             compare(&blocks[RATE_BY_RIG], a->rate_by_rig[m][j], faster.rate[m]);
+            compare(&blocks[RATE_BY_PLACE], a->rate_by_place[m][j], moved.rate[m]);
+        }
     }
 }
 
@@ -150,7 +156,8 @@ static int walk_regime(const whole_force *force, const dd_regime *regime)
     /* the floors are small beside any loaded contact's: 1 N/m, 1 N s/m, ... */
     block worst[BLOCKS] = {{.name = "K", .least = 1}, {.name = "D", .least = 1}, {.name = "rig K", .least = 1}, {.name = "rig D", .least = 1},
                            {.name = "load by value", .least = 1}, {.name = "rig by value", .least = 1}, {.name = "rate by twist", .least = 1e-3},
-                           {.name = "rate by rig", .least = 1e-3}, {.name = "rate by value", .least = 1}};
+                           {.name = "rate by rig", .least = 1e-3}, {.name = "rate by value", .least = 1}, {.name = "rate by pose", .least = 1e-3},
+                           {.name = "rate by place", .least = 1e-3}};
     uint64_t random = 20;
     int loaded = 0, faults = 0, draw = 0;
     static analytic a;

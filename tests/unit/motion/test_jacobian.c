@@ -7,6 +7,15 @@
    relative to the largest of their row, so that metres and radians count alike. */
 static double size_of(int state) { return state < DD_STATE_MEMORY ? (state >= DD_STATE_RIG_RATE ? 0.1 : 0.01) : 3e-4; }
 
+/* A coordinate of the rig that the commands hold stays as it is: nothing asks what it would do. */
+static int is_held(const dd_workspace *w, int state)
+{
+    for (int c = DD_RIG_ALWAYS; c < w->system->coordinates; c++)
+        if (state == dd_state_rig(w->system, c) || state == dd_state_rig_rate(w->system, c))
+            return !dd_rig_coordinate_free(w->system, &w->commands, c);
+    return 0;
+}
+
 static void differences(dd_workspace *w, double t, const double *y, double *out, int n)
 {
     double *at = malloc(5 * (size_t)n * sizeof *at);
@@ -19,7 +28,7 @@ static void differences(dd_workspace *w, double t, const double *y, double *out,
             assert_int_equal(dd_system_derivative(t, at, at + (s + 1) * n, w), 0);
         }
         for (int i = 0; i < n; i++)
-            out[i * n + j] = (8 * (at[n + i] - at[2 * n + i]) - (at[3 * n + i] - at[4 * n + i])) / (12 * h);
+            out[i * n + j] = is_held(w, j) ? 0 : (8 * (at[n + i] - at[2 * n + i]) - (at[3 * n + i] - at[4 * n + i])) / (12 * h);
     }
     free(at);
 }
@@ -60,7 +69,7 @@ static double dominant_miss(const double *jacobian, const double *reference, int
         double largest = 0;
         for (int j = 0; j < n; j++) largest = fmax(largest, fabs(reference[i * n + j]) * size_of(j));
         for (int j = 0; j < n; j++)
-            if (0.05 * largest / size_of(i) > 0.25 && fabs(reference[i * n + j]) * size_of(j) > largest / 3) {
+            if (0.05 * largest / size_of(i) > 0.25 && fabs(reference[i * n + j]) > 0 && fabs(reference[i * n + j]) * size_of(j) > largest / 3) {
                 (*count)++;
                 worst = fmax(worst, fabs(jacobian[i * n + j] / reference[i * n + j] - 1));
             }
@@ -92,20 +101,30 @@ static outcome check_at(dd_run *run, const char *name)
     return o;
 }
 
-/* Closed form (the derivative itself, by differences of fourth order). Dominant entries to 3 %: left out are the turning of the mass
-   matrix with the pose, what the rig's pose does to the hull's relative twist, and the bristles' dependence on squash (1 to 2 % at 0.6
-   m/s, printed). Left out whole are the gyroscopic terms and the motion of the added mass, small against the rest of any stiff row:
-   Newton's factor, with all of it, stays below 1. The moments lie away from where the boat stands on the trailer to 1 um/s: there the
+/* Closed form (the derivative itself, by differences of fourth order). What each force does is held to its own differences, every kind
+   of forces.def, in unit/force/test_force_gradients; here what is made of them, on every state, in rigs that slide on skids, are carried by
+   pivoting arms and a rocker between guides, roll on a jockey wheel by a rope, or tilt. Dominant entries to a thousandth, and Newton's
+   factor, with all that is left, below a hundredth. The moments lie away from where the boat stands on the trailer to 1 um/s: there the
    bristles' yielding has its kink, and differences across it are neither side's slope. */
-static void jacobian_is_near(void **state)
+static void jacobian_is_complete(void **state)
 {
     (void)state;
     const struct {
         const char *name;
         double time;
-    } moments[] = {{"launch-cross-stream", 4},   {"launch-cross-stream", 8},    {"launch-cross-stream", 12.5},
-                   {"launch-cross-stream", 17},  {"launch-cross-stream", 20.5}, {"retrieve-cross-stream", 20},
-                   {"retrieve-cross-stream", 60}};
+    } moments[] = {{"launch-cross-stream", 4},
+                   {"launch-cross-stream", 8},
+                   {"launch-cross-stream", 12.5},
+                   {"launch-cross-stream", 17},
+                   {"launch-cross-stream", 20.5},
+                   {"retrieve-cross-stream", 20},
+                   {"retrieve-cross-stream", 60},
+                   {"rigs/five-skid-launch", 8},
+                   {"../tests/property/rocker-stream-launch", 14},
+                   {"../tests/property/rocker-stream-launch", 18},
+                   {"rigs/four-keel-roller-beach-launch", 40},
+                   {"rigs/four-skid-tilt-launch", 10},
+                   {"rigs/four-skid-tilt-launch", 20}};
     int dominant = 0;
     dd_case *scenario = NULL;
     dd_run *run = NULL;
@@ -118,18 +137,18 @@ static void jacobian_is_near(void **state)
         }
         MUST(run_until(run, moments[i].time, error));
         const outcome o = check_at(run, moments[i].name);
-        assert_true(o.rates < 0.03);
-        assert_true(o.memory < 0.03);
-        assert_true(o.newton < 1);
+        assert_true(o.rates < 1e-3);
+        assert_true(o.memory < 1e-3);
+        assert_true(o.newton < 1e-2);
         dominant += o.dominant;
     }
-    assert_true(dominant > 200);
+    assert_true(dominant > 400);
     dd_run_free(run);
     free(scenario);
 }
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(jacobian_is_near)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(jacobian_is_complete)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -152,7 +152,7 @@ static void bouncing_ball(void **state)
     (void)state;
     for (int which = 0; which < 2; which++) {
         const double absolute[2] = {1e-6, 1e-6};
-        const dd_ode_problem problem = {2, fall_derivative, fall_jacobian, NULL, 1e-5, absolute, NULL, 0.0};
+        const dd_ode_problem problem = {.size = 2, .derivative = fall_derivative, .jacobian = fall_jacobian, .relative_tolerance = 1e-5, .absolute = absolute};
         const double first = sqrt(2.0 * drop / 9.81);
         double expected = first, share = 1.0, time = 0.0, y[MOST_COMPONENTS] = {drop, 0.0};
         dd_ode *ode;

@@ -29,7 +29,7 @@ static int make_stepper(void)
     double absolute[2];
     const dd_ode_problem problem = problem_at(&oscillator, 1e-6, absolute, NULL);
     dd_ode *ode;
-    const dd_status status = dd_ode_create(&dd_stepper_bdf, &problem, &ode, NULL);
+    const dd_status status = dd_ode_create(&dd_stepper_explicit, &problem, &ode, NULL);
     dd_ode_free(ode);
     return status == DD_OK ? 0 : 1;
 }

@@ -255,7 +255,7 @@ static void step_below_limit_is_said_aloud(void **state)
     const double absolute[2] = {1e-7, 1e-7}, start[2] = {0.0, 1.0};
     (void)state;
     for (size_t which = 0; which < 2; which++) {
-        const dd_ode_problem problem = {2, blow_up_derivative, blow_up_jacobian, NULL, 1e-6, absolute, NULL, 0.0};
+        const dd_ode_problem problem = {.size = 2, .derivative = blow_up_derivative, .jacobian = blow_up_jacobian, .relative_tolerance = 1e-6, .absolute = absolute};
         dd_ode *ode;
         dd_error error;
         CHECK_OK(dd_ode_create(steppers[which], &problem, &ode, &error), &error);
