@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What README.md and the guides tell people to type works as it stands there, what the guides quote of its output is what it
+# What README.md and the guides tell people to type works as it stands there, what they quote of its output is what it
 # says (blanks apart), and the README's example of a scenario is one. Compared exactly.
 . "$SOURCE_DIR/tests/cli/common.sh"
 readme=$SOURCE_DIR/README.md
@@ -20,6 +20,9 @@ for line in "${lines[@]}"; do
     found=$?
     check "$line: computed, within the limits or beyond" [ "$found" -le 1 ]
     check "$line: prints something" [ -s out ]
+    while IFS= read -r quote; do
+        check "$line: says $quote" says <(tr -s ' \n' ' ' <out) "$(sed 's/^ *//' <<<"$quote" | tr -s ' ')"
+    done < <(awk -v line="    $line" '$0 == line { on = 1; next } on && /^      / { print; next } { on = 0 }' "$readme")
     check "$line: no error" [ "$(grep -c 'error' err)" -eq 0 ]
     folder=$(sed -n 's/.* -o \([a-z]*\).*/\1/p' <<<"$line")
     [ -z "$folder" ] || check "$line: writes its results" [ -s "clone/$folder/result.json" ]
