@@ -160,6 +160,7 @@ static dd_stop_sample at_time(const dd_stop *s, double time)
     last.distance = s->stopped ? s->distance : last.distance;
     last.speed = s->stopped ? 0 : last.speed;
     last.push = 0;
+    for (int k = 0; k < DD_BRAKE_AXLES && s->stopped; k++) last.slip[k] = 0; /* wheels of a rig that stands */
     return last;
 }
 

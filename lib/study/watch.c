@@ -384,8 +384,10 @@ static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen 
     double value = reading(one, seen), hub = seen->v[DD_SEEN_HUB_DEPTH];
     if (fabs(value) < 1e-9) value = 0; /* the root of a depth */
     const char *unit_name = one->support >= 0 ? NULL : dd_seen_unit_name(w->run->m, one->observable);
-    snprintf(detail, sizeof detail, "hub %.2f m %s water; %s %.*g %s%s%.40s", fabs(hub), hub < 0 ? "above" : "under", what,
-             fabs(value) < 1000 ? 3 : 4, value, unit, unit_name != NULL ? "; " : "", unit_name != NULL ? unit_name : "");
+    char stands[48] = "hub level with the water";
+    if (fabs(hub) >= 0.005) snprintf(stands, sizeof stands, "hub %.2f m %s water", fabs(hub), hub < 0 ? "above" : "under");
+    snprintf(detail, sizeof detail, "%s; %s %.*g %s%s%.40s", stands, what, fabs(value) < 1000 ? 3 : 4, value, unit, unit_name != NULL ? "; " : "",
+             unit_name != NULL ? unit_name : "");
     return record(w, seen, k, name, detail, value, unit);
 }
 
