@@ -55,7 +55,7 @@ typedef struct dd_stop_asked {
     double vehicle_share, trailer_share; /* of the friction of their brakes: 1 cold and dry */
     double lever;          /* NaN: the controller works electric brakes; else the command of its lever by hand */
     dd_brake_road road;
-    const dd_stepper *stepper; /* NULL: GSL's BDF */
+    const dd_stepper *stepper; /* NULL: our implicit stepper */
     double tolerance;      /* relative; 0: 5e-7 */
     bool way_alone;        /* no sums of heat: `heat` and `residual` are NaN */
     bool until_trailer_stands; /* the stop is given up, not stopped, once a wheel of the trailer stands: its moment is all that is asked */

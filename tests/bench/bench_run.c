@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Cost of a run: a right-hand side and a Jacobian, evaluations and user CPU of a scenario with GSL's BDF and with CVODE on
+/* Cost of a run: a right-hand side and a Jacobian, evaluations and user CPU of a scenario with our implicit stepper and with CVODE on
    the same right-hand side in the same process, statics, peak memory. Times are user CPU; look at the ratios. */
 #include "lib/study/run.h"
 #include "lib/study/settle.h"

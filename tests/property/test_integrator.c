@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The same right-hand side by two integrators that share no code, GSL's BDF and SUNDIALS CVODE; and what the tolerance does. */
+/* The same right-hand side by two integrators that share no code, our implicit stepper and SUNDIALS CVODE; and what the tolerance does. */
 #include "tests/property/scenarios.h"
 #include "tests/unit/ode/cvode_stepper.h"
 

@@ -331,7 +331,7 @@ static void car_alone(void **state)
     free(stop);
 }
 
-/* GSL's BDF against CVODE on the same equations, with every system: distance 1e-4, greatest push 0.5 %. Grade: library. */
+/* our implicit stepper against CVODE on the same equations, with every system: distance 1e-4, greatest push 0.5 %. Grade: library. */
 static void cvode_agrees(void **state)
 {
     (void)state;
