@@ -3,6 +3,7 @@
 #include "lib/base/error.h"
 #include "lib/shore/shore.h"
 #include "lib/shore/tide_given.h"
+#include "lib/study/quote.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -51,6 +52,7 @@ dd_status dd_study_fleet(const dd_case *scenario, const dd_fleet_member *rigs, i
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_fleet", "no memory for the fleet");
     w->scenario = scenario;
     w->report = dd_reporter_create(scenario->title, "fleet", DD_REPORT_METRIC);
+    if (w->report != NULL) dd_quote(w->report, scenario);
     dd_status status = w->report != NULL ? dd_fleet_prepare(w, rigs, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_fleet", "no memory for the report");
     if (status == DD_OK) status = dd_fleet_run(w, threads, progress, context, error);
     if (status == DD_OK) status = some_computed(w, error);

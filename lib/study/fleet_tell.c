@@ -126,7 +126,7 @@ static void tell_variants(dd_fleet_work *w)
     }
     for (int k = 0; k < w->ramp_count; k++) add_variant(w, dd_fleet_ramp_name(w, k), k, 0);
     for (int i = 0; i < f->later_count; i++) {
-        dd_text(text, sizeof text, "%d, the sea %.2f m %s", f->later[i].year, fabs(f->later[i].rise), f->later[i].rise < 0 ? "lower" : "higher");
+        dd_text(text, sizeof text, "%d, the sea %.3g m %s", f->later[i].year, fabs(f->later[i].rise), f->later[i].rise < 0 ? "lower" : "higher");
         add_variant(w, text, 0, f->later[i].rise);
     }
 }

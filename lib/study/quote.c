@@ -18,5 +18,7 @@ void dd_quote(dd_reporter *r, const dd_case *scenario)
     quote_rules(r, rules->rules, rules->rule_count);
     quote_rules(r, rules->also, rules->also_count);
     for (int i = 0; i < scenario->loading_count; i++) dd_reporter_quoted(r, scenario->loadings[i].name);
+    for (int i = 0; i < scenario->fleet.variant_count; i++) dd_reporter_quoted(r, scenario->fleet.variants[i].name);
+    for (int i = 0; i < scenario->fleet.rig_count; i++) dd_reporter_quoted(r, scenario->fleet.rigs[i].name);
     for (int i = 0; i < scenario->boat.item_count; i++) dd_reporter_quoted(r, scenario->boat.items[i].item);
 }

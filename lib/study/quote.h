@@ -5,7 +5,7 @@
 #include "lib/record/reporter.h"
 #include <drawdock/case.h>
 
-/* Figures in names and words of the scenario's rule set, states of loading and things aboard stay as they are written, in whatever units
-   the report is. */
+/* Figures in names and words of the scenario's rule set, states of loading, things aboard, rigs of a fleet and changed ramps stay as they
+   are written, in whatever units the report is. */
 void dd_quote(dd_reporter *reporter, const dd_case *scenario);
 #endif

@@ -118,7 +118,8 @@ def same_files(name, arguments, work):
 road, launch = "scenarios/on-the-road.yaml", "scenarios/launch.yaml"
 tide = "scenarios/ramp-from-a-drawing.yaml"
 REPORTS = {"weigh": ["weigh", road], "brake": ["brake", road], "seat": ["seat", road], "depth": ["depth", launch],
-           "windows": ["depth", tide, "--date", "2026-07-14", "--launch-at", "08:00"], "trailers": ["weigh", road, "--trailers", "scenarios/trailers"]}
+           "windows": ["depth", tide, "--date", "2026-07-14", "--launch-at", "08:00"], "trailers": ["weigh", road, "--trailers", "scenarios/trailers"],
+           "fleet": ["fleet", "scenarios/fleet.yaml", "--with", "fleet.variants=[{name: lower toe, toe lower by: 0.3 m}]"]}
 with tempfile.TemporaryDirectory() as work:
     for name, arguments in REPORTS.items():
         metric, us = run(*arguments, "--figures"), run(*arguments, "--figures", "--units", "us")
@@ -138,6 +139,7 @@ with tempfile.TemporaryDirectory() as work:
     check("a US rule set's own units are the same", run(*us_rules) == run(*us_rules, "--units", "us"))
     check("and --units metric asks for others", re.search(r"\d kg", run(*us_rules, "--units", "metric")))
     check("words of a rule stand as they are", 'rule "to 4500 kg", GTM 5662 lb' in re.sub(r"\s+", " ", run("weigh", road, "--units", "us")))
+    check("names of a fleet stand as they are", "toe 0.3 m lower" in run("fleet", "scenarios/fleet.yaml", "--units", "us"))
     run("weigh", road, "--units", "stones", status=(2,))
 print(f"[  PASSED  ] {passed} test(s).")
 if failed:
