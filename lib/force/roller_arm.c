@@ -221,9 +221,8 @@ static void straighten(held_at *at, const held_at *other)
     if (secant > 0.5 * at->slope && secant < 2 * at->slope) at->slope = secant;
 }
 
-/* Between two angles, the moment turning it up at the one and down at the other: from the nearer of both (from where it touches, if it does not
-   at the other) by what its slope tells, or
-   halfway. */
+/* Between two angles, the moment turning it up at the one and down at the other: from the nearer of both (from where it touches, if it
+   does not at the other) by what its slope tells, or halfway. */
 static double between(const held_at *low, const held_at *high, bool halve)
 {
     const bool lower = low->touches != high->touches ? low->touches : fabs(step_from(low)) < fabs(step_from(high));

@@ -19,6 +19,7 @@ typedef struct coefficients {
 
 typedef struct wave_damping {
     dd_strip_table table;
+    bool borrowed; /* the table is the twin's */
 } wave_damping;
 
 typedef struct fill_context {
@@ -86,7 +87,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
 static void release(void *instance)
 {
     wave_damping *d = instance;
-    if (d != NULL)
+    if (d != NULL && !d->borrowed)
         dd_strip_table_free(&d->table);
     free(d);
 }
@@ -99,6 +100,12 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
     wave_damping *made = calloc(1, sizeof *made);
     if (made == NULL)
         return dd_fail(error, DD_ERROR_MEMORY, "wave damping force", "no memory for %zu bytes", sizeof *made);
+    const wave_damping *twin = model->twin;
+    if (twin != NULL) {
+        *made = (wave_damping){.table = twin->table, .borrowed = true};
+        *instance = made;
+        return DD_OK;
+    }
     const fill_context context = {.coefficient = *(const coefficients *)parameters,
                                   .natural = dd_natural_frequencies(model),
                                   .density = model->water.density,

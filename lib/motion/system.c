@@ -70,7 +70,13 @@ static dd_status add_force(dd_system *system, const dd_force_kind *kind, const v
 }
 
 dd_status dd_system_create(const dd_model *model, const char *const *without, dd_force_parameters parameters,
-                           const void *context, dd_system **result, dd_error *error)
+                           const void *context, dd_system **system, dd_error *error)
+{
+    return dd_system_create_beside(model, without, parameters, context, NULL, system, error);
+}
+
+dd_status dd_system_create_beside(const dd_model *model, const char *const *without, dd_force_parameters parameters,
+                                  const void *context, const dd_system *beside, dd_system **result, dd_error *error)
 {
     *result = NULL;
     dd_system *system = calloc(1, sizeof *system);
@@ -85,9 +91,12 @@ dd_status dd_system_create(const dd_model *model, const char *const *without, dd
         status = dd_added_mass_create(&system->model, &system->added_mass, error);
     for (int i = 0; status == DD_OK && i < dd_force_count(); i++) {
         const dd_force_kind *kind = dd_force_at(i);
+        const dd_system_force *twin = beside != NULL ? dd_system_find(beside, kind) : NULL;
+        system->model.twin = twin != NULL ? twin->instance : NULL;
         if (applies(model, kind) && !left_out(without, kind->name))
             status = add_force(system, kind, parameters != NULL ? parameters(context, i) : NULL, error);
     }
+    system->model.twin = NULL;
     if (status != DD_OK) {
         dd_system_free(system);
         return status;

@@ -52,7 +52,10 @@ bool dd_system_hold(const dd_system *system, const dd_commands *commands, double
 typedef const void *(*dd_force_parameters)(const void *context, int index);
 
 /* model is copied; its hull, rig, ramp and strips must outlive the system. without: names of forces left out, ends with
-   NULL, may be NULL; "added mass" is one of them. */
+   NULL, may be NULL; "added mass" is one of them. beside: a system of the same boat, water and coefficients at another level or on another
+   ramp, whose tables serve here as well; must outlive this one; may be NULL. */
+dd_status dd_system_create_beside(const dd_model *model, const char *const *without, dd_force_parameters parameters,
+                                  const void *context, const dd_system *beside, dd_system **system, dd_error *error);
 dd_status dd_system_create(const dd_model *model, const char *const *without, dd_force_parameters parameters,
                            const void *context, dd_system **system, dd_error *error);
 void dd_system_free(dd_system *system);

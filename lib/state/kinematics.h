@@ -93,6 +93,7 @@ typedef struct dd_model {
     const dd_strips *strips;
     dd_water water; /* completed */
     double gravity; /* m/s2 */
+    const void *twin; /* while a force is prepared: its instance in a system of the same boat and coefficients that outlives this one; NULL: none */
 } dd_model;
 
 /* Fills *kinematics from pose, motion and time; of the pose's quaternion only the direction counts. */

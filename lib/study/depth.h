@@ -126,7 +126,7 @@ typedef struct dd_depth_band {
 } dd_depth_band;
 
 /* Makes the model at a water level and walks the rig down; ends with dd_depth_close(), also after an error. other: the same scenario at
-   another level, opened before: the boat lies at home as it does there; NULL: it is wound home. */
+   another level, opened before and closed after: the boat lies at home as it does there; NULL: it is wound home. */
 dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *other, dd_depth *depth, dd_error *error);
 void dd_depth_close(dd_depth *depth);
 /* The boat at home at rig x, within the rows; branch: a branch of the caller's, or NULL. */

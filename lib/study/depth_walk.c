@@ -260,6 +260,14 @@ static dd_status uncouple(dd_depth *d, dd_settle *s, dd_error *error)
     return dd_fail(error, DD_ERROR_NO_EQUILIBRIUM, "trailer.jockey wheel", "off the ball the trailer does not stand on its jockey wheel: the boat lies too far back on it");
 }
 
+/* At home, free as it is now. */
+static void go_home(const dd_depth *d, dd_settle *s)
+{
+    const int free = s->free;
+    dd_settle_copy(&d->home, s);
+    s->free = free;
+}
+
 /* At the first row the boat lies as at the other level's: no need to follow it all the way from home. false: it does not lie next to there. */
 static bool begin_beside(dd_depth *d, const dd_depth *other, double first, dd_settle *s)
 {
@@ -276,9 +284,7 @@ static bool begin_beside(dd_depth *d, const dd_depth *other, double first, dd_se
         s->at = found;
         return true;
     }
-    const int planar = s->free;
-    dd_settle_copy(&d->home, s);
-    s->free = planar;
+    go_home(d, s);
     return false;
 }
 
@@ -298,9 +304,7 @@ static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
     s.pose_alone = true;
     if (other == NULL) status = pass_crest(d, &s, home, first, error);
     if (status == DD_OK && d->way.loose) {
-        const int planar = s.free;
-        dd_settle_copy(&d->home, &s);
-        s.free = planar;
+        go_home(d, &s);
         status = uncouple(d, &s, error);
     }
     if (status == DD_OK && !begin_beside(d, other, first, &s)) status = move(&s, first, error);
@@ -325,7 +329,7 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
     dd_study_make_still(d->still, idle, scenario->action == DD_ACTION_LAUNCH);
     dd_water_stand_at(&d->still->water, d->still->ramp.datum, level);
     read_way(scenario, &d->way);
-    dd_status status = dd_study_model_create(d->still, &d->m, error);
+    dd_status status = dd_study_model_create_beside(d->still, other != NULL ? other->m : NULL, &d->m, error);
     if (status != DD_OK) return status;
     d->weight = dd_hull_mass(d->m->hull)->mass * d->m->model.gravity;
     d->m->workspace->plan.engine_tilt.from = d->m->workspace->plan.engine_tilt.to = 1;

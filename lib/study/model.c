@@ -36,7 +36,7 @@ static void fill_speeds(dd_study_model *m)
             m->scenario.steps[i].speed = m->rig->trailer.winch.speed;
 }
 
-static dd_status make_system(dd_study_model *m, dd_error *error)
+static dd_status make_system(dd_study_model *m, const dd_study_model *beside, dd_error *error)
 {
     const char *without[DD_WITHOUT + 3] = {NULL};
     int out = 0;
@@ -50,7 +50,7 @@ static dd_status make_system(dd_study_model *m, dd_error *error)
                           .strips = m->strips,
                           .water = m->scenario.water,
                           .gravity = m->scenario.gravity};
-    dd_status status = dd_system_create(&m->model, without, force_parameters, &m->scenario, &m->system, error);
+    dd_status status = dd_system_create_beside(&m->model, without, force_parameters, &m->scenario, beside != NULL ? beside->system : NULL, &m->system, error);
     if (status == DD_OK) status = dd_workspace_create(m->system, &m->workspace, error);
     if (status != DD_OK) return status;
     m->workspace->plan.brake.from = m->workspace->plan.brake.to = 1.0;
@@ -78,7 +78,12 @@ void dd_study_make_still(dd_case *scenario, const char *const *also, bool moves)
     for (; also != NULL && *also != NULL; also++) leave_out(scenario, *also);
 }
 
-dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **result, dd_error *error)
+dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **model, dd_error *error)
+{
+    return dd_study_model_create_beside(scenario, NULL, model, error);
+}
+
+dd_status dd_study_model_create_beside(const dd_case *scenario, const dd_study_model *beside, dd_study_model **result, dd_error *error)
 {
     *result = NULL;
     if (scenario->cookie != sizeof *scenario)
@@ -92,7 +97,7 @@ dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **result
     m->scenario = *scenario;
     dd_status status = make_parts(m, error);
     if (status == DD_OK) fill_speeds(m);
-    if (status == DD_OK) status = make_system(m, error);
+    if (status == DD_OK) status = make_system(m, beside, error);
     if (status != DD_OK) {
         dd_study_model_free(m);
         return status;

@@ -23,6 +23,8 @@ typedef struct dd_study_model {
    with NULL; may be NULL. */
 void dd_study_make_still(dd_case *scenario, const char *const *also, bool moves);
 dd_status dd_study_model_create(const dd_case *scenario, dd_study_model **model, dd_error *error);
+/* beside: a model of the same boat and water at another level or on another ramp, whose tables serve here too; must outlive this one. */
+dd_status dd_study_model_create_beside(const dd_case *scenario, const dd_study_model *beside, dd_study_model **model, dd_error *error);
 void dd_study_model_free(dd_study_model *model);
 
 /* What an observer sees, from the workspace's evaluation. */
