@@ -246,14 +246,6 @@ static void accept(bdf *self, double *y, double *dydt)
     self->age++;
 }
 
-/* Step size with which to go on towards t_end without leaving a sliver before it. */
-static double fit_step(const bdf *self, double h, double rest)
-{
-    if (self->problem.largest_step > 0.0) h = fmin(h, self->problem.largest_step);
-    if (h >= rest * (1.0 - 1e-6)) return rest;
-    return h > 0.5 * rest ? 0.5 * rest : h;
-}
-
 /* What is left of a step that was not met; the third in a row begins anew at order 1: the past says nothing of what has been met. */
 static void shorten(bdf *self, double factor, int failures, const double *dydt)
 {
@@ -266,7 +258,7 @@ static void shorten(bdf *self, double factor, int failures, const double *dydt)
 static dd_status bdf_step(void *state, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error)
 {
     bdf *self = state;
-    const double proposal = *h, fitted = fit_step(self, proposal, t_end - *t), smallest = fmax(16.0 * DBL_EPSILON * fabs(*t), 1e-20);
+    const double proposal = *h, fitted = dd_ode_fit_step(&self->problem, proposal, t_end - *t), smallest = dd_ode_smallest_step(*t);
     if (self->fresh)
         begin(self, fitted, y, dydt);
     else if (fabs(fitted / self->step - 1.0) > 1e-13)
@@ -295,7 +287,7 @@ static dd_status bdf_step(void *state, double *t, double t_end, double *h, doubl
     }
     self->fresh = true;
     *h = proposal;
-    return dd_fail(error, DD_ERROR_STEP, "dd_ode_step", "at t = %.9g s no step down to %.3g s meets the tolerance", *t, self->step);
+    return dd_ode_no_step(*t, self->step, error);
 }
 
 static void bdf_restart(void *state) { ((bdf *)state)->fresh = true; }

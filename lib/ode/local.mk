@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 libcore_la_SOURCES += \
 	lib/ode/bdf.c \
-	lib/ode/evolve.c lib/ode/evolve.h \
 	lib/ode/explicit.c \
 	lib/ode/gsl.c lib/ode/gsl.h \
 	lib/ode/locate.c \

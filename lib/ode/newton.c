@@ -5,7 +5,10 @@
 #include "lib/ode/newton.h"
 
 #include "lib/base/error.h"
+#include "lib/ode/gsl.h"
 
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -26,6 +29,7 @@ struct dd_newton {
 dd_status dd_newton_create(size_t size, size_t first, size_t count, dd_newton **result, dd_error *error)
 {
     *result = NULL;
+    dd_gsl_quiet();
     dd_newton *self = calloc(1, sizeof *self);
     if (self != NULL) {
         const size_t border = size - count;
@@ -125,45 +129,24 @@ void dd_newton_look(dd_newton *self)
     }
 }
 
-/* Small dense factors: Doolittle's with partial pivoting, in place. */
 static bool factor(double *a, size_t n, size_t *swaps)
 {
-    for (size_t k = 0; k < n; k++) {
-        size_t p = k;
-        for (size_t i = k + 1; i < n; i++)
-            if (fabs(a[i * n + k]) > fabs(a[p * n + k])) p = i;
-        swaps[k] = p;
-        if (!(fabs(a[p * n + k]) > 0)) return false;
-        if (p != k)
-            for (size_t j = 0; j < n; j++) {
-                const double kept = a[k * n + j];
-                a[k * n + j] = a[p * n + j];
-                a[p * n + j] = kept;
-            }
-        const double inverse = 1.0 / a[k * n + k];
-        for (size_t i = k + 1; i < n; i++) {
-            double *row = a + i * n;
-            if (!(fabs(row[k]) > 0)) continue;
-            const double m = row[k] *= inverse;
-            for (size_t j = k + 1; j < n; j++) row[j] -= m * a[k * n + j];
-        }
-    }
+    gsl_matrix_view m = gsl_matrix_view_array(a, n, n);
+    gsl_permutation p = {n, swaps};
+    int sign;
+    if (gsl_linalg_LU_decomp(&m.matrix, &p, &sign) != GSL_SUCCESS) return false;
+    for (size_t i = 0; i < n; i++)
+        if (!(fabs(a[i * n + i]) > 0)) return false;
     return true;
 }
 
-static void back(const double *a, size_t n, const size_t *swaps, double *x)
+/* Fails for a singular matrix only, which factor() refuses. */
+static void back(double *a, size_t n, size_t *swaps, double *x)
 {
-    for (size_t k = 0; k < n; k++) {
-        const double kept = x[k];
-        x[k] = x[swaps[k]];
-        x[swaps[k]] = kept;
-    }
-    for (size_t i = 1; i < n; i++)
-        for (size_t j = 0; j < i; j++) x[i] -= a[i * n + j] * x[j];
-    for (size_t i = n; i-- > 0;) {
-        for (size_t j = i + 1; j < n; j++) x[i] -= a[i * n + j] * x[j];
-        x[i] /= a[i * n + i];
-    }
+    gsl_matrix_view m = gsl_matrix_view_array(a, n, n);
+    gsl_vector_view v = gsl_vector_view_array(x, n);
+    gsl_permutation p = {n, swaps};
+    gsl_linalg_LU_svx(&m.matrix, &p, &v.vector);
 }
 
 static bool eliminate(dd_newton *self, const block *k)

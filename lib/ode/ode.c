@@ -3,6 +3,7 @@
 
 #include "lib/base/error.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -94,6 +95,20 @@ double dd_ode_error_weight(const dd_ode_problem *problem, size_t i, double y)
 {
     const double relative = problem->relative != NULL ? problem->relative[i] : 1.0;
     return problem->absolute[i] + problem->relative_tolerance * relative * fabs(y);
+}
+
+double dd_ode_fit_step(const dd_ode_problem *problem, double h, double rest)
+{
+    if (problem->largest_step > 0.0) h = fmin(h, problem->largest_step);
+    if (h >= rest * (1.0 - 1e-6)) return rest;
+    return h > 0.5 * rest ? 0.5 * rest : h;
+}
+
+double dd_ode_smallest_step(double t) { return fmax(16.0 * DBL_EPSILON * fabs(t), 1e-20); }
+
+dd_status dd_ode_no_step(double t, double h, dd_error *error)
+{
+    return dd_fail(error, DD_ERROR_STEP, "dd_ode_step", "at t = %.9g s no step down to %.3g s meets the tolerance", t, h);
 }
 
 static dd_status check_problem(const dd_stepper *stepper, const dd_ode_problem *problem, dd_error *error)

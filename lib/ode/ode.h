@@ -25,6 +25,11 @@ typedef struct dd_ode_problem {
 
 /* The error weight of component i at the value y. */
 double dd_ode_error_weight(const dd_ode_problem *problem, size_t i, double y);
+/* For steppers: the step size with which to go on over `rest` without leaving a sliver at its end; the smallest step at t; and the error of
+   a stepper that went down to h in vain. */
+double dd_ode_fit_step(const dd_ode_problem *problem, double h, double rest);
+double dd_ode_smallest_step(double t);
+dd_status dd_ode_no_step(double t, double h, dd_error *error);
 
 typedef struct dd_ode dd_ode;
 
@@ -34,7 +39,7 @@ typedef struct dd_stepper {
     int needs_jacobian, order;
     dd_status (*create)(const dd_ode_problem *problem, void **state, dd_error *error);
     /* One accepted step from *t, y towards t_end (not beyond it), step size *h in and next proposal out;
-       dydt holds f(t, y) on entry and on exit. */
+       dydt holds f(t, y) on entry and on exit, of an implicit method its formula's rate. */
     dd_status (*step)(void *state, double *t, double t_end, double *h, double *y, double *dydt, dd_error *error);
     void (*restart)(void *state);            /* forget the history */
     long (*failed_steps)(const void *state); /* steps tried and rejected since create */
