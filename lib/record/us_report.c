@@ -27,6 +27,16 @@ static void turn_unit(char *unit, size_t size, const char *us)
     if (us != unit) dd_text_copy(unit, size, us);
 }
 
+/* Figures that share a unit, which is turned with them. decimals: as in dd_us_value(). */
+static void turn_quantity(double *const *values, int count, char *unit, size_t size, int *decimals)
+{
+    const char *us = unit;
+    double largest = 0;
+    for (int i = 0; i < count; i++) largest = fmax(largest, fabs(*values[i])); /* of which some may be NaN */
+    for (int i = 0; i < count; i++) *values[i] = dd_us_value(unit, largest, *values[i], &us, i == 0 ? decimals : NULL);
+    turn_unit(unit, size, us);
+}
+
 static bool is_words(const dd_report_cell *cell) { return cell->text != NULL; }
 
 /* A table that names the unit of each row (several rigs side by side) has its numbers turned row by row. */
@@ -101,12 +111,8 @@ static bool turn_figures_of_table(dd_report_table *table)
 
 static void turn_figures_of_check(dd_check *check)
 {
-    const char *us = check->unit;
-    const double largest = fmax(fabs(check->value), fabs(check->limit)); /* of two of which one may be NaN */
-    check->value = dd_us_value(check->unit, largest, check->value, &us, NULL);
-    check->limit = dd_us_value(check->unit, largest, check->limit, &us, &check->decimals);
+    turn_quantity((double *[]){&check->value, &check->limit}, 2, check->unit, sizeof check->unit, &check->decimals);
     if (check->decimals > MOST_DECIMALS) check->decimals = MOST_DECIMALS;
-    turn_unit(check->unit, sizeof check->unit, us);
 }
 
 /* Sentences first: their figures are looked up among the metric ones. */
@@ -150,9 +156,7 @@ static bool turn_events(dd_result *result)
     bool good = true;
     for (int i = 0; i < result->event_count && good; i++) {
         dd_event *event = &result->events[i];
-        const char *us = event->value_unit;
-        event->value = dd_us_value(event->value_unit, event->value, event->value, &us, NULL);
-        turn_unit(event->value_unit, sizeof event->value_unit, us);
+        turn_quantity((double *[]){&event->value}, 1, event->value_unit, sizeof event->value_unit, NULL);
         good = TURN(event->detail, NULL);
     }
     return good;
@@ -162,11 +166,7 @@ static void turn_margins(dd_result *result)
 {
     for (int i = 0; i < result->margin_count; i++) {
         dd_margin *margin = &result->margins[i];
-        const char *us = margin->unit;
-        const double largest = fmax(fabs(margin->value), fabs(margin->limit));
-        margin->value = dd_us_value(margin->unit, largest, margin->value, &us, NULL);
-        margin->limit = dd_us_value(margin->unit, largest, margin->limit, &us, NULL);
-        turn_unit(margin->unit, sizeof margin->unit, us);
+        turn_quantity((double *[]){&margin->value, &margin->limit}, 2, margin->unit, sizeof margin->unit, NULL);
     }
 }
 
@@ -175,9 +175,7 @@ static bool turn_figures(dd_result *result)
     bool good = true;
     for (int i = 0; i < result->figure_count && good; i++) {
         dd_figure *figure = &result->figures[i];
-        const char *us = figure->unit;
-        figure->value = dd_us_value(figure->unit, figure->value, figure->value, &us, NULL);
-        turn_unit(figure->unit, sizeof figure->unit, us);
+        turn_quantity((double *[]){&figure->value}, 1, figure->unit, sizeof figure->unit, NULL);
         good = TURN(figure->group, NULL) && TURN(figure->name, NULL) && TURN(figure->words, NULL);
     }
     return good;
@@ -188,11 +186,7 @@ static bool turn_bands(dd_result *result)
     bool good = TURN(result->bands_sentence, NULL);
     for (int i = 0; i < result->band_count && good; i++) {
         dd_band *band = &result->band[i];
-        const char *us = band->unit;
-        const double largest = fmax(fabs(band->low), fabs(band->high));
-        double *values[] = {&band->low, &band->likely, &band->high};
-        for (int k = 0; k < 3; k++) *values[k] = dd_us_value(band->unit, largest, *values[k], &us, NULL);
-        turn_unit(band->unit, sizeof band->unit, us);
+        turn_quantity((double *[]){&band->low, &band->likely, &band->high}, 3, band->unit, sizeof band->unit, NULL);
         good = TURN(band->name, NULL) && TURN(band->how, NULL);
     }
     return good;

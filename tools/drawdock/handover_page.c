@@ -229,13 +229,11 @@ char *handover_json(const handover_run *runs, int count, bool complete)
 }
 
 /* A browser without a window prints the page; the first of these that is installed. */
-static dd_status print_page(const page *p, const result_folder *folder, dd_error *error)
+static dd_status print_page(const options *given, const result_folder *folder, dd_error *error)
 {
     static const char *const browsers[] = {"chromium", "chromium-browser", "chromium-headless-shell"};
     char line[256], out[] = "--print-to-pdf=handover.pdf", address[PATH_MAX + 48];
-    xmlChar *units = xmlGetProp(p->root, BAD_CAST "units");
-    snprintf(address, sizeof address, "file://%s/handover.html#paper=%s", folder->staging, units && strcmp((const char *)units, "us") == 0 ? "letter" : "A4");
-    xmlFree(units);
+    snprintf(address, sizeof address, "file://%s/handover.html#paper=%s", folder->staging, units_of(given) == DD_REPORT_US ? "letter" : "A4");
     for (size_t i = 0; i < sizeof browsers / sizeof browsers[0]; i++) {
         char *arguments[] = {(char *)browsers[i], "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", out, address, NULL};
         const child_outcome outcome = child_run(folder->staging, arguments, line, sizeof line);
@@ -286,7 +284,7 @@ dd_status handover_write(const options *given, page *p, char *json, result_folde
     if (status == DD_OK) status = folder_write(folder, "result.json", json, error);
     free(json);
     if (status == DD_OK && given->pdf) {
-        status = print_page(p, folder, error);
+        status = print_page(given, folder, error);
         if (status == DD_OK && interrupted()) status = dd_fail(error, DD_ERROR_CANCELLED, "page", "interrupted");
     }
     return status == DD_OK ? folder_commit(folder, error) : status;
