@@ -85,12 +85,14 @@ const dd_check *check_needed(const dd_report *r, const char *name)
     return check;
 }
 
-dd_report *seated_with(const char *path, const char *const *overrides)
+dd_report *reported_with(dd_status (*study)(const dd_case *, dd_report **, dd_error *), const char *path, const char *const *overrides)
 {
     dd_report *report = NULL;
     dd_error error = {.status = DD_OK};
     dd_case_file *file = scenario_with(path, overrides);
-    if (dd_study_seat(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+    if (study(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
     dd_case_free(file);
     return report;
 }
+
+dd_report *seated_with(const char *path, const char *const *overrides) { return reported_with(dd_study_seat, path, overrides); }

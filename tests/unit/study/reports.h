@@ -34,6 +34,7 @@ const dd_check *check_needed(const dd_report *report, const char *name); /* fail
 /* The report of a scenario with overrides; of BARE without the ratings and wheels that it adds to the parts of its rig, and without its
    other states. */
 dd_report *weighed_with(const char *path, const char *const *overrides);
-/* What seat reports of a scenario with overrides. */
+/* What a study reports of a scenario with overrides, and what seat does. */
+dd_report *reported_with(dd_status (*study)(const dd_case *, dd_report **, dd_error *), const char *path, const char *const *overrides);
 dd_report *seated_with(const char *path, const char *const *overrides);
 #endif

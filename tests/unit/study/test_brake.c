@@ -7,15 +7,7 @@
 
 #define G 9.81
 
-static dd_report *braked_with(const char *const *overrides)
-{
-    dd_report *report = NULL;
-    dd_error error = {.status = DD_OK};
-    dd_case_file *file = scenario_with(BARE, overrides);
-    if (dd_study_brake(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
-    dd_case_free(file);
-    return report;
-}
+static dd_report *braked_with(const char *const *overrides) { return reported_with(dd_study_brake, BARE, overrides); }
 
 static void worked_rig(dd_vehicle_parameters *v, dd_trailer_parameters *t)
 {

@@ -13,12 +13,7 @@ static dd_report *braked_under(const char *rules, const char *brakes, const char
     char set[600];
     snprintf(set, sizeof set, "rules=%s", rules);
     const char *overrides[] = {SLOW, set, brakes, more, NULL};
-    dd_report *report = NULL;
-    dd_error error = {.status = DD_OK};
-    dd_case_file *file = scenario_with(BARE, overrides);
-    if (dd_study_brake(dd_case_of(file), &report, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
-    dd_case_free(file);
-    return report;
+    return reported_with(dd_study_brake, BARE, overrides);
 }
 
 /* Weight of the loaded trailer, as weigh has it. */
