@@ -5,11 +5,6 @@
 static const double brake_movement = 0.5; /* to set or release a brake, s */
 static const double engine_stops = 0.4;   /* s: throttle off */
 
-void dd_move_to(dd_ramped *command, double to, double start, double duration)
-{
-    *command = (dd_ramped){.from = dd_ramped_at(command, start), .to = to, .start = start, .duration = duration};
-}
-
 static double speed_change(double acceleration, double from, double to)
 {
     return fmax(0.2, 1.5 * fabs(to - from) / acceleration); /* a smooth step is 1.5 times as steep in its middle */
@@ -24,10 +19,10 @@ static double speed_for(const dd_step *step)
 
 static void drive(const dd_step *step, double speed, double time, dd_plan *plan)
 {
-    dd_move_to(&plan->brake, 0.0, time, brake_movement);
+    dd_ramped_move(&plan->brake, 0.0, time, brake_movement);
     if (dd_ramped_at(&plan->park_lock, time) != 0 || plan->park_lock.to != 0)
-        dd_move_to(&plan->park_lock, 0.0, time, brake_movement);
-    dd_move_to(&plan->drive_speed, speed, time,
+        dd_ramped_move(&plan->park_lock, 0.0, time, brake_movement);
+    dd_ramped_move(&plan->drive_speed, speed, time,
                speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), speed));
 }
 
@@ -35,16 +30,15 @@ static void drive(const dd_step *step, double speed, double time, dd_plan *plan)
 static double halt(const dd_step *step, int brake, double time, dd_plan *plan)
 {
     const double duration = speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), 0.0);
-    dd_move_to(&plan->drive_speed, 0.0, time, duration);
+    dd_ramped_move(&plan->drive_speed, 0.0, time, duration);
     const double set = time + duration + brake_movement;
     if (brake == DD_BRAKE_PEDAL || brake == DD_BRAKE_BOTH)
-        plan->brake = (dd_ramped){.from = dd_ramped_at(&plan->brake, time), .to = 1.0, .start = time + duration, .duration = brake_movement};
+        dd_ramped_move(&plan->brake, 1.0, time + duration, brake_movement);
     if (brake == DD_BRAKE_PARK || brake == DD_BRAKE_BOTH)
-        plan->park_lock =
-            (dd_ramped){.from = dd_ramped_at(&plan->park_lock, time), .to = 1.0, .start = time + duration, .duration = brake_movement};
+        dd_ramped_move(&plan->park_lock, 1.0, time + duration, brake_movement);
     if (brake != DD_BRAKE_PARK) return set;
     /* the foot comes off the pedal once the lock holds */
-    plan->brake = (dd_ramped){.from = dd_ramped_at(&plan->brake, time), .to = 0.0, .start = set, .duration = brake_movement};
+    dd_ramped_move(&plan->brake, 0.0, set, brake_movement);
     return set + brake_movement;
 }
 
@@ -117,28 +111,28 @@ int dd_step_begin(const dd_step *step, const dd_crew *crew, const dd_observation
         if (!dd_coupling_can_close(seen->trailer_distance, 0)) return fails(p, DD_PROCEDURE_TOO_FAR, seen->trailer_distance);
         return fails(p, DD_PROCEDURE_TOO_HIGH, seen->trailer_height);
     case DD_STEP_PUSH_OFF:
-        dd_move_to(&plan->push_force, step->force, time, 1.0);
+        dd_ramped_move(&plan->push_force, step->force, time, 1.0);
         return 2;
     case DD_STEP_WIND_IN:
     case DD_STEP_TAKE_UP_SLACK:
-        dd_move_to(&plan->wind_speed, step->speed, time, 1.0);
+        dd_ramped_move(&plan->wind_speed, step->speed, time, 1.0);
         return 2;
     case DD_STEP_DRIVE_ON:
     case DD_STEP_DRIVE_OFF:
         dd_skipper_begin(&p->skipper, step->kind == DD_STEP_DRIVE_ON ? 1 : -1, time);
         return 2;
     case DD_STEP_ENGINE_DOWN:
-        dd_move_to(&plan->engine_tilt, 0, time, fmax(step->takes, 0.5));
+        dd_ramped_move(&plan->engine_tilt, 0, time, fmax(step->takes, 0.5));
         return 2;
     case DD_STEP_ENGINE_UP:
-        dd_move_to(&plan->throttle, 0, time, engine_stops);
-        dd_move_to(&plan->engine_tilt, 1, time + engine_stops, fmax(step->takes, 0.5));
+        dd_ramped_move(&plan->throttle, 0, time, engine_stops);
+        dd_ramped_move(&plan->engine_tilt, 1, time + engine_stops, fmax(step->takes, 0.5));
         return 2;
     case DD_STEP_HOLD_LINE:
         take_line(step, seen, plan);
         return 1;
     case DD_STEP_LET_LINE_GO:
-        dd_move_to(&plan->hand_line_force, 0, time, 0.2);
+        dd_ramped_move(&plan->hand_line_force, 0, time, 0.2);
         return 2;
     default: break;
     }
@@ -159,11 +153,11 @@ double dd_step_end(const dd_step *step, const dd_crew *crew, double time, dd_pro
         set = halt(step, DD_BRAKE_PEDAL, time + dd_reaction, plan);
         return set - time;
     case DD_STEP_PUSH_OFF:
-        dd_move_to(&plan->push_force, 0.0, time, 0.5);
+        dd_ramped_move(&plan->push_force, 0.0, time, 0.5);
         return 0.5;
     case DD_STEP_WIND_IN:
     case DD_STEP_TAKE_UP_SLACK:
-        dd_move_to(&plan->wind_speed, 0.0, time + dd_hand_reaction, dd_handle_movement);
+        dd_ramped_move(&plan->wind_speed, 0.0, time + dd_hand_reaction, dd_handle_movement);
         return dd_hand_reaction + dd_handle_movement;
     case DD_STEP_DRIVE_ON:
     case DD_STEP_DRIVE_OFF:

@@ -7,8 +7,6 @@
 static const double dd_reaction = 0.5, dd_hand_reaction = 0.2; /* of foot and of hand, s */
 static const double dd_handle_movement = 0.2;                  /* to stop turning a handle, s */
 
-/* A command on its way to another value. */
-void dd_move_to(dd_ramped *command, double to, double start, double duration);
 /* Begins a step; *state and *figure say when it cannot be done. Returns 1 when the forces jump, 2 for a smooth change, 0. */
 int dd_step_begin(const dd_step *step, const dd_crew *crew, const dd_observation *seen, dd_procedure *procedure, dd_plan *plan);
 /* What people do once the end condition is seen; returns how long that takes, s. */

@@ -59,13 +59,13 @@ double dd_procedure_acts_at(const dd_procedure *p)
 static int wind_with_care(dd_procedure *p, const dd_step *step, const dd_observation *seen, dd_plan *plan)
 {
     if (too_heavy(step, seen)) {
-        dd_move_to(&plan->wind_speed, 0.0, seen->time + dd_hand_reaction, dd_handle_movement);
+        dd_ramped_move(&plan->wind_speed, 0.0, seen->time + dd_hand_reaction, dd_handle_movement);
         p->state = DD_PROCEDURE_TOO_HEAVY;
         return 2;
     }
     if (!near_home(p, step, seen)) return 0;
     p->slowed = 1;
-    dd_move_to(&plan->wind_speed, fmin(step->speed, careful_speed), seen->time + dd_hand_reaction, 1.0);
+    dd_ramped_move(&plan->wind_speed, fmin(step->speed, careful_speed), seen->time + dd_hand_reaction, 1.0);
     return 2;
 }
 

@@ -10,11 +10,6 @@ static const double slowest = 0.25;        /* m/s ... down to this */
 static const double throttle_by_speed = 0.35, throttle_rate = 0.15; /* share of throttle a m/s, and a m/s s */
 static const double throttle_time = 0.4;   /* s: throttle off */
 
-static void move_to(dd_ramped *command, double to, double start, double duration)
-{
-    *command = (dd_ramped){.from = dd_ramped_at(command, start), .to = to, .start = start, .duration = duration};
-}
-
 double dd_skipper_uniform(uint64_t *random)
 {
     /* 64-bit linear congruential generator, its top 53 bits, never 0 */
@@ -79,14 +74,14 @@ void dd_skipper_look(dd_skipper_state *s, const dd_skipper *skipper, const dd_sk
     helm = fmax(-skipper->helm_limit, fmin(skipper->helm_limit, helm));
     const double most = skipper->helm_rate * dd_skipper_period;
     helm = fmax(now - most, fmin(now + most, helm));
-    move_to(&plan->helm, helm, time, dd_skipper_period);
-    move_to(&plan->throttle, throttle, time, dd_skipper_period);
+    dd_ramped_move(&plan->helm, helm, time, dd_skipper_period);
+    dd_ramped_move(&plan->throttle, throttle, time, dd_skipper_period);
 }
 
 void dd_skipper_end(dd_skipper_state *s, const dd_skipper *skipper, double time, double hold_throttle, dd_plan *plan)
 {
     s->sense = 0;
-    move_to(&plan->throttle, hold_throttle, time, throttle_time);
+    dd_ramped_move(&plan->throttle, hold_throttle, time, throttle_time);
     const double helm = dd_ramped_at(&plan->helm, time);
-    move_to(&plan->helm, 0, time, fmax(throttle_time, 1.5 * fabs(helm) / fmax(skipper->helm_rate, 0.01)));
+    dd_ramped_move(&plan->helm, 0, time, fmax(throttle_time, 1.5 * fabs(helm) / fmax(skipper->helm_rate, 0.01)));
 }

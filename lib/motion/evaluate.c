@@ -257,11 +257,31 @@ static int sum_loads(dd_workspace *w)
     return 0;
 }
 
-double dd_ramped_at(const dd_ramped *ramped, double t)
+static double smooth_step(double from, double to, double start, double duration, double t)
 {
-    if (t >= ramped->start + ramped->duration) return ramped->to;
-    double s = ramped->duration > 0 ? fmax(0.0, (t - ramped->start) / ramped->duration) : 0.0;
-    return ramped->from + (ramped->to - ramped->from) * s * s * (3.0 - 2.0 * s);
+    if (t >= start + duration) return to;
+    const double s = duration > 0 ? fmax(0.0, (t - start) / duration) : 0.0;
+    return from + (to - from) * s * s * (3.0 - 2.0 * s);
+}
+
+double dd_ramped_at(const dd_ramped *r, double t)
+{
+    return t < r->start && r->earlier_duration > 0 ? smooth_step(r->earlier_from, r->earlier_to, r->earlier_start, r->earlier_duration, t)
+                                                   : smooth_step(r->from, r->to, r->start, r->duration, t);
+}
+
+void dd_ramped_move(dd_ramped *ramped, double to, double start, double duration)
+{
+    const dd_ramped was = *ramped;
+    const bool unbegun = start < was.start && was.earlier_duration > 0;
+    *ramped = (dd_ramped){.from = dd_ramped_at(&was, start),
+                          .to = to,
+                          .start = start,
+                          .duration = duration,
+                          .earlier_from = unbegun ? was.earlier_from : was.from,
+                          .earlier_to = unbegun ? was.earlier_to : was.to,
+                          .earlier_start = unbegun ? was.earlier_start : was.start,
+                          .earlier_duration = unbegun ? was.earlier_duration : was.duration};
 }
 
 dd_commands dd_plan_at(const dd_plan *plan, double t)

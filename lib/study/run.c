@@ -512,7 +512,7 @@ typedef struct saved_head {
     dd_plan plan;
 } saved_head;
 
-static const char magic[8] = "ddrun03";
+static const char magic[8] = "ddrun04";
 
 /* Both the saving and the restored run go on from here without history. */
 static dd_status go_on(dd_run *run, double t, dd_error *error)

@@ -128,10 +128,30 @@ static void presets_are_in_order(void **state)
     assert_true(own.delay == 0.9 && own.gain == expert.gain && own.seed == 5);
 }
 
+/* A move that begins later lets the one before it go on: smooth steps of slope 1.5 (to - from) / duration at most have no jump at
+   the moment of either move; closed form, 1e-15. A second one before the first began lets the same go on. Guards against a helm
+   that jumped to the end of its move the moment the skipper decided to leave off. */
+static void what_goes_on_goes_on_until_a_later_move(void **state)
+{
+    (void)state;
+    dd_ramped helm = {.from = 0.1, .to = 0.4, .start = 1, .duration = 0.6};
+    const dd_ramped before = helm;
+    dd_ramped_move(&helm, -0.2, 1.3, 0.5);
+    for (double t = 1; t < 1.3; t += 0.01) NEAR(dd_ramped_at(&helm, t), dd_ramped_at(&before, t), 1e-15);
+    NEAR(dd_ramped_at(&helm, 1.3), 0.25, 1e-15);
+    NEAR(dd_ramped_at(&helm, 1.55), 0.025, 1e-15);
+    NEAR(dd_ramped_at(&helm, 1.8), -0.2, 1e-15);
+    dd_ramped_move(&helm, 0.9, 1.2, 1);
+    for (double t = 1; t < 1.2; t += 0.01) NEAR(dd_ramped_at(&helm, t), dd_ramped_at(&before, t), 1e-15);
+    NEAR(dd_ramped_at(&helm, 1.2), dd_ramped_at(&before, 1.2), 1e-15);
+    NEAR(dd_ramped_at(&helm, 2.2), 0.9, 1e-15);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(steers_back_to_the_line), cmocka_unit_test(acts_after_his_delay),
                                        cmocka_unit_test(gives_throttle_for_the_speed), cmocka_unit_test(random_stream_is_his_own),
-                                       cmocka_unit_test(presets_are_in_order)};
+                                       cmocka_unit_test(presets_are_in_order),
+                                       cmocka_unit_test(what_goes_on_goes_on_until_a_later_move)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
