@@ -173,7 +173,7 @@ static void tow(double grade, double speed, double tolerance)
     dd_trailer_parameters t = beach_trailer();
     loose r;
     open_loose(&r, grade, &t);
-    r.workspace->plan.drive_speed = (dd_ramped){0, speed, 0, 1};
+    r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = speed, .start = 0, .duration = 1};
     start_loose(&r, 0, 5.98 * cos(atan(grade)));
     run_loose(&r, 25);
     double expected = steady_pull(&t, grade, speed > 0 ? 1 : -1);
@@ -204,14 +204,14 @@ static void test_stands_by_itself(void **state)
     assert_true(steady_pull(&t, 1.0 / 20, 1) < 0); /* closed form */
     loose r;
     open_loose(&r, 1.0 / 20, &t);
-    r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
     start_loose(&r, 0, 3);
     run_loose(&r, 30);
     CHECK_BETWEEN(state_of(&r, DD_RIG_REACH), 3, 3.002); /* the bristles' deflection */
     CHECK_NEAR(channel(&r, &dd_force_rope, 0, "rope_tension_N"), 0, 0);
     close_loose(&r);
     open_loose(&r, 1.0 / 8, &t);
-    r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
     start_loose(&r, 0, 5);
     run_loose(&r, 60);
     CHECK_BETWEEN(channel(&r, &dd_force_rope, 0, "rope_tension_N"), steady_pull(&t, 1.0 / 8, 1), steady_pull(&t, 1.0 / 8, -1));
@@ -233,7 +233,7 @@ static void test_capstan(void **state)
         t.rope.hand_hold = (holds ? 1.2 : 0.8) * weight / dd_capstan_ratio(2, 0.25);
         loose r;
         open_loose(&r, grade, &t);
-        r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+        r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
         start_loose(&r, 0, 6.15 * cos(atan(grade)));
         run_loose(&r, holds ? 40 : 1);
         const double before = r.y[dd_state_rig_rate(r.system, DD_RIG_REACH)] / cos(atan(grade));
@@ -273,7 +273,7 @@ static void test_uncouple_and_couple(void **state)
     dd_error error = {0};
     open_loose(&r, 0, &t);
     r.workspace->plan.set.uncoupled = r.workspace->plan.set.rope_hooked = 0;
-    r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
     start_loose(&r, 0, 0);
     run_loose(&r, 5);
     /* closed form: moments about the axle's hub with the nose as low as the ball's spring lets it */
@@ -344,7 +344,7 @@ static void test_bed_swings(void **state)
     loose r;
     open_loose(&r, 0, &t);
     r.workspace->plan.set = (dd_commands){0};
-    r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
     start_loose(&r, 0, 0);
     run_loose(&r, 2);
     CHECK_NEAR(state_of(&r, DD_RIG_TILT), 0, 0); /* latched */

@@ -112,7 +112,7 @@ static void test_braked_rig_does_not_creep(void **state)
     dd_ramp_parameters p = test_ramp_parameters();
     rig_run r;
     open_run(&r, &p, &v, &t);
-    r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
     start_at_rest(&r, 12);
     run_until(&r, 600);
     CHECK_NEAR(r.y[DD_STATE_RIG + DD_RIG_X], 12, 1e-6);
@@ -129,7 +129,7 @@ static void test_brake_takes_hold_within_a_millimetre(void **state)
     dd_ramp_parameters p = test_ramp_parameters();
     rig_run r;
     open_run(&r, &p, &v, &t);
-    r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
     start_at_rest(&r, 12);
     double wound = r.y[DD_STATE_MEMORY + wheels_memory(&r) + DD_WHEELS_REAR];
     for (int i = DD_WHEELS_FRONT; i < DD_WHEELS_TRAILER + 2; i++) r.y[DD_STATE_MEMORY + wheels_memory(&r) + i] = 0;
@@ -154,15 +154,15 @@ static void test_driven_at_a_speed(void **state)
     for (int direction = -1; direction <= 1; direction += 2) {
         rig_run r;
         open_run(&r, &p, &v, &t);
-        r.workspace->plan.brake = (dd_ramped){1, 0, 0, 1};
-        r.workspace->plan.drive_speed = (dd_ramped){0, direction * 0.6, 0, 2};
+        r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 0, .start = 0, .duration = 1};
+        r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = direction * 0.6, .start = 0, .duration = 2};
         start_at_rest(&r, 12);
         run_until(&r, 15);
         double speed = r.y[DD_STATE_RIG_RATE + DD_RIG_X] * sqrt(1 + 1.0 / 64);
         CHECK_NEAR(speed, direction * 0.6, 1e-3);
         /* stop again and set the brake: stands */
-        r.workspace->plan.brake = (dd_ramped){0, 1, 15, 2};
-        r.workspace->plan.drive_speed = (dd_ramped){direction * 0.6, 0, 15, 2};
+        r.workspace->plan.brake = (dd_ramped){.from = 0, .to = 1, .start = 15, .duration = 2};
+        r.workspace->plan.drive_speed = (dd_ramped){.from = direction * 0.6, .to = 0, .start = 15, .duration = 2};
         dd_error error = {0};
         CHECK_OK(dd_ode_start(r.ode, 15, r.y, 0, &error), &error);
         run_until(&r, 20);
@@ -185,7 +185,7 @@ static void test_slides_on_weed(void **state)
     p.surfaces[0] = (dd_surface){.name = "weed", .from = NAN, .to = NAN, .friction_low = 0.08, .friction_high = 0.08, .rolling_resistance = 0.01};
     rig_run r;
     open_run(&r, &p, &v, &t);
-    r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
     start_at_rest(&r, 12);
     run_until(&r, 3);
     double v1 = r.y[DD_STATE_RIG_RATE + DD_RIG_X];
@@ -230,9 +230,9 @@ static void test_slides_until_grip_returns(void **state)
         rig_run r;
         open_run(&r, &p, &v, &t);
         if (pedal)
-            r.workspace->plan.brake = (dd_ramped){1, 1, 0, 0};
+            r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
         else
-            r.workspace->plan.park_lock = (dd_ramped){1, 1, 0, 0};
+            r.workspace->plan.park_lock = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
         start_at_rest(&r, 12);
         const double c = 1 / sqrt(1 + 1.0 / 64), s = c / 8;
         if (!pedal) {
@@ -268,12 +268,13 @@ static void test_chocks_hold_one_way(void **state)
     rig_run r;
     open_run(&r, &p, &v, &t);
     r.workspace->plan.set.vehicle_chocked = 1;
-    r.workspace->plan.park_lock = (dd_ramped){1e-9, 1e-9, 0, 0}; /* nobody at the wheel: no thrust, no lock worth its name */
-    r.workspace->plan.drive_speed = (dd_ramped){0, 0, 0, 0};
+    /* nobody at the wheel: no thrust, no lock worth its name */
+    r.workspace->plan.park_lock = (dd_ramped){.from = 1e-9, .to = 1e-9, .start = 0, .duration = 0};
+    r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = 0, .start = 0, .duration = 0};
     start_at_rest(&r, 12);
     run_until(&r, 60);
     CHECK_NEAR(r.y[DD_STATE_RIG + DD_RIG_X], 12, 1e-3);
-    r.workspace->plan.drive_speed = (dd_ramped){0, -0.5, 60, 2};
+    r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = -0.5, .start = 60, .duration = 2};
     dd_error error = {0};
     CHECK_OK(dd_ode_start(r.ode, 60, r.y, 0, &error), &error);
     run_until(&r, 70);
@@ -295,8 +296,8 @@ static double pulled_out(int drive, double friction, double spinning_share, doub
     const dd_wheels_parameters wheels = {{500, 20, 0.7, 0}, 0.3, 1.2, spinning_share, 0.8};
     rig_run r = {.wheels = &wheels};
     open_with(&r, &p, &v, &t);
-    r.workspace->plan.brake = (dd_ramped){1, 0, 1, 2};
-    r.workspace->plan.drive_speed = (dd_ramped){0, -0.5, 1, 4};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 0, .start = 1, .duration = 2};
+    r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = -0.5, .start = 1, .duration = 4};
     start_at_rest(&r, 12);
     *slip = 0;
     for (double time = 1; time <= 20; time += 0.5) {
@@ -350,8 +351,8 @@ static void test_sinks_while_it_stands(void **state)
         rig_run r = {.level = -1.5};
         open_with(&r, &p, &v, &t);
         double start = wait ? 120 : 1;
-        r.workspace->plan.brake = (dd_ramped){1, 0, start, 1};
-        r.workspace->plan.drive_speed = (dd_ramped){0, -0.5, start, 3};
+        r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 0, .start = start, .duration = 1};
+        r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = -0.5, .start = start, .duration = 3};
         start_at_rest(&r, 12);
         double borne[4] = {0}, before[4] = {0}, heaviest[4] = {0};
         for (int i = 0; i <= 120; i++) { /* trapezia, 1 s or 1/120 s each */
@@ -402,13 +403,13 @@ static void test_frame_lies_on_the_edge(void **state)
     rig_run r;
     open_run(&r, &p, &v, &t);
     /* backs down from where all wheels stand until the axles hang */
-    r.workspace->plan.brake = (dd_ramped){1, 0, 0, 1};
-    r.workspace->plan.drive_speed = (dd_ramped){0, 0.3, 0, 2};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 0, .start = 0, .duration = 1};
+    r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = 0.3, .start = 0, .duration = 2};
     start_at_rest(&r, 9.5);
     while (r.y[DD_STATE_RIG + DD_RIG_X] < 12) run_until(&r, dd_ode_time(r.ode) + 0.1);
     const double stop = dd_ode_time(r.ode);
-    r.workspace->plan.drive_speed = (dd_ramped){0.3, 0, stop, 1};
-    r.workspace->plan.brake = (dd_ramped){0, 1, stop + 1, 0.5};
+    r.workspace->plan.drive_speed = (dd_ramped){.from = 0.3, .to = 0, .start = stop, .duration = 1};
+    r.workspace->plan.brake = (dd_ramped){.from = 0, .to = 1, .start = stop + 1, .duration = 0.5};
     dd_error error = {0};
     CHECK_OK(dd_ode_start(r.ode, stop, r.y, 0, &error), &error);
     run_until(&r, stop + 10);
@@ -418,8 +419,8 @@ static void test_frame_lies_on_the_edge(void **state)
     const double pitch = r.y[DD_STATE_RIG + DD_RIG_PITCH], held = channel(&r, &dd_force_frame_contact, 0, "frame_friction_N");
     assert_true(frame > 1000 && axles == 0);
     CHECK_NEAR(frame * cos(pitch) - held * sin(pitch) + coupling, t.mass * 9.80665, 1);
-    r.workspace->plan.brake = (dd_ramped){1, 0, stop + 10, 1};
-    r.workspace->plan.drive_speed = (dd_ramped){0, -0.2, stop + 10, 2};
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 0, .start = stop + 10, .duration = 1};
+    r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = -0.2, .start = stop + 10, .duration = 2};
     CHECK_OK(dd_ode_start(r.ode, stop + 10, r.y, 0, &error), &error);
     run_until(&r, stop + 20);
     double friction = channel(&r, &dd_force_frame_contact, 0, "frame_friction_N");
