@@ -8,7 +8,6 @@ check_PROGRAMS += tests/unit/study/test_settle_docking
 tests_unit_study_test_settle_docking_SOURCES = tests/unit/study/test_settle_docking.c tests/unit/study/ways.c tests/unit/study/ways.h \
 	tests/unit/hull/hulls.c tests/unit/hull/hulls.h
 EXTRA_DIST += tests/reference/hydro/docking_exact.csv tests/reference/hydro/docking_published.csv
-check_PROGRAMS += tests/unit/study/test_key_effects
 tests_unit_study_test_key_effects_SOURCES = tests/unit/study/test_key_effects.c tests/unit/study/fleet_of_skids.c tests/unit/study/fleet_of_skids.h
 check_PROGRAMS += tests/unit/study/test_causes
 tests_unit_study_test_causes_SOURCES = tests/unit/study/test_causes.c
