@@ -94,9 +94,16 @@ static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 
     return nearest;
 }
 
+static dd_bottom_point bottom_of_side(const dd_hull *hull, int side, double x, double y) { return dd_hull_bottom_shape(hull, x, y, side); }
+static dd_bottom_point keel_line(const dd_hull *hull, int side, double x, double y)
+{
+    (void)side, (void)y;
+    return dd_hull_keel(hull, x);
+}
+
 dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
 {
-    return nearest_on(dd_surface_at, hull, side, p, start, 1e-10, with_turning);
+    return nearest_on(side == 0 ? keel_line : bottom_of_side, hull, side, p, start, 1e-10, with_turning);
 }
 
 /* From the keel as an edge. keel: of the keel line as a surface that goes on straight to both sides. */

@@ -104,22 +104,6 @@ static void by_memory(const dd_roller_state *s, const dd_memory *memory, int fir
     }
 }
 
-/* The boat at rest: stiffness, and what the bristles would do. */
-static void stiffen(const dd_roller_state *s, int leave_out, dd_gradient *gradient, const dd_memory *memory, int first)
-{
-    const dd_vec3 zero = {0, 0, 0};
-    double wrench[6], rate[DD_BRISTLES];
-    for (int j = 0; j < 6; j++) {
-        if ((leave_out & (1 << j)) != 0) continue;
-        dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
-        dd_variation moved = {.p = j < 3 ? dd_scale(-1, e) : dd_cross(s->p, e), .axle = j < 3 ? zero : dd_cross(s->axle, e)};
-        dd_roller_vary(s, &moved, wrench, rate);
-        for (int i = 0; i < 6; i++) gradient->K[i][j] -= wrench[i];
-    }
-    if (memory->rate_by_twist != NULL && memory->load_by_value != NULL)
-        dd_roller_vary_at_rest(s, memory->rate_by_twist + first, memory->load_by_value + first);
-}
-
 static void differentiate(const dd_roller_state *s, dd_gradient *gradient, const dd_memory *memory, int first, int wet, int count)
 {
     const dd_vec3 zero = {0, 0, 0};
@@ -194,9 +178,12 @@ static void evaluate_fixed(const dd_roller_instance *instance, int index, const 
     dd_roller_press(&s, instance, roller, k, roller->centre, roller->axis, gradient != NULL);
     dd_roller_rub(&s, &instance->law);
     dd_roller_add(&s, load, memory->rate + first);
-    if (gradient && s.patch_count > 0 && k->at_rest)
-        stiffen(&s, k->leave_out, gradient, memory, first);
-    else if (gradient && s.patch_count > 0)
+    if (gradient && s.patch_count > 0 && k->at_rest) {
+        dd_roller_stiffen(&s, k->leave_out, gradient->K);
+        const bool grip = memory->rate_by_twist != NULL && (k->leave_out & DD_LEAVE_OUT_GRIP) == 0;
+        if (memory->load_by_value != NULL)
+            dd_roller_vary_at_rest(&s, grip ? memory->rate_by_twist + first : NULL, memory->load_by_value + first);
+    } else if (gradient && s.patch_count > 0)
         differentiate(&s, gradient, memory, first, wet, memory_count(instance));
     if (channels) fill_channels(instance, &s, memory->value, channels + CHANNELS * index);
 }

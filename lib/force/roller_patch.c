@@ -104,9 +104,11 @@ static int press_panel(dd_patch *q, const dd_hull *hull, const dd_roller_state *
     const dd_roller *roller = s->roller;
     dd_smooth lateral = panel_share(side, s->p.y);
     if (lateral.value <= 0) return 0;
-    dd_bottom_point b = dd_surface_at(hull, side, s->p.x, s->p.y);
+    dd_bottom_point b = dd_hull_bottom_shape(hull, s->p.x, s->p.y, side);
     double first_order = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx + b.zy * b.zy) - roller->radius;
-    if (b.cover <= 0 || first_order > clear_share * roller->radius) return 0;
+    if (first_order > clear_share * roller->radius) return 0;
+    dd_hull_bottom_cover(hull, s->p.x, s->p.y, side, &b);
+    if (b.cover <= 0) return 0;
     q->nearest = dd_nearest_bottom(hull, side, s->p, b, with_gradient);
     if (!press_ball(q, s)) return 0;
     set_share(q, hull, s, side, &b, lateral, with_gradient);
@@ -381,36 +383,5 @@ void dd_roller_vary(const dd_roller_state *s, const dd_variation *d, double wren
         vary_friction(q, s, d, &m[i], wrench, rate);
         for (int b = 0; b < DD_BRISTLES; b++)
             rate[b] += (q->slides ? q->disc.rate_by_contact[b] : q->bristle[b].rate_by_contact) * contact[i];
-    }
-}
-
-void dd_roller_vary_at_rest(const dd_roller_state *s, double (*rate_by_twist)[6], double (*load_by_value)[6])
-{
-    for (int i = 0; i < s->patch_count; i++) {
-        const dd_patch *q = &s->patches[i];
-        const dd_bristle *a = &q->bristle[DD_ACROSS], *r = &q->bristle[DD_ROLLING];
-        double by_value[DD_BRISTLES][DD_BRISTLES] = {{0}}, by_speed[DD_BRISTLES][DD_BRISTLES] = {{0}};
-        for (int b = 0; b < DD_BRISTLES && q->slides; b++)
-            for (int c = 0; c < DD_BRISTLES; c++) {
-                by_value[b][c] = q->disc.coefficient_by_value[b][c];
-                by_speed[b][c] = q->disc.rate_by_velocity[b][c];
-            }
-        if (!q->slides) {
-            by_value[DD_ACROSS][DD_ACROSS] = a->coefficient_by_value;
-            by_value[DD_ROLLING][DD_ROLLING] = r->coefficient_by_value;
-            by_speed[DD_ACROSS][DD_ACROSS] = a->rate_by_speed;
-            by_speed[DD_ACROSS][DD_ROLLING] = a->rate_by_renewal * q->renewal_by_speed;
-            by_speed[DD_ROLLING][DD_ROLLING] = r->rate_by_speed;
-        }
-        const dd_vec3 along[DD_BRISTLES] = {[DD_ACROSS] = q->across, [DD_ROLLING] = q->rolling};
-        for (int c = 0; c < DD_BRISTLES; c++) {
-            double unit[6] = {0};
-            dd_wrench_add(unit, along[c], q->point);
-            for (int b = 0; b < DD_BRISTLES; b++)
-                for (int j = 0; j < 6; j++) {
-                    rate_by_twist[b][j] += by_speed[b][c] * unit[j];
-                    load_by_value[b][j] -= q->load * by_value[c][b] * unit[j];
-                }
-        }
     }
 }

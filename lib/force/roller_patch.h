@@ -66,7 +66,10 @@ void dd_roller_press(dd_roller_state *state, const dd_roller_instance *instance,
 void dd_roller_rub(dd_roller_state *state, const dd_bristle_law *law);
 /* Change of the roller's load, and of its bristles' rates. */
 void dd_roller_vary(const dd_roller_state *state, const dd_variation *change, double wrench[6], double rate[DD_BRISTLES]);
-/* At rest, the same by the hull's twist (bristle rates) and by the bristles (load) alone: cheap. Both are added to. */
+/* At rest: adds to K, but for the columns that are left out (as in dd_kinematics). */
+void dd_roller_stiffen(const dd_roller_state *state, int leave_out, double K[6][6]);
+/* At rest, the change by the hull's twist (bristle rates) and by the bristles (load) alone. Both are added to; rate_by_twist
+   may be NULL. */
 void dd_roller_vary_at_rest(const dd_roller_state *state, double (*rate_by_twist)[6], double (*load_by_value)[6]);
 /* Load, heat and bristle rates. */
 void dd_roller_add(const dd_roller_state *state, dd_load *load, double rate[DD_BRISTLES]);

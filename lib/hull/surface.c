@@ -30,7 +30,7 @@ static inline along along_ratio(along a, along b)
 }
 
 /* Breadth of a panel, kept above `narrow`: C1. */
-static along panel_breadth(along d)
+static inline along panel_breadth(along d)
 {
     if (d.v >= 2 * narrow)
         return d;
@@ -41,7 +41,7 @@ static along panel_breadth(along d)
 }
 
 /* Smooth step from 0 at -half to 1 at half. */
-static double step(double q, double half, double *slope)
+static inline double step(double q, double half, double *slope)
 {
     double t = 0.5 * (q / half + 1);
     *slope = 0;
@@ -62,12 +62,13 @@ static double end_cover(const dd_hull *hull, double x, double *slope)
     return a * b;
 }
 
-static double clamp_to_lines(const dd_hull *hull, double x)
+static inline double clamp_to_lines(const dd_hull *hull, double x)
 {
-    return fmin(fmax(x, hull->at[0]), hull->at[hull->stations - 1]);
+    const double first = hull->at[0], last = hull->at[hull->stations - 1];
+    return x < first ? first : x > last ? last : x;
 }
 
-static void add_crease(dd_bottom_point *p, along change, along at, double y)
+static inline void add_crease(dd_bottom_point *p, along change, along at, double y)
 {
     double q = y - at.v, ramp, first, second;
     if (q <= -crease)
@@ -102,15 +103,18 @@ static void chine_cover(dd_bottom_point *p, along chine, double y, double along_
     p->cover_y = along_x * (a * sb - sa * b);
 }
 
-dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side)
+/* +1 or -1: the side that is meant. */
+static inline double sign_of(double y, int side) { return side > 0 || (side == 0 && y >= 0) ? 1 : -1; }
+
+dd_bottom_point dd_hull_bottom_shape(const dd_hull *hull, double x, double y, int side)
 {
-    const double inside = clamp_to_lines(hull, x), sign = side > 0 || (side == 0 && y >= 0) ? 1 : -1;
+    const double inside = clamp_to_lines(hull, x), sign = sign_of(y, side);
     const int bay = dd_lines_bay(hull, inside), chine = hull->points - 2;
     const double t = inside - hull->at[bay], across = sign * y;
     dd_line_point l = dd_lines_point(hull, bay, 0, t);
     dd_bottom_point p = {.z = l.z, .zx = l.zx, .zxx = l.zxx};
     along line_y = {l.y, l.yx, l.yxx}, line_z = {l.z, l.zx, l.zxx}, knot = {0, 0, 0}, slope = {0, 0, 0};
-    for (int j = 1; j <= chine; j++) {
+    for (int j = 1; j <= chine && (j == 1 || across - knot.v > -crease); j++) { /* panels further out do not reach here */
         l = dd_lines_point(hull, bay, j, t);
         along next_y = {l.y, l.yx, l.yxx}, next_z = {l.z, l.zx, l.zxx};
         along breadth = panel_breadth(along_sub(next_y, line_y));
@@ -128,8 +132,6 @@ dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side
         line_y = next_y;
         line_z = next_z;
     }
-    double along_slope, along_x = end_cover(hull, x, &along_slope);
-    chine_cover(&p, knot, across, along_x, along_slope);
     if (x != inside) { /* straight on beyond the ends */
         p.z += p.zx * (x - inside);
         p.zy += p.zxy * (x - inside);
@@ -137,7 +139,30 @@ dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side
     }
     p.zy *= sign;
     p.zxy *= sign;
-    p.cover_y *= sign;
+    return p;
+}
+
+void dd_hull_bottom_cover(const dd_hull *hull, double x, double y, int side, dd_bottom_point *p)
+{
+    const double inside = clamp_to_lines(hull, x), sign = sign_of(y, side);
+    const int bay = dd_lines_bay(hull, inside);
+    const double t = inside - hull->at[bay];
+    along line = {0, 0, 0}, knot = {0, 0, 0};
+    for (int j = 0; j <= hull->points - 2; j++) {
+        const dd_line_point l = dd_lines_point(hull, bay, j, t);
+        const along next = {l.y, l.yx, 0}, breadth = panel_breadth(along_sub(next, line));
+        if (j > 0) knot = (along){knot.v + breadth.v, knot.x + breadth.x, 0};
+        line = next;
+    }
+    double along_slope, along_x = end_cover(hull, x, &along_slope);
+    chine_cover(p, knot, sign * y, along_x, along_slope);
+    p->cover_y *= sign;
+}
+
+dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side)
+{
+    dd_bottom_point p = dd_hull_bottom_shape(hull, x, y, side);
+    dd_hull_bottom_cover(hull, x, y, side, &p);
     return p;
 }
 

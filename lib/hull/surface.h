@@ -14,6 +14,9 @@ typedef struct dd_bottom_point {
 /* side: +1 port, -1 starboard, 0 by the sign of y. With side given, that side's bottom is continued straight
    across the keel, so a roller near the keel sees no crease. Beyond X's range the end value is continued straight. */
 dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side);
+/* Its two halves, for who needs the cover seldom: the surface with cover 0, and the cover there, into *point. */
+dd_bottom_point dd_hull_bottom_shape(const dd_hull *hull, double x, double y, int side);
+void dd_hull_bottom_cover(const dd_hull *hull, double x, double y, int side, dd_bottom_point *point);
 /* Keel line alone: z(X), slopes in zx, zxx; zy = 0; cover fades at the transom and the stem end. */
 dd_bottom_point dd_hull_keel(const dd_hull *hull, double x);
 /* The keel line as the edge of the stem: beyond the end of the lines it turns upright. Its cover is what the bottom's panels leave
