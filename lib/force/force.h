@@ -57,7 +57,7 @@ typedef struct dd_gradient {
 typedef struct dd_memory {
     const double *value; /* m, in */
     double *rate;        /* m, out: d(value)/dt */
-    /* on request (NULL otherwise), out; zeroed by the caller: */
+    /* on request (NULL otherwise; at rest load_by_value and rate_by_twist alone where no part follows the pose), out; zeroed by the caller: */
     double (*load_by_value)[6];      /* d(hull load)/d(value k) */
     double (*rig_by_value)[DD_RIG_COORDINATES];
     double (*rate_by_twist)[6];      /* d(rate k)/d(relative twist) */

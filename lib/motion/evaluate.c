@@ -177,6 +177,38 @@ void dd_system_force_load(const dd_workspace *w, int force, double hull[6], doub
             for (int i = 0; i < 6; i++) rig[c] -= w->kinematics.carry[i][c] * load->hull[i];
 }
 
+/* At rest only what statics read: loads by the memory, rates by the hull's twist, and all of moving parts that follow the pose. */
+static void ask_for_memory(dd_workspace *w, const dd_system_force *force, dd_memory *memory)
+{
+    const int m = force->memory_first;
+    const bool at_rest = w->kinematics.at_rest;
+    memory->load_by_value = w->load_by_value + m;
+    if ((w->kinematics.leave_out & DD_LEAVE_OUT_GRIP) == 0) memory->rate_by_twist = w->rate_by_twist + m;
+    if (at_rest && force->parts == 0) return;
+    memory->rate_by_twist = w->rate_by_twist + m;
+    memory->rig_by_value = w->rig_by_value + m;
+    memory->rate_by_value = w->rate_by_value + m;
+    memory->rate_by_pose = w->rate_by_pose + m;
+    memory->rate_by_rig = w->rate_by_rig + m;
+    memory->rate_by_place = w->rate_by_place + m;
+    if (force->block_first >= 0) memory->rate_by_values = w->rate_by_values + force->block_first;
+    if (w->system->sinking > 0 && !at_rest) memory->rig_by_sunk = w->rig_by_sunk;
+}
+
+static void clear_memory(const dd_system_force *force, const dd_memory *memory)
+{
+    const size_t m = (size_t)force->memory_count;
+    memset(memory->load_by_value, 0, m * sizeof *memory->load_by_value);
+    if (memory->rate_by_twist != NULL) memset(memory->rate_by_twist, 0, m * sizeof *memory->rate_by_twist);
+    if (memory->rate_by_value == NULL) return;
+    memset(memory->rig_by_value, 0, m * sizeof *memory->rig_by_value);
+    memset(memory->rate_by_rig, 0, m * sizeof *memory->rate_by_rig);
+    memset(memory->rate_by_value, 0, m * sizeof(double));
+    memset(memory->rate_by_pose, 0, m * sizeof *memory->rate_by_pose);
+    memset(memory->rate_by_place, 0, m * sizeof *memory->rate_by_place);
+    if (memory->rate_by_values != NULL) memset(memory->rate_by_values, 0, m * m * sizeof(double));
+}
+
 static void evaluate_force(dd_workspace *w, int index, const double *memory_values, int want, dd_gradient *one)
 {
     const dd_system_force *force = &w->system->forces[index];
@@ -184,15 +216,8 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
     const bool gradient = (want & (DD_WANT_GRADIENT | DD_WANT_STIFFNESS)) != 0;
     dd_memory memory = {.value = memory_values + m, .rate = w->memory_rate + m};
     if (gradient) {
-        memory.load_by_value = w->load_by_value + m;
-        memory.rig_by_value = w->rig_by_value + m;
-        memory.rate_by_twist = w->rate_by_twist + m;
-        memory.rate_by_rig = w->rate_by_rig + m;
-        memory.rate_by_value = w->rate_by_value + m;
-        memory.rate_by_pose = w->rate_by_pose + m;
-        memory.rate_by_place = w->rate_by_place + m;
-        if (force->block_first >= 0) memory.rate_by_values = w->rate_by_values + force->block_first;
-        if (w->system->sinking > 0) memory.rig_by_sunk = w->rig_by_sunk;
+        ask_for_memory(w, force, &memory);
+        clear_memory(force, &memory);
     }
     const dd_acts_on acts_on = force->kind->acts_on;
     if (gradient && w->kinematics.at_rest)
@@ -212,26 +237,23 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
 
 static void clear(dd_workspace *w, int want)
 {
-    const size_t m = (size_t)w->system->memory_count;
     memset(w->loads, 0, (size_t)w->system->force_count * sizeof *w->loads);
-    memset(w->memory_rate, 0, m * sizeof(double));
+    memset(w->memory_rate, 0, (size_t)w->system->memory_count * sizeof(double));
     memset(w->hull_load, 0, sizeof w->hull_load);
     memset(w->rig_load, 0, sizeof w->rig_load);
     w->bad = NULL;
     if ((want & DD_WANT_CHANNELS) != 0) memset(w->channels, 0, (size_t)w->system->channel_count * sizeof(double));
     if ((want & (DD_WANT_GRADIENT | DD_WANT_STIFFNESS)) == 0) return;
+    if (w->kinematics.at_rest) {
+        clear_stiffness(&w->hull_gradient, DD_ACTS_ON_HULL);
+        clear_stiffness(&w->between_gradient, DD_ACTS_BETWEEN);
+        clear_stiffness(&w->rig_gradient, DD_ACTS_ON_RIG);
+        return;
+    }
     memset(&w->hull_gradient, 0, sizeof w->hull_gradient);
     memset(&w->between_gradient, 0, sizeof w->between_gradient);
     memset(&w->rig_gradient, 0, sizeof w->rig_gradient);
-    memset(w->load_by_value, 0, m * sizeof *w->load_by_value);
-    memset(w->rig_by_value, 0, m * sizeof *w->rig_by_value);
     memset(w->rig_by_sunk, 0, sizeof w->rig_by_sunk);
-    memset(w->rate_by_twist, 0, m * sizeof *w->rate_by_twist);
-    memset(w->rate_by_rig, 0, m * sizeof *w->rate_by_rig);
-    memset(w->rate_by_value, 0, m * sizeof(double));
-    memset(w->rate_by_pose, 0, m * sizeof *w->rate_by_pose);
-    memset(w->rate_by_place, 0, m * sizeof *w->rate_by_place);
-    memset(w->rate_by_values, 0, (size_t)w->system->block_size * sizeof(double));
 }
 
 static int sum_loads(dd_workspace *w)
@@ -347,13 +369,13 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
 {
     const dd_system *system = w->system;
     dd_system_place(w, t, y);
-    clear(w, want);
     w->kinematics.at_rest = (want & DD_WANT_STIFFNESS) != 0 && (want & DD_WANT_GRADIENT) == 0;
     w->kinematics.leave_out = w->kinematics.at_rest ? w->leave_out : 0;
+    clear(w, want);
     dd_gradient one;
     memset(&one, 0, sizeof one);
     for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want, &one);
-    if ((want & (DD_WANT_GRADIENT | DD_WANT_STIFFNESS)) != 0) add_sunk(w);
+    if ((want & DD_WANT_GRADIENT) != 0) add_sunk(w);
     if (sum_loads(w) != 0) return 1;
     memset(&w->added, 0, sizeof w->added);
     memset(w->hull_acceleration, 0, sizeof w->hull_acceleration);

@@ -83,7 +83,6 @@ static void condense(const dd_workspace *w, const dd_system_force *force, double
     int part[MOST_PARTS], n = 0, sign;
     for (int m = 0; m < force->memory_count && n < MOST_PARTS; m++)
         if (force->kind->follows(force->instance, m)) part[n++] = m;
-    if (n == 0) return;
     double a_[MOST_PARTS * MOST_PARTS], by[MOST_PARTS][DD_COORDINATES], column[MOST_PARTS], load[DD_COORDINATES];
     size_t order[MOST_PARTS];
     for (int i = 0; i < n; i++) {
@@ -132,7 +131,7 @@ void dd_stiffness(const dd_workspace *w, double K[DD_COORDINATES][DD_COORDINATES
     }
     if (w->system->model.rig != NULL) add_carrying(w, K);
     for (int f = 0; f < w->system->force_count; f++)
-        if (w->system->forces[f].kind->follows != NULL) condense(w, &w->system->forces[f], K);
+        if (w->system->forces[f].parts > 0) condense(w, &w->system->forces[f], K);
 }
 
 static const double alone = 1e-6; /* share of sway's and yaw's stiffness: less is rounding, of a boat held in one place */
