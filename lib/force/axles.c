@@ -60,7 +60,9 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     const axles_instance *axles = instance;
     for (int a = 0; a < axles->rig->trailer.axle_count; a++) {
         dd_axle_contact c;
-        if (gradient != NULL)
+        if (gradient != NULL && k->at_rest)
+            dd_axle_contact_still(axles->rig, axles->ramp, k, a, &c);
+        else if (gradient != NULL)
             dd_axle_contact_at(axles->rig, axles->ramp, k, a, &c);
         else
             dd_axle_contact_plain(axles->rig, axles->ramp, k, a, &c);

@@ -31,13 +31,21 @@ void dd_wheel_contact_plain(const dd_ground_wheel *wheel, const dd_ramp *ramp, c
                             dd_axle_contact *contact);
 void dd_axle_contact_plain(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                            dd_axle_contact *contact);
+/* The same at rest: no derivatives by the rates. */
+void dd_axle_contact_still(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
+                           dd_axle_contact *contact);
 /* Load, elastic load and energy of a spring with its damper that is squashed so far, and at that rate; it never pulls. rated: load, N. */
 void dd_spring_load_at(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *contact);
+void dd_spring_load_still(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *contact);
 void dd_spring_load_plain(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *contact);
 #ifdef DD_JET_PLAIN
 #define dd_spring_load_at dd_spring_load_plain
 #define dd_axle_contact_at dd_axle_contact_plain
 #define dd_wheel_contact_at dd_wheel_contact_plain
+#elif defined DD_JET_STILL
+#define dd_spring_load_at dd_spring_load_still
+#define dd_axle_contact_at dd_axle_contact_still
+#define dd_wheel_contact_at dd_wheel_contact_still
 #endif
 /* Trailer pitch at which the last axle's hub is tyre_radius + lift above the ground, with the coupling on the unloaded ball. */
 double dd_axles_standing_pitch(const dd_rig *rig, const dd_ramp *ramp, double x, double lift);

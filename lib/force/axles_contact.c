@@ -50,7 +50,7 @@ static void set_hub(const dd_kinematics *k, dd_vec3 arm, dd_axle_contact *c)
     c->column_z[DD_RIG_REACH] = dd_jet_of(0);
     c->column_x[DD_RIG_TILT] = c->column_z[DD_RIG_TILT] = dd_jet_of(0); /* axles stand on the chassis */
     c->velocity_x = c->velocity_z = dd_jet_of(0);
-    for (int i = 0; i < DD_RIG_COORDINATES; i++) {
+    for (int i = 0; i < DD_RIG_COORDINATES && DD_JET_MOVES; i++) {
         dd_jet rate = {k->motion.rig[i], {0}};
         rate.d[DD_JET_RATE + i] = 1;
         c->velocity_x = dd_jet_add(c->velocity_x, dd_jet_mul(c->column_x[i], rate));

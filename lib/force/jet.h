@@ -1,16 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A value with its exact derivatives by the rig's coordinates and rates: the rig's forces are written once in these, and
    their K and D follow without a second set of formulas. lib/force/plain.c compiles the same sources with DD_JET_PLAIN, which
-   leaves every derivative zero: a right-hand side needs none, and is three times as fast without. */
+   leaves every derivative zero: a right-hand side needs none, and is three times as fast without. lib/force/still.c compiles them with
+   DD_JET_STILL, for a rig at rest: no derivatives by the rates. */
 #ifndef DD_FORCE_JET_H
 #define DD_FORCE_JET_H
 #include "lib/force/force.h"
 
 enum { DD_JET_RATE = DD_RIG_COORDINATES, DD_JET_SIZE = 2 * DD_RIG_COORDINATES };
 #ifdef DD_JET_PLAIN
-enum { DD_JET_TAKEN = 0 };
+enum { DD_JET_TAKEN = 0, DD_JET_MOVES = 1 };
+#elif defined DD_JET_STILL
+enum { DD_JET_TAKEN = DD_JET_RATE, DD_JET_MOVES = 0 };
 #else
-enum { DD_JET_TAKEN = DD_JET_SIZE };
+enum { DD_JET_TAKEN = DD_JET_SIZE, DD_JET_MOVES = 1 };
 #endif
 
 typedef struct dd_jet {

@@ -8,7 +8,7 @@ libcore_la_SOURCES += lib/force/roller.c lib/force/roller.h lib/force/roller_dra
 	lib/force/roller_arm.c lib/force/keel_contact.c
 libcore_la_SOURCES += lib/force/bow_stop.c lib/force/bow_stop.h lib/force/strap.c lib/force/strap.h
 libcore_la_SOURCES += lib/force/axles.c lib/force/axles.h lib/force/axles_contact.c lib/force/jet.h
-libcore_la_SOURCES += lib/force/wheels.c lib/force/wheels.h lib/force/wheels_look.c lib/force/wheels_look.h lib/force/plain.c
+libcore_la_SOURCES += lib/force/wheels.c lib/force/wheels.h lib/force/wheels_look.c lib/force/wheels_look.h lib/force/plain.c lib/force/still.c
 libcore_la_SOURCES += lib/force/coupling.c lib/force/coupling.h lib/force/rig_weight.c lib/force/rope.c lib/force/rope.h
 libcore_la_SOURCES += lib/force/jockey.c lib/force/jockey.h lib/force/tilt_stops.c lib/force/soil.c lib/force/soil.h
 libcore_la_SOURCES += lib/force/list.c lib/force/water.c lib/force/water.h

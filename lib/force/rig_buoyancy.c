@@ -43,10 +43,12 @@ static void load_part(const dd_wet *wet, const dd_kinematics *k, bool of_vehicle
     if (gradient == NULL) return;
     for (int i = 0; i < DD_WET_COORDINATES; i++) gradient->rig_K[DD_RIG_X][DD_RIG_X] += wet->gradient[i] * second[i];
     for (int c = 0; c < DD_RIG_COORDINATES; c++)
-        for (int d = 0; d < DD_RIG_COORDINATES; d++)
-            for (int i = 0; i < DD_WET_COORDINATES; i++)
+        for (int i = 0; i < DD_WET_COORDINATES; i++) {
+            if (column[c][i] == 0) continue; /* most coordinates move a part one way, or not at all */
+            for (int d = 0; d < DD_RIG_COORDINATES; d++)
                 for (int j = 0; j < DD_WET_COORDINATES; j++)
-                    gradient->rig_K[c][d] += column[c][i] * wet->curvature[i][j] * column[d][j];
+                    if (column[d][j] != 0) gradient->rig_K[c][d] += column[c][i] * wet->curvature[i][j] * column[d][j];
+        }
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,

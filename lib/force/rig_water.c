@@ -177,7 +177,7 @@ bool dd_rig_wet_add(const dd_rig *rig, const dd_water *water, double gravity, co
     bool any = false;
     if (dd_wet_part_of_vehicle(part)) {
         const double x = k->pose.rig[DD_RIG_X];
-        const reference at = {x, k->vehicle.rear_z, cos(k->vehicle.pitch), sin(k->vehicle.pitch)};
+        const reference at = {x, k->vehicle.rear_z, k->vehicle.cosine, k->vehicle.sine};
         if (part == DD_WET_BODY) {
             const box body = {v->rear_overhang - v->body_length, v->rear_overhang, v->floor_height, v->body_width,
                               v->body_height, 1 - v->flooded_share, 1 / v->body_length};
@@ -188,7 +188,7 @@ bool dd_rig_wet_add(const dd_rig *rig, const dd_water *water, double gravity, co
                               v->tyre_width, wet);
         return any;
     }
-    const reference at = {k->coupling.x, k->coupling.z, cos(k->pose.rig[DD_RIG_PITCH]), sin(k->pose.rig[DD_RIG_PITCH])};
+    const reference at = {k->coupling.x, k->coupling.z, k->chassis_to_world.m[0][0], k->chassis_to_world.m[0][2]};
     if (part == DD_WET_TRAILER_TYRES) {
         for (int axle = 0; axle < t->axle_count; axle++)
             any |= add_wheels(curved, water, k->time, gravity, &at, rig->axle[axle].x, rig->axle[axle].z,

@@ -41,7 +41,7 @@ typedef struct under {
 static void stand(const dd_rig *rig, const dd_ramp *ramp, double gravity, const dd_kinematics *k, under at[DD_VEHICLE_AXLES])
 {
     const dd_vehicle_parameters *v = &rig->vehicle;
-    const double c = cos(k->vehicle.pitch), s = sin(k->vehicle.pitch), turn = k->vehicle.pitch_x, weight = v->mass * gravity / v->wheelbase;
+    const double c = k->vehicle.cosine, s = k->vehicle.sine, turn = k->vehicle.pitch_x, weight = v->mass * gravity / v->wheelbase;
     const double behind = v->wheelbase - v->centre_behind_front_axle, ball = v->coupling_behind_rear_axle / v->wheelbase,
                  high = v->coupling_height / v->wheelbase;
     at[0] = (under){dd_soil_under(ramp, k, k->vehicle.front_x, 0), weight * (behind * c - v->centre_height * s),

@@ -249,7 +249,9 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
 {
     const dd_wheels_instance *w = instance;
     dd_wheels_state s;
-    if (gradient != NULL || memory->rate_by_value != NULL)
+    if (gradient != NULL && k->at_rest)
+        dd_wheels_look_still(w, k, commands, memory->value, &s);
+    else if (gradient != NULL || memory->rate_by_value != NULL)
         dd_wheels_look(w, k, commands, memory->value, &s);
     else
         dd_wheels_look_plain(w, k, commands, memory->value, &s);

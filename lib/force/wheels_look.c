@@ -177,7 +177,7 @@ static void vehicle_loads(const dd_wheels_instance *w, const dd_kinematics *k, c
                           const dd_ball_in_sand *sand, dd_wheels_state *s)
 {
     const dd_vehicle_parameters *v = &w->rig->vehicle;
-    double weight = v->mass * w->gravity, c = cos(k->vehicle.pitch), sn = sin(k->vehicle.pitch);
+    double weight = v->mass * w->gravity, c = k->vehicle.cosine, sn = k->vehicle.sine;
     dd_jet cosine = {c, {-sn * k->vehicle.pitch_x}}, sine = {sn, {c * k->vehicle.pitch_x}}, lift[DD_WET_COORDINATES];
     dd_jet down;
     dd_ball_load(w->rig, sand, k, commands, push, &push, &down);

@@ -57,8 +57,13 @@ void dd_wheels_look(const dd_wheels_instance *w, const dd_kinematics *k, const d
 /* The same without derivatives. */
 void dd_wheels_look_plain(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands,
                           const double *values, dd_wheels_state *s);
+/* The same at rest: no derivatives by the rates. */
+void dd_wheels_look_still(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands,
+                          const double *values, dd_wheels_state *s);
 #ifdef DD_JET_PLAIN
 #define dd_wheels_look dd_wheels_look_plain
+#elif defined DD_JET_STILL
+#define dd_wheels_look dd_wheels_look_still
 #endif
 
 static inline bool dd_wheels_on(int axles, int axle) { return axles == 2 || axles == axle; }

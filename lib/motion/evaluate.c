@@ -353,7 +353,7 @@ void dd_system_place(dd_workspace *w, double t, const double *y)
             w->free_rig[w->free_rig_count++] = c;
         else
             motion.rig[c] = 0;
-    dd_kinematics_of(&system->model, t, &pose, &motion, &w->kinematics);
+    dd_kinematics_again(&system->model, t, &pose, &motion, &w->kinematics);
     show_sunk(system, y + DD_STATE_MEMORY, &w->kinematics);
 }
 

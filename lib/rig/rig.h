@@ -123,7 +123,7 @@ typedef struct dd_vehicle_pose {
     double front_x;                      /* contact of the front axle */
     double front_x_x, front_x_xx;        /* its first and second derivatives by x */
     double rear_z, rear_z_x, rear_z_xx;  /* height of the rear axle's contact, and its derivatives by x */
-    double pitch;                        /* about +y, > 0: tail down (on a ramp going down seaward) */
+    double pitch, cosine, sine;          /* about +y, > 0: tail down (on a ramp going down seaward) */
     dd_vec3 ball, ball_x, ball_xx;       /* ball's position, and its first and second derivatives by x */
     dd_vec3 centre, centre_x, centre_xx; /* the same of the centre of mass */
     double pitch_x, pitch_xx;

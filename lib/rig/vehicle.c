@@ -119,7 +119,7 @@ static double find_front(const dd_ramp *ramp, double x, double rear_z, double wh
 /* A point fixed to the vehicle, (aft of, above) the rear axle's contact, and its derivatives by x. */
 static void place_point(double x, const dd_ramp_point *rear, const dd_vehicle_pose *pose, double aft, double up, dd_vec3 at[3])
 {
-    double c = cos(pose->pitch), s = sin(pose->pitch), t = pose->pitch_x, tt = pose->pitch_xx;
+    double c = pose->cosine, s = pose->sine, t = pose->pitch_x, tt = pose->pitch_xx;
     double across = aft * c + up * s, above = up * c - aft * s;
     at[0] = dd_vec(x + across, 0, rear->z + above);
     at[1] = dd_vec(1 + t * above, 0, rear->slope - t * across);
@@ -147,6 +147,8 @@ dd_vehicle_pose dd_vehicle_on_profile(const dd_vehicle_parameters *v, const dd_r
     pose.rear_z_x = rear.slope;
     pose.rear_z_xx = rear.curvature;
     pose.pitch = atan2(-e, d);
+    pose.cosine = cos(pose.pitch);
+    pose.sine = sin(pose.pitch);
     pose.pitch_x = (e * d1 - e1 * d) / l2;
     pose.pitch_xx = (e * d2 - e2 * d) / l2;
     dd_vec3 ball[3], centre[3];

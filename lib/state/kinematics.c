@@ -2,12 +2,14 @@
 #include "lib/state/kinematics.h"
 #include "lib/shore/shore.h"
 
-static void place_rig(const dd_model *model, dd_kinematics *k)
+/* vehicle: where it is known that it stands; NULL: to be found. */
+static void place_rig(const dd_model *model, const dd_vehicle_pose *vehicle, dd_kinematics *k)
 {
     k->coupling = k->hinge = k->bed = dd_vec(0, 0, 0);
     k->chassis_to_world = k->trailer_to_world = dd_rotation_y(0);
     if (model->rig == NULL) return;
-    k->vehicle = dd_vehicle_on_profile(&model->rig->vehicle, model->ramp, k->pose.rig[DD_RIG_X]);
+    k->vehicle = vehicle != NULL ? *vehicle : dd_vehicle_on_profile(&model->rig->vehicle, model->ramp, k->pose.rig[DD_RIG_X]);
+    k->on_profile = true;
     k->coupling = dd_add(k->vehicle.ball, dd_vec(k->pose.rig[DD_RIG_REACH], 0, k->pose.rig[DD_RIG_HEAVE]));
     k->chassis_to_world = k->trailer_to_world = dd_rotation_y(k->pose.rig[DD_RIG_PITCH]);
     dd_vec3 arm = dd_apply(&k->chassis_to_world, model->rig->hinge);
@@ -42,10 +44,10 @@ static void set_carry(const dd_model *model, dd_kinematics *k)
     set_column(k->carry, DD_RIG_TILT, dd_apply_transposed(&k->to_world, dd_cross(axis, dd_sub(k->origin, k->hinge))), turning);
 }
 
-void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion, dd_kinematics *k)
+static void fill(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion, const dd_vehicle_pose *vehicle, dd_kinematics *k)
 {
     *k = (dd_kinematics){.time = time, .pose = *pose, .motion = *motion};
-    place_rig(model, k);
+    place_rig(model, vehicle, k);
     k->to_trailer = dd_rotation_of(pose->attitude);
     k->to_world = dd_multiply(&k->trailer_to_world, &k->to_trailer);
     k->origin = dd_add(k->bed, dd_apply(&k->trailer_to_world, pose->position));
@@ -65,6 +67,18 @@ void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, c
         k->relative_twist[i] = motion->twist[i] - carried;
         k->twist_in_water[i] = motion->twist[i] - current[i];
     }
+}
+
+void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion, dd_kinematics *k)
+{
+    fill(model, time, pose, motion, NULL, k);
+}
+
+void dd_kinematics_again(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion, dd_kinematics *k)
+{
+    const dd_vehicle_pose vehicle = k->vehicle;
+    const bool stands = k->on_profile && k->pose.rig[DD_RIG_X] == pose->rig[DD_RIG_X];
+    fill(model, time, pose, motion, stands ? &vehicle : NULL, k);
 }
 
 dd_vec3 dd_trailer_point(const dd_kinematics *k, dd_vec3 in_trailer)

@@ -72,6 +72,7 @@ typedef struct dd_kinematics {
     dd_moving_water moving;   /* where the level or the stream changes in time or place */
     /* rig */
     dd_vehicle_pose vehicle;
+    bool on_profile;          /* vehicle is set */
     dd_mat3 chassis_to_world;
     dd_mat3 trailer_to_world; /* of the bed */
     dd_vec3 coupling;         /* trailer's coupling, world: origin of the chassis frame */
@@ -99,6 +100,9 @@ typedef struct dd_model {
 /* Fills *kinematics from pose, motion and time; of the pose's quaternion only the direction counts. */
 void dd_kinematics_of(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion,
                       dd_kinematics *kinematics);
+/* The same, to the bit, where *kinematics holds another state of the same model, or zeros: a vehicle that has not moved is not placed again. */
+void dd_kinematics_again(const dd_model *model, double time, const dd_pose *pose, const dd_motion *motion,
+                         dd_kinematics *kinematics);
 /* The part of dd_kinematics_of that water which moves or varies needs: sets water plane, depth and `moving`; the water's velocity
    at the middle, world axes. */
 void dd_meet_moving_water(const dd_model *model, dd_kinematics *kinematics, dd_vec3 *velocity);
