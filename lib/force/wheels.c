@@ -244,12 +244,24 @@ static void report(const dd_wheels_instance *w, const dd_wheels_state *s, double
     }
 }
 
+/* At rest on bristles that are not bent and with no thrust asked for: no force along the path, wherever the rig stands. */
+static bool idle(const dd_wheels_instance *w, const dd_kinematics *k, const dd_commands *commands, const double *value)
+{
+    if (!k->at_rest || ((commands->drive_speed != 0 || value[DD_WHEELS_DRIVER] != 0) && commands->brake != 1 && commands->park_lock != 1)) return false;
+    for (int a = 0; a < axle_count(w); a++)
+        if (value[DD_WHEELS_FRONT + a] != 0) return false;
+    return true;
+}
+
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,
                      dd_load *load, dd_gradient *gradient, double *channels)
 {
     const dd_wheels_instance *w = instance;
     dd_wheels_state s;
-    if (gradient != NULL && k->at_rest)
+    if (idle(w, k, commands, memory->value)) {
+        gradient = NULL;
+        dd_wheels_look_plain(w, k, commands, memory->value, &s);
+    } else if (gradient != NULL && k->at_rest)
         dd_wheels_look_still(w, k, commands, memory->value, &s);
     else if (gradient != NULL || memory->rate_by_value != NULL)
         dd_wheels_look(w, k, commands, memory->value, &s);
