@@ -63,13 +63,14 @@ static dd_mat3 normal_turning(const dd_bottom_point *b, dd_vec3 normal, double l
     return turning;
 }
 
-typedef dd_bottom_point (*surface)(const dd_hull *hull, int side, double x, double y);
+typedef void (*surface)(const dd_hull *hull, int side, double x, double y, dd_bottom_point *point);
 
 /* close: the foot's place, m. The distance is stationary there, the normal is not. */
-static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, double close, int with_turning)
+static inline dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double close,
+                                    double turning_within)
 {
-    double x = p.x, y = p.y, away = (p.z - start.z) * (p.z - start.z);
-    dd_bottom_point b = start;
+    double x = p.x, y = p.y, away = (p.z - start->z) * (p.z - start->z);
+    dd_bottom_point b = *start;
     for (int i = 0; i < 50; i++) { /* three or four, but where the stem bends under a roller */
         double g[3], dx, dy;
         newton_matrix(&b, p.z - b.z, g);
@@ -77,7 +78,7 @@ static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 
         if (fabs(dx) + fabs(dy) < close) break;
         /* The matrix leads downhill: a step that ends further away went too far. The rest is rounding. */
         for (int halvings = 0; halvings < 12; halvings++, dx *= 0.5, dy *= 0.5) {
-            b = at(hull, side, x + dx, y + dy);
+            at(hull, side, x + dx, y + dy, &b);
             const double ahead = p.x - x - dx, beside = p.y - y - dy, over = p.z - b.z;
             const double now = ahead * ahead + beside * beside + over * over;
             if (now > away * (1 + 1e-9) + 1e-20 && halvings < 11) continue;
@@ -86,24 +87,30 @@ static dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 
         }
         x += dx, y += dy;
     }
-    dd_nearest nearest = {0};
+    dd_nearest nearest;
     double length = sqrt(1 + b.zx * b.zx + b.zy * b.zy);
     nearest.normal = dd_vec(b.zx / length, b.zy / length, -1 / length);
     nearest.distance = dd_dot(dd_vec(p.x - x, p.y - y, p.z - b.z), nearest.normal);
-    if (with_turning) nearest.turning = normal_turning(&b, nearest.normal, length, p.z - b.z);
+    if (nearest.distance < turning_within) nearest.turning = normal_turning(&b, nearest.normal, length, p.z - b.z);
     return nearest;
 }
 
-static dd_bottom_point bottom_of_side(const dd_hull *hull, int side, double x, double y) { return dd_hull_bottom_shape(hull, x, y, side); }
-static dd_bottom_point keel_line(const dd_hull *hull, int side, double x, double y)
+static void bottom_of_side(const dd_hull *hull, int side, double x, double y, dd_bottom_point *b) { dd_hull_bottom_shape(hull, x, y, side, b); }
+static void keel_line(const dd_hull *hull, int side, double x, double y, dd_bottom_point *b)
 {
     (void)side, (void)y;
-    return dd_hull_keel(hull, x);
+    *b = dd_hull_keel(hull, x);
+}
+
+static dd_nearest nearest_keel(const dd_hull *hull, dd_vec3 p, const dd_bottom_point *start, double turning_within)
+{
+    return nearest_on(keel_line, hull, 0, p, start, 1e-10, turning_within);
 }
 
 dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
 {
-    return nearest_on(side == 0 ? keel_line : bottom_of_side, hull, side, p, start, 1e-10, with_turning);
+    const double within = with_turning ? INFINITY : -INFINITY;
+    return side == 0 ? nearest_keel(hull, p, &start, within) : nearest_on(bottom_of_side, hull, side, p, &start, 1e-10, within);
 }
 
 /* From the keel as an edge. keel: of the keel line as a surface that goes on straight to both sides. */
@@ -123,38 +130,40 @@ static dd_nearest from_edge(const dd_nearest *keel, double y, int with_turning)
     return edge;
 }
 
-dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
+dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double turning_within)
 {
-    const dd_nearest panel = dd_nearest_at(hull, side, p, start, with_turning);
+    const dd_nearest panel = nearest_on(bottom_of_side, hull, side, p, start, 1e-10, turning_within);
     if (side * (p.y - panel.distance * panel.normal.y) >= 0) return panel;
-    const dd_nearest keel = dd_nearest_at(hull, 0, p, dd_hull_keel(hull, p.x), with_turning);
-    return from_edge(&keel, p.y, with_turning);
+    const dd_bottom_point below = dd_hull_keel(hull, p.x);
+    const dd_nearest keel = nearest_keel(hull, p, &below, turning_within > 0 ? INFINITY : -INFINITY);
+    return from_edge(&keel, p.y, turning_within > 0);
 }
 
-static dd_bottom_point stem_line(const dd_hull *hull, int side, double x, double y)
+static void stem_line(const dd_hull *hull, int side, double x, double y, dd_bottom_point *b)
 {
     (void)side, (void)y;
-    return dd_hull_stem(hull, x);
+    *b = dd_hull_stem(hull, x);
 }
 
 dd_nearest dd_nearest_stem(const dd_hull *hull, int side, dd_vec3 p, double half_angle, int with_turning)
 {
-    const dd_nearest keel = nearest_on(stem_line, hull, side, p, dd_hull_stem(hull, p.x), 1e-14, with_turning);
+    const dd_bottom_point start = dd_hull_stem(hull, p.x);
+    const dd_nearest keel = nearest_on(stem_line, hull, side, p, &start, 1e-14, with_turning ? INFINITY : -INFINITY);
     const double c = cos(half_angle), s = sin(half_angle), aside = side * p.y;
     if (aside * s <= keel.distance * c) return from_edge(&keel, p.y, with_turning);
     dd_nearest face = {.distance = aside * c + keel.distance * s};
     face.normal = dd_add(dd_scale(s, keel.normal), dd_vec(0, side * c, 0));
-    for (int i = 0; i < 3; i++)
+    for (int i = 0; i < 3 && with_turning; i++)
         for (int j = 0; j < 3; j++) face.turning.m[i][j] = s * keel.turning.m[i][j];
     return face;
 }
 
 /* The topside laid down: its axes are X, Z and inward, so that outside is below as it is for the bottom. */
-static dd_bottom_point laid_down(const dd_hull *hull, int side, double x, double z)
+static void laid_down(const dd_hull *hull, int side, double x, double z, dd_bottom_point *b)
 {
     (void)side; /* both sides are alike */
     dd_topside_point t = dd_hull_topside(hull, x, z);
-    return (dd_bottom_point){.z = -t.y, .zx = -t.yx, .zy = -t.yz, .zxx = -t.yxx, .zxy = -t.yxz};
+    *b = (dd_bottom_point){.z = -t.y, .zx = -t.yx, .zy = -t.yz, .zxx = -t.yxx, .zxy = -t.yxz};
 }
 
 static dd_vec3 stand_up(int side, dd_vec3 v) { return dd_vec(v.x, -side * v.z, v.y); }
@@ -162,7 +171,9 @@ static dd_vec3 stand_up(int side, dd_vec3 v) { return dd_vec(v.x, -side * v.z, v
 dd_nearest dd_nearest_topside(const dd_hull *hull, int side, dd_vec3 p, int with_turning)
 {
     const dd_vec3 laid = dd_vec(p.x, p.z, -side * p.y);
-    dd_nearest n = nearest_on(laid_down, hull, side, laid, laid_down(hull, side, laid.x, laid.y), 1e-10, with_turning);
+    dd_bottom_point start;
+    laid_down(hull, side, laid.x, laid.y, &start);
+    dd_nearest n = nearest_on(laid_down, hull, side, laid, &start, 1e-10, with_turning ? INFINITY : -INFINITY);
     n.normal = stand_up(side, n.normal);
     if (!with_turning) return n;
     const dd_mat3 t = n.turning;

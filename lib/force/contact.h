@@ -27,8 +27,9 @@ typedef struct dd_nearest {
 /* Nearest point on one bottom panel (side +1 port, -1 starboard) or on the keel line (side 0); start is the surface at
    (p.x, p.y). The normal's turning is filled only when asked for. */
 dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning);
-/* The same of a panel that ends at the keel: where the nearest point of the panel carried on lies across the keel, the keel is. */
-dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning);
+/* The same of a panel that ends at the keel: where the nearest point of the panel carried on lies across the keel, the keel is.
+   The normal's turning is filled for a distance below turning_within. */
+dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double turning_within);
 /* Of one side of the stem, a wedge whose edge is the stem line and whose side stands at the half angle. */
 dd_nearest dd_nearest_stem(const dd_hull *hull, int side, dd_vec3 p, double half_angle, int with_turning);
 /* Nearest point on the topside of that side. */

@@ -104,7 +104,7 @@ static void by_memory(const dd_roller_state *s, const dd_memory *memory, int fir
     }
 }
 
-static void differentiate(const dd_roller_state *s, dd_gradient *gradient, const dd_memory *memory, int first, int wet, int count)
+static void differentiate_moving(const dd_roller_state *s, dd_gradient *gradient, const dd_memory *memory, int first, int wet, int count)
 {
     const dd_vec3 zero = {0, 0, 0};
     double wrench[6], rate[DD_BRISTLES];
@@ -123,15 +123,29 @@ static void differentiate(const dd_roller_state *s, dd_gradient *gradient, const
     by_memory(s, memory, first, wet, count);
 }
 
-/* --- the force -------------------------------------------------------------------------------------------------- */
-
-static int roller_count(const void *instance) { return ((const dd_roller_instance *)instance)->rig->roller_count; }
 static int memory_count(const void *instance_)
 {
     const dd_roller_instance *instance = instance_;
     return dd_roller_arm_first(instance) + instance->rig->arm_count;
 }
 
+static void differentiate(const dd_roller_state *s, const dd_roller_instance *instance, int index, const dd_kinematics *k,
+                          dd_gradient *gradient, const dd_memory *memory)
+{
+    const int first = DD_BRISTLES * index, skid = s->roller->skid;
+    if (!k->at_rest) {
+        differentiate_moving(s, gradient, memory, first, skid > 0 ? dd_roller_wet_first(instance) + skid - 1 : -1, memory_count(instance));
+        return;
+    }
+    const bool grip = memory->rate_by_twist != NULL && (k->leave_out & DD_LEAVE_OUT_GRIP) == 0;
+    dd_roller_stiffen(s, k->leave_out, gradient->K);
+    if (memory->load_by_value != NULL)
+        dd_roller_vary_at_rest(s, grip ? memory->rate_by_twist + first : NULL, memory->load_by_value + first);
+}
+
+/* --- the force -------------------------------------------------------------------------------------------------- */
+
+static int roller_count(const void *instance) { return ((const dd_roller_instance *)instance)->rig->roller_count; }
 enum { LOAD, SIDE_FORCE, ROLLING_FORCE, SQUASH, ARM_ANGLE, WET_SHARE, ON_BRACKET, BRACKET_LOAD, CHANNELS };
 static const dd_channel channels_of_roller[CHANNELS + 1] = {
     [LOAD] = {"load_N", "N", "force between roller and hull along the hull's normal"},
@@ -169,22 +183,18 @@ static void evaluate_fixed(const dd_roller_instance *instance, int index, const 
 {
     const dd_roller *roller = &instance->rig->rollers[index];
     const double *twist = k->relative_twist;
-    const int first = DD_BRISTLES * index, wet = roller->skid > 0 ? dd_roller_wet_first(instance) + roller->skid - 1 : -1;
+    const int first = DD_BRISTLES * index;
     dd_roller_state s;
-    s.value = memory->value + first;
-    s.linear = dd_vec(twist[0], twist[1], twist[2]);
-    s.angular = dd_vec(twist[3], twist[4], twist[5]);
-    for (int b = 0; b < DD_BRISTLES; b++) s.limit[b] = dd_roller_friction_limit(instance, index, b, memory->value);
     dd_roller_press(&s, instance, roller, k, roller->centre, roller->axis, gradient != NULL);
-    dd_roller_rub(&s, &instance->law);
-    dd_roller_add(&s, load, memory->rate + first);
-    if (gradient && s.patch_count > 0 && k->at_rest) {
-        dd_roller_stiffen(&s, k->leave_out, gradient->K);
-        const bool grip = memory->rate_by_twist != NULL && (k->leave_out & DD_LEAVE_OUT_GRIP) == 0;
-        if (memory->load_by_value != NULL)
-            dd_roller_vary_at_rest(&s, grip ? memory->rate_by_twist + first : NULL, memory->load_by_value + first);
-    } else if (gradient && s.patch_count > 0)
-        differentiate(&s, gradient, memory, first, wet, memory_count(instance));
+    if (s.patch_count > 0) {
+        s.value = memory->value + first;
+        s.linear = dd_vec(twist[0], twist[1], twist[2]);
+        s.angular = dd_vec(twist[3], twist[4], twist[5]);
+        for (int b = 0; b < DD_BRISTLES; b++) s.limit[b] = dd_roller_friction_limit(instance, index, b, memory->value);
+        dd_roller_rub(&s, &instance->law);
+        dd_roller_add(&s, load, memory->rate + first);
+        if (gradient) differentiate(&s, instance, index, k, gradient, memory);
+    }
     if (channels) fill_channels(instance, &s, memory->value, channels + CHANNELS * index);
 }
 
@@ -241,6 +251,7 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
                                  .gravity = model->gravity,
                                  .law = ((const dd_roller_coefficients *)parameters)->law,
                                  .stem = dd_hull_stem_figures(model->hull)};
+    dd_hull_extent(model->hull, &made->first, &made->last);
     made->arm_law = made->law;
     made->arm_law.never_falls = 1;
     *instance = made;

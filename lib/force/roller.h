@@ -16,6 +16,7 @@ typedef struct dd_roller_instance {
     double gravity;
     dd_bristle_law law, arm_law; /* the latter for rollers on an arm that turns: it has no inertia */
     dd_stem stem;
+    double first, last; /* X of the ends of the hull's lines: no panel is before or beyond */
 } dd_roller_instance;
 
 /* Memory: DD_BRISTLES deflections of each roller or place of a skid (m), then of each skid how far it is wet from its rear end

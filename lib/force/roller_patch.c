@@ -11,7 +11,7 @@ static const double bracket_friction = 0.5; /* bare metal and rubber under a kee
 
 /* --- share ------------------------------------------------------------------------------------------------------ */
 
-static dd_smooth panel_share(int side, double y)
+static inline dd_smooth panel_share(int side, double y)
 {
     dd_smooth s = dd_smooth_step(0.5 + side * y / (2 * keel_blend));
     s.slope *= side / (2 * keel_blend);
@@ -104,13 +104,14 @@ static int press_panel(dd_patch *q, const dd_hull *hull, const dd_roller_state *
     const dd_roller *roller = s->roller;
     dd_smooth lateral = panel_share(side, s->p.y);
     if (lateral.value <= 0) return 0;
-    dd_bottom_point b = dd_hull_bottom_shape(hull, s->p.x, s->p.y, side);
+    dd_bottom_point b;
+    dd_hull_bottom_shape(hull, s->p.x, s->p.y, side, &b);
     double first_order = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx + b.zy * b.zy) - roller->radius;
     if (first_order > clear_share * roller->radius) return 0;
+    q->nearest = dd_nearest_bottom(hull, side, s->p, &b, with_gradient ? roller->radius : 0);
+    if (!press_ball(q, s)) return 0;
     dd_hull_bottom_cover(hull, s->p.x, s->p.y, side, &b);
     if (b.cover <= 0) return 0;
-    q->nearest = dd_nearest_bottom(hull, side, s->p, b, with_gradient);
-    if (!press_ball(q, s)) return 0;
     set_share(q, hull, s, side, &b, lateral, with_gradient);
     return 1;
 }
@@ -170,13 +171,16 @@ void dd_roller_press(dd_roller_state *s, const dd_roller_instance *instance, con
     s->patch_count = 0;
     s->p = dd_apply_transposed(&k->to_trailer, dd_sub(centre, k->pose.position));
     s->axle = dd_apply_transposed(&k->to_trailer, axis);
-    for (int i = 0; i < 2; i++) {
-        dd_patch *q = &s->patches[s->patch_count];
-        s->patch_count += roller->keel ? press_keel(q, instance->hull, s, i, with_gradient)
-                                       : press_panel(q, instance->hull, s, 2 * i - 1, with_gradient);
+    if (roller->keel) {
+        for (int bracket = 0; bracket < 2; bracket++)
+            s->patch_count += press_keel(&s->patches[s->patch_count], instance->hull, s, bracket, with_gradient);
+        return;
     }
-    for (int side = -1; side <= 1 && !roller->keel && s->p.x > instance->stem.from; side += 2)
-        s->patch_count += press_stem(&s->patches[s->patch_count], instance, s, side, with_gradient);
+    const bool under = s->p.x > instance->first && s->p.x < instance->last, before = s->p.x > instance->stem.from;
+    for (int side = -1; side <= 1 && under; side += 2)
+        if (side * s->p.y > -keel_blend) s->patch_count += press_panel(&s->patches[s->patch_count], instance->hull, s, side, with_gradient);
+    for (int side = -1; side <= 1 && before; side += 2)
+        if (side * s->p.y > -keel_blend) s->patch_count += press_stem(&s->patches[s->patch_count], instance, s, side, with_gradient);
 }
 
 /* --- motion ----------------------------------------------------------------------------------------------------- */
@@ -226,6 +230,7 @@ static void rub(dd_patch *q, const dd_roller_state *s, const dd_bristle_law *law
 
 void dd_roller_rub(dd_roller_state *s, const dd_bristle_law *law)
 {
+    if (s->patch_count == 0) return;
     /* The bristles are held from the elastic load alone, so that how well they are held does not depend on the rates. */
     const double least = least_elastic(s->roller);
     double sum = 0;

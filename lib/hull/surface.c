@@ -106,40 +106,36 @@ static void chine_cover(dd_bottom_point *p, along chine, double y, double along_
 /* +1 or -1: the side that is meant. */
 static inline double sign_of(double y, int side) { return side > 0 || (side == 0 && y >= 0) ? 1 : -1; }
 
-dd_bottom_point dd_hull_bottom_shape(const dd_hull *hull, double x, double y, int side)
+void dd_hull_bottom_shape(const dd_hull *hull, double x, double y, int side, dd_bottom_point *p)
 {
     const double inside = clamp_to_lines(hull, x), sign = sign_of(y, side);
     const int bay = dd_lines_bay(hull, inside), chine = hull->points - 2;
     const double t = inside - hull->at[bay], across = sign * y;
-    dd_line_point l = dd_lines_point(hull, bay, 0, t);
-    dd_bottom_point p = {.z = l.z, .zx = l.zx, .zxx = l.zxx};
-    along line_y = {l.y, l.yx, l.yxx}, line_z = {l.z, l.zx, l.zxx}, knot = {0, 0, 0}, slope = {0, 0, 0};
-    for (int j = 1; j <= chine && (j == 1 || across - knot.v > -crease); j++) { /* panels further out do not reach here */
+    const dd_line_point keel = dd_lines_point(hull, bay, 0, t);
+    dd_line_point l = dd_lines_point(hull, bay, 1, t);
+    along line_y = {l.y, l.yx, l.yxx}, line_z = {l.z, l.zx, l.zxx};
+    along knot = panel_breadth(along_sub(line_y, (along){keel.y, keel.yx, keel.yxx}));
+    along slope = along_ratio(along_sub(line_z, (along){keel.z, keel.zx, keel.zxx}), knot);
+    /* the panel at the keel runs on straight, to both sides */
+    *p = (dd_bottom_point){.z = keel.z + slope.v * across, .zx = keel.zx + slope.x * across, .zxx = keel.zxx + slope.xx * across,
+                           .zy = slope.v, .zxy = slope.x};
+    for (int j = 2; j <= chine && across - knot.v > -crease; j++) { /* panels further out do not reach here */
         l = dd_lines_point(hull, bay, j, t);
-        along next_y = {l.y, l.yx, l.yxx}, next_z = {l.z, l.zx, l.zxx};
-        along breadth = panel_breadth(along_sub(next_y, line_y));
-        along next_slope = along_ratio(along_sub(next_z, line_z), breadth);
-        if (j == 1) { /* the panel at the keel runs on straight, to both sides */
-            p.z += next_slope.v * across;
-            p.zx += next_slope.x * across;
-            p.zxx += next_slope.xx * across;
-            p.zy += next_slope.v;
-            p.zxy += next_slope.x;
-        } else
-            add_crease(&p, along_sub(next_slope, slope), knot, across);
+        const along next_y = {l.y, l.yx, l.yxx}, next_z = {l.z, l.zx, l.zxx};
+        const along breadth = panel_breadth(along_sub(next_y, line_y)), next_slope = along_ratio(along_sub(next_z, line_z), breadth);
+        add_crease(p, along_sub(next_slope, slope), knot, across);
         knot = (along){knot.v + breadth.v, knot.x + breadth.x, knot.xx + breadth.xx};
         slope = next_slope;
         line_y = next_y;
         line_z = next_z;
     }
     if (x != inside) { /* straight on beyond the ends */
-        p.z += p.zx * (x - inside);
-        p.zy += p.zxy * (x - inside);
-        p.zxx = 0;
+        p->z += p->zx * (x - inside);
+        p->zy += p->zxy * (x - inside);
+        p->zxx = 0;
     }
-    p.zy *= sign;
-    p.zxy *= sign;
-    return p;
+    p->zy *= sign;
+    p->zxy *= sign;
 }
 
 void dd_hull_bottom_cover(const dd_hull *hull, double x, double y, int side, dd_bottom_point *p)
@@ -161,7 +157,8 @@ void dd_hull_bottom_cover(const dd_hull *hull, double x, double y, int side, dd_
 
 dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side)
 {
-    dd_bottom_point p = dd_hull_bottom_shape(hull, x, y, side);
+    dd_bottom_point p;
+    dd_hull_bottom_shape(hull, x, y, side, &p);
     dd_hull_bottom_cover(hull, x, y, side, &p);
     return p;
 }

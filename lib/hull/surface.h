@@ -15,7 +15,7 @@ typedef struct dd_bottom_point {
    across the keel, so a roller near the keel sees no crease. Beyond X's range the end value is continued straight. */
 dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side);
 /* Its two halves, for who needs the cover seldom: the surface with cover 0, and the cover there, into *point. */
-dd_bottom_point dd_hull_bottom_shape(const dd_hull *hull, double x, double y, int side);
+void dd_hull_bottom_shape(const dd_hull *hull, double x, double y, int side, dd_bottom_point *point);
 void dd_hull_bottom_cover(const dd_hull *hull, double x, double y, int side, dd_bottom_point *point);
 /* Keel line alone: z(X), slopes in zx, zxx; zy = 0; cover fades at the transom and the stem end. */
 dd_bottom_point dd_hull_keel(const dd_hull *hull, double x);

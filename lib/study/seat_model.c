@@ -41,7 +41,7 @@ static bool meet_hull(const dd_hull *hull, const dd_roller *r, dd_vec3 p, dd_vec
     const int side = r->side != 0 ? r->side : p.y >= 0 ? 1 : -1;
     const dd_bottom_point start = dd_surface_at(hull, side, p.x, p.y);
     if (start.cover < met) return false;
-    const dd_nearest nearest = dd_nearest_bottom(hull, side, p, start, 0);
+    const dd_nearest nearest = dd_nearest_bottom(hull, side, p, &start, 0);
     c->push = dd_scale(-1, nearest.normal);
     c->at = dd_sub(p, dd_scale(nearest.distance, nearest.normal));
     c->gap = nearest.distance - r->radius;
