@@ -89,7 +89,7 @@ static int is_clear(const bow_stop *stop, dd_vec3 p)
     const double thick = stop->profile.radius + stop->profile.height;
     if (p.x > stop->stem.end + thick) return 1;
     if (p.x >= stop->stem.turn) return 0;
-    const dd_bottom_point keel = dd_hull_keel(stop->hull, p.x);
+    const dd_bottom_point keel = dd_hull_keel_shape(stop->hull, p.x);
     return (keel.z - p.z) / sqrt(1 + keel.zx * keel.zx) > 1.25 * thick;
 }
 

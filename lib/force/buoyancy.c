@@ -77,7 +77,10 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     (void)commands, (void)memory;
     const buoyancy *b = instance;
     dd_hydrostatics wet;
-    dd_strips_hydrostatics(b->strips, k->waterplane, &wet);
+    if (gradient != NULL)
+        dd_strips_hydrostatics(b->strips, k->waterplane, &wet);
+    else
+        dd_strips_immersed(b->strips, k->waterplane, &wet);
     dd_vec3 turn = dd_cross(wet.volume_moment, k->waterplane.up);
     const double unit[6] = {wet.volume * k->waterplane.up.x, wet.volume * k->waterplane.up.y, wet.volume * k->waterplane.up.z,
                             turn.x, turn.y, turn.z};

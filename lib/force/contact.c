@@ -99,7 +99,7 @@ static void bottom_of_side(const dd_hull *hull, int side, double x, double y, dd
 static void keel_line(const dd_hull *hull, int side, double x, double y, dd_bottom_point *b)
 {
     (void)side, (void)y;
-    *b = dd_hull_keel(hull, x);
+    *b = dd_hull_keel_shape(hull, x);
 }
 
 static dd_nearest nearest_keel(const dd_hull *hull, dd_vec3 p, const dd_bottom_point *start, double turning_within)
@@ -134,7 +134,7 @@ dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, const dd_
 {
     const dd_nearest panel = nearest_on(bottom_of_side, hull, side, p, start, 1e-10, turning_within);
     if (side * (p.y - panel.distance * panel.normal.y) >= 0) return panel;
-    const dd_bottom_point below = dd_hull_keel(hull, p.x);
+    const dd_bottom_point below = dd_hull_keel_shape(hull, p.x);
     const dd_nearest keel = nearest_keel(hull, p, &below, turning_within > 0 ? INFINITY : -INFINITY);
     return from_edge(&keel, p.y, turning_within > 0);
 }

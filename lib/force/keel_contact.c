@@ -18,7 +18,7 @@ static dd_smooth radius_at(const dd_profile *profile, double t)
 
 static dd_line_place on_keel(const dd_hull *hull, double s)
 {
-    dd_bottom_point b = dd_hull_keel(hull, s);
+    dd_bottom_point b = dd_hull_keel_shape(hull, s);
     return (dd_line_place){dd_vec(s, 0, b.z), dd_vec(1, 0, b.zx), dd_vec(0, 0, b.zxx)};
 }
 
@@ -38,10 +38,15 @@ static double look(dd_line_place line, const dd_profile *profile, dd_vec3 p, dd_
     const double length = dd_norm(across);
     dd_vec3 v = dd_scale(1 / length, across), n = dd_cross(v, c->axle);
     if (c->axle.y < 0) n = dd_scale(-1, n); /* up, and aft from an upright stem */
-    const double lean = fmax(-steepest, fmin(steepest, radius.slope * along / length)), upright = sqrt(1 - lean * lean);
-    c->u = dd_add(dd_scale(upright, n), dd_scale(lean, v));
-    c->turning = dd_sub(dd_scale(upright, v), dd_scale(lean, n));
-    c->w = dd_sub(c->u, dd_scale(radius.slope, c->axle));
+    if (radius.slope == 0) {
+        c->u = c->w = n;
+        c->turning = v;
+    } else {
+        const double lean = fmax(-steepest, fmin(steepest, radius.slope * along / length)), upright = sqrt(1 - lean * lean);
+        c->u = dd_add(dd_scale(upright, n), dd_scale(lean, v));
+        c->turning = dd_sub(dd_scale(upright, v), dd_scale(lean, n));
+        c->w = dd_sub(c->u, dd_scale(radius.slope, c->axle));
+    }
     c->rho = dd_dot(r, c->u);
     c->depth = radius.value - c->rho;
     const double crossing = dd_dot(c->turning, c->tangent);

@@ -103,7 +103,7 @@ static void gauss(const dd_hull *hull, const dd_section_plane *plane, int bay, d
         double t, weight;
         gsl_integration_glfixed_point(a, b, i, &t, &weight, hull->rule);
         dd_lines_section(hull, bay, t, y, z);
-        dd_section_add(plane, hull->points, y, z, hull->at[bay] + t, weight, sums);
+        dd_section_add(plane, hull->points, y, z, hull->at[bay] + t, weight, true, sums);
     }
 }
 
@@ -189,7 +189,7 @@ static void integrate_parallel(const dd_hull *hull, const dd_section_plane *plan
             sums.moment_r += weight * moment;
         }
     }
-    dd_section_finish(plane, &sums, result);
+    dd_section_finish(plane, &sums, true, result);
     if (!(cut >= hull->at[0] && cut <= hull->at[hull->stations - 1]))
         return;
     double area, moment, second_y, second_z;
@@ -211,7 +211,7 @@ void dd_hull_hydrostatics(const dd_hull *hull, dd_waterplane waterplane, dd_hydr
     if (plane.h > 0) {
         dd_section_sums sums = {0};
         integrate_bays(hull, &plane, &sums);
-        dd_section_finish(&plane, &sums, result);
+        dd_section_finish(&plane, &sums, true, result);
     } else
         integrate_parallel(hull, &plane, result);
 }

@@ -25,7 +25,7 @@ typedef struct edge_sums {
 
 /* Edge from (s, f) to (t, g), f and g the depths below the water line of its ends. Traversed with the section on the
    left in (y, z), so depths give negative areas: the sign is turned here. */
-static inline void add_edge(double s, double f, double t, double g, edge_sums *e)
+static inline void add_edge(double s, double f, double t, double g, bool moments, edge_sums *e)
 {
     if (f <= 0 && g <= 0)
         return;
@@ -33,8 +33,10 @@ static inline void add_edge(double s, double f, double t, double g, edge_sums *e
         double c = (s * g - t * f) / (g - f); /* s where the edge crosses the water line */
         double sign = f > 0 ? 1 : -1;         /* leaving the water: the far end of the chord */
         e->chord += sign * c;
-        e->chord_s2 += sign * c * c;
-        e->chord_ss3 += sign * c * c * c;
+        if (moments) {
+            e->chord_s2 += sign * c * c;
+            e->chord_ss3 += sign * c * c * c;
+        }
         if (f < 0) {
             s = c;
             f = 0;
@@ -45,8 +47,10 @@ static inline void add_edge(double s, double f, double t, double g, edge_sums *e
     } else if (f == 0 || g == 0) { /* an end on the water line: a crossing for the edge that is wet */
         double c = f == 0 ? s : t, sign = f > 0 ? 1 : -1;
         e->chord += sign * c;
-        e->chord_s2 += sign * c * c;
-        e->chord_ss3 += sign * c * c * c;
+        if (moments) {
+            e->chord_s2 += sign * c * c;
+            e->chord_ss3 += sign * c * c * c;
+        }
     }
     double cross = t * f - s * g;
     e->area2 += cross;
@@ -54,29 +58,30 @@ static inline void add_edge(double s, double f, double t, double g, edge_sums *e
     e->moment_f6 += cross * (f + g);
 }
 
-void dd_section_add(const dd_section_plane *plane, int points, const double *y, const double *z, double x, double weight,
-                    dd_section_sums *sums)
+static inline void add_section(const dd_section_plane *plane, int points, const double *y, const double *z, double x, double weight, bool moments,
+                               dd_section_sums *sums)
 {
     const double sine = plane->sine, cosine = plane->cosine;
     const double q = (plane->level - plane->nx * x) / plane->h;
     edge_sums e = {0, 0, 0, 0, 0, 0};
     double port_s = cosine * y[0] - sine * z[0], port_f = q - sine * y[0] - cosine * z[0];
     double star_s = -cosine * y[0] - sine * z[0], star_f = q + sine * y[0] - cosine * z[0];
-    add_edge(star_s, star_f, port_s, port_f, &e); /* a flat keel of some breadth */
+    add_edge(star_s, star_f, port_s, port_f, moments, &e); /* a flat keel of some breadth */
     for (int i = 1; i < points; i++) {
         double a = cosine * y[i], b = sine * z[i], c = sine * y[i], d = q - cosine * z[i];
         double ps = a - b, pf = d - c, ss = -a - b, sf = d + c;
-        add_edge(port_s, port_f, ps, pf, &e);
-        add_edge(ss, sf, star_s, star_f, &e);
+        add_edge(port_s, port_f, ps, pf, moments, &e);
+        add_edge(ss, sf, star_s, star_f, moments, &e);
         port_s = ps, port_f = pf, star_s = ss, star_f = sf;
     }
-    add_edge(port_s, port_f, star_s, star_f, &e); /* the deck */
+    add_edge(port_s, port_f, star_s, star_f, moments, &e); /* the deck */
     double area = 0.5 * weight * e.area2, chord = weight * e.chord, chord_s = 0.5 * weight * e.chord_s2;
     sums->area += area;
     sums->area_x += area * x;
     sums->moment_s += weight * e.moment_s6 / 6;
     sums->moment_r += area * q - weight * e.moment_f6 / 6;
     sums->chord += chord;
+    if (!moments) return;
     sums->chord_x += chord * x;
     sums->chord_q += chord * q;
     sums->chord_s += chord_s;
@@ -86,6 +91,15 @@ void dd_section_add(const dd_section_plane *plane, int points, const double *y, 
     sums->chord_sx += chord_s * x;
     sums->chord_sq += chord_s * q;
     sums->chord_ss += weight * e.chord_ss3 / 3;
+}
+
+void dd_section_add(const dd_section_plane *plane, int points, const double *y, const double *z, double x, double weight, bool moments,
+                    dd_section_sums *sums)
+{
+    if (moments)
+        add_section(plane, points, y, z, x, weight, true, sums);
+    else
+        add_section(plane, points, y, z, x, weight, false, sums);
 }
 
 void dd_section_whole(int points, const double *y, const double *z, double *area, double *moment_z)
@@ -116,7 +130,7 @@ void dd_section_second(int points, const double *y, const double *z, double *sec
     *second_z = sz / 6;
 }
 
-void dd_section_finish(const dd_section_plane *plane, const dd_section_sums *sums, dd_hydrostatics *result)
+void dd_section_finish(const dd_section_plane *plane, const dd_section_sums *sums, bool moments, dd_hydrostatics *result)
 {
     const double sine = plane->sine, cosine = plane->cosine;
     memset(result, 0, sizeof *result);
@@ -128,6 +142,9 @@ void dd_section_finish(const dd_section_plane *plane, const dd_section_sums *sum
         return;
     /* A point of the water plane is X along the boat, q up and s across the section; area element dX ds / h. */
     const double ih = 1 / plane->h;
+    result->waterplane_area = ih * sums->chord;
+    if (!moments)
+        return;
     const double first[3] = {sums->chord_x, sums->chord_q, sums->chord_s};
     const double second[3][3] = {{sums->chord_xx, sums->chord_xq, sums->chord_sx},
                                  {sums->chord_xq, sums->chord_qq, sums->chord_sq},
@@ -135,12 +152,11 @@ void dd_section_finish(const dd_section_plane *plane, const dd_section_sums *sum
     const double axes[3][3] = {{1, 0, 0}, {0, sine, cosine}, {0, cosine, -sine}};
     double moment[3] = {0, 0, 0};
     for (int a = 0; a < 3; a++)
-        for (int i = 0; i < 3; i++) {
+        for (int i = a > 0; i < (a > 0 ? 3 : 1); i++) { /* along the boat and across it do not mix */
             moment[i] += ih * first[a] * axes[a][i];
             for (int b = 0; b < 3; b++)
-                for (int j = 0; j < 3; j++)
+                for (int j = b > 0; j < (b > 0 ? 3 : 1); j++)
                     result->waterplane_second[i][j] += ih * second[a][b] * axes[a][i] * axes[b][j];
         }
-    result->waterplane_area = ih * sums->chord;
     result->waterplane_moment = (dd_vec3){moment[0], moment[1], moment[2]};
 }

@@ -21,13 +21,14 @@ typedef struct dd_section_sums {
 
 /* Plane of sections; h is 0 when the water plane stands parallel to the sections. */
 dd_section_plane dd_section_plane_of(dd_waterplane waterplane);
-/* Adds weight times the integrals of the section at x with `points` points (y >= 0, z), closed by a deck. */
-void dd_section_add(const dd_section_plane *plane, int points, const double *y, const double *z, double x, double weight,
+/* Adds weight times the integrals of the section at x with `points` points (y >= 0, z), closed by a deck. moments: those of the water
+   line too, else of these `chord` alone. */
+void dd_section_add(const dd_section_plane *plane, int points, const double *y, const double *z, double x, double weight, bool moments,
                     dd_section_sums *sums);
 /* Area and height moment of the whole section. */
 void dd_section_whole(int points, const double *y, const double *z, double *area, double *moment_z);
 /* Integrals of y^2 and z^2 over the whole section. */
 void dd_section_second(int points, const double *y, const double *z, double *second_y, double *second_z);
 /* Integrals along X turned into boat axes; the chords count 1 / h. */
-void dd_section_finish(const dd_section_plane *plane, const dd_section_sums *sums, dd_hydrostatics *result);
+void dd_section_finish(const dd_section_plane *plane, const dd_section_sums *sums, bool moments, dd_hydrostatics *result);
 #endif

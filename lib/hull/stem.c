@@ -52,23 +52,19 @@ dd_stem_line dd_hull_stem_line(const dd_hull *hull)
 }
 
 /* Value and two derivatives by u, as GSL's function for any degree reckons them: this is the innermost loop of the bow stop. */
-static void derive(const double c[6], double u, double value[3])
+static inline void derive(const double c[6], double u, double value[3])
 {
-    double v = c[5], first = c[5], second = c[5];
-    for (int k = 4; k >= 0; k--) {
-        v = u * v + c[k];
-        if (k >= 1) first = u * first + v;
-        if (k >= 2) second = u * second + first;
-    }
-    value[0] = v;
-    value[1] = first;
-    value[2] = 2 * second;
+    const double v4 = u * c[5] + c[4], v3 = u * v4 + c[3], v2 = u * v3 + c[2], v1 = u * v2 + c[1];
+    const double first4 = u * c[5] + v4, first3 = u * first4 + v3, first2 = u * first3 + v2;
+    value[0] = u * v1 + c[0];
+    value[1] = u * first2 + v1;
+    value[2] = 2 * (u * (u * (u * c[5] + first4) + first3) + first2);
 }
 
 dd_line_place dd_hull_on_stem_line(const dd_hull *hull, const dd_stem_line *l, double s)
 {
     if (s <= l->turn) {
-        const dd_bottom_point keel = dd_hull_keel(hull, s);
+        const dd_bottom_point keel = dd_hull_keel_shape(hull, s);
         return (dd_line_place){dd_vec(s, 0, keel.z), dd_vec(1, 0, keel.zx), dd_vec(0, 0, keel.zxx)};
     }
     if (s >= l->upright) return (dd_line_place){dd_vec(l->end, 0, l->foot_of_stem + l->speed * (s - l->upright)), dd_vec(0, 0, l->speed), {0, 0, 0}};

@@ -99,13 +99,13 @@ static void parallel_sums(const dd_strips *strips, const dd_section_plane *plane
     }
 }
 
-void dd_strips_hydrostatics(const dd_strips *strips, dd_waterplane waterplane, dd_hydrostatics *result)
+static void integrate(const dd_strips *strips, dd_waterplane waterplane, bool moments, dd_hydrostatics *result)
 {
     const dd_section_plane plane = dd_section_plane_of(waterplane);
     dd_section_sums sums = {0};
     if (plane.h <= 0) {
         parallel_sums(strips, &plane, &sums);
-        dd_section_finish(&plane, &sums, result);
+        dd_section_finish(&plane, &sums, moments, result);
         return;
     }
     const double q0 = plane.level / plane.h, q1 = -plane.nx / plane.h, sine = fabs(plane.sine);
@@ -116,7 +116,7 @@ void dd_strips_hydrostatics(const dd_strips *strips, dd_waterplane waterplane, d
             continue;
         if (q < (a < b ? b : a) + c) {
             dd_section_add(&plane, strips->points, strips->y + i * strips->points, strips->z + i * strips->points, node->x, node->weight,
-                           &sums);
+                           moments, &sums);
             continue;
         }
         const double area = node->weight * node->area, moment = node->weight * node->moment_z;
@@ -125,7 +125,17 @@ void dd_strips_hydrostatics(const dd_strips *strips, dd_waterplane waterplane, d
         sums.moment_s -= plane.sine * moment;
         sums.moment_r += plane.cosine * moment;
     }
-    dd_section_finish(&plane, &sums, result);
+    dd_section_finish(&plane, &sums, moments, result);
+}
+
+void dd_strips_hydrostatics(const dd_strips *strips, dd_waterplane waterplane, dd_hydrostatics *result)
+{
+    integrate(strips, waterplane, true, result);
+}
+
+void dd_strips_immersed(const dd_strips *strips, dd_waterplane waterplane, dd_hydrostatics *result)
+{
+    integrate(strips, waterplane, false, result);
 }
 
 int dd_strips_count(const dd_strips *strips) { return strips->count; }

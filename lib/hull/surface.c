@@ -163,17 +163,23 @@ dd_bottom_point dd_hull_bottom(const dd_hull *hull, double x, double y, int side
     return p;
 }
 
-dd_bottom_point dd_hull_keel(const dd_hull *hull, double x)
+dd_bottom_point dd_hull_keel_shape(const dd_hull *hull, double x)
 {
     const double inside = clamp_to_lines(hull, x);
     const int bay = dd_lines_bay(hull, inside);
     dd_line_point l = dd_lines_point(hull, bay, 0, inside - hull->at[bay]);
     dd_bottom_point p = {.z = l.z, .zx = l.zx, .zxx = l.zxx};
-    p.cover = end_cover(hull, x, &p.cover_x);
     if (x != inside) {
         p.z += p.zx * (x - inside);
         p.zxx = 0;
     }
+    return p;
+}
+
+dd_bottom_point dd_hull_keel(const dd_hull *hull, double x)
+{
+    dd_bottom_point p = dd_hull_keel_shape(hull, x);
+    p.cover = end_cover(hull, x, &p.cover_x);
     return p;
 }
 

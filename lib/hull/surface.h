@@ -19,6 +19,8 @@ void dd_hull_bottom_shape(const dd_hull *hull, double x, double y, int side, dd_
 void dd_hull_bottom_cover(const dd_hull *hull, double x, double y, int side, dd_bottom_point *point);
 /* Keel line alone: z(X), slopes in zx, zxx; zy = 0; cover fades at the transom and the stem end. */
 dd_bottom_point dd_hull_keel(const dd_hull *hull, double x);
+/* The same with cover 0, for who does not ask for it. */
+dd_bottom_point dd_hull_keel_shape(const dd_hull *hull, double x);
 /* The keel line as the edge of the stem: beyond the end of the lines it turns upright. Its cover is what the bottom's panels leave
    where they have become the stem's sides; meaningful forward of `from` only. The sides stand at half_angle to the middle plane,
    in the section across the keel line. */
@@ -74,6 +76,8 @@ typedef struct dd_strips dd_strips;
 dd_status dd_strips_create(const dd_hull *hull, int per_bay, dd_strips **strips, dd_error *error);
 void dd_strips_free(dd_strips *strips);
 void dd_strips_hydrostatics(const dd_strips *strips, dd_waterplane waterplane, dd_hydrostatics *result);
+/* The same where nobody asks how it changes: the water plane's moments are left 0. */
+void dd_strips_immersed(const dd_strips *strips, dd_waterplane waterplane, dd_hydrostatics *result);
 /* Strip i: abscissa, weight (m), keel height, chine half-breadth and height, sheer height. */
 typedef struct dd_strip {
     double x, weight, keel_height, chine_half_breadth, chine_height, sheer_half_breadth, sheer_height;
