@@ -57,11 +57,13 @@ static void keel_is_an_edge_to_a_ball(void **state)
     dd_hull *hull = fixture_wedge(50 * degree);
     const dd_vec3 below = dd_vec(3, 0, -0.03), beside = dd_vec(3, 0.02, -0.01);
     for (int side = -1; side <= 1; side += 2) {
-        dd_nearest n = dd_nearest_bottom(hull, side, below, dd_hull_bottom(hull, below.x, below.y, side), 0);
+        const dd_bottom_point start = dd_hull_bottom(hull, below.x, below.y, side);
+        dd_nearest n = dd_nearest_bottom(hull, side, below, &start, 0);
         assert_true(fabs(n.distance - 0.03) < 1e-12 * 0.03);
     }
     /* beside the keel, within the panel's own reach: the plane's distance */
-    dd_nearest n = dd_nearest_bottom(hull, 1, beside, dd_hull_bottom(hull, beside.x, beside.y, 1), 0);
+    const dd_bottom_point start = dd_hull_bottom(hull, beside.x, beside.y, 1);
+    dd_nearest n = dd_nearest_bottom(hull, 1, beside, &start, 0);
     assert_true(fabs(n.distance - (0.02 * sin(50 * degree) + 0.01 * cos(50 * degree))) < 1e-12);
     dd_hull_free(hull);
 }
