@@ -95,6 +95,7 @@ typedef struct dd_force_kind {
        which those are; lib/motion condenses them out of K. */
     void (*rest)(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands, double *memory);
     int (*follows)(const void *instance, int index);
+    int (*rests)(const void *instance);                           /* with rest: whether this instance has such memory; NULL: yes */
     int (*unit_count)(const void *instance);                      /* sets of channels, e.g. one per roller; NULL: 1 */
     const char *(*unit_name)(const void *instance, int unit);     /* NULL: the kind's name */
     /* gradient NULL: not wanted. channels NULL: not wanted; else units x channels values, unit-major. Adds nothing:

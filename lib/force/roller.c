@@ -297,6 +297,7 @@ const dd_force_kind dd_force_roller = {
     .couples = couples,
     .rest = rest,
     .follows = follows,
+    .rests = couples,
     .unit_count = roller_count,
     .unit_name = unit_name,
     .evaluate = evaluate,

@@ -24,15 +24,14 @@ int dd_search_evaluate(dd_search *s, const dd_pose *pose, int want)
     const dd_system *system = w->system;
     if (s->parts) {
         const dd_commands commands = dd_plan_at(&w->plan, s->time);
-        dd_kinematics k;
-        dd_kinematics_of(&system->model, s->time, pose, &rest, &k);
+        dd_kinematics_again(&system->model, s->time, pose, &rest, &w->kinematics);
         for (int f = 0; f < system->force_count; f++) {
             const dd_system_force *force = &system->forces[f];
             const int first = force->memory_first;
             if (force->kind->rest == NULL) continue;
             for (int m = 0; m < force->memory_count; m++)
                 if (!force->kind->follows(force->instance, m)) s->memory[first + m] = s->began[first + m];
-            force->kind->rest(force->instance, &k, &commands, s->memory + first);
+            force->kind->rest(force->instance, &w->kinematics, &commands, s->memory + first);
         }
     }
     dd_system_pack(system, pose, &rest, s->memory, s->y);
@@ -318,7 +317,10 @@ dd_status dd_search_begin(dd_search *s, dd_workspace *w, double time, const dd_p
     free_coordinates(s, time, free_mask);
     if (s->count == 0) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");
     s->weight = model->gravity * (model->hull != NULL ? dd_hull_mass(model->hull)->mass : model->rig->trailer.mass);
-    for (int f = 0; f < w->system->force_count; f++) s->parts |= w->system->forces[f].kind->rest != NULL;
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_system_force *force = &w->system->forces[f];
+        s->parts |= force->kind->rest != NULL && (force->kind->rests == NULL || force->kind->rests(force->instance));
+    }
     const size_t memory_size = (size_t)w->system->memory_count;
     s->y = calloc((size_t)w->system->size + 2 * memory_size, sizeof(double));
     if (s->y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_find", "no memory for the search");
