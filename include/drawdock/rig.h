@@ -15,7 +15,7 @@
 extern "C" {
 #endif
 
-enum { DD_AXLES = 4, DD_SUPPORTS = 32, DD_ROLLERS = 96, DD_HALF_SPACINGS = 8, DD_HEIGHT_SETTINGS = 8 };
+enum { DD_AXLES = 4, DD_SUPPORTS = 32, DD_ROLLERS = 96, DD_HALF_SPACINGS = 8, DD_HEIGHT_SETTINGS = 8, DD_CROSS_MEMBERS = 8 };
 
 enum { DD_SEAT_CONE, DD_SEAT_BALL, DD_SEAT_FLAT };             /**< of a wheel's nuts; a cone of 60 degrees */
 
@@ -180,6 +180,12 @@ typedef struct dd_axle {
     double mass;                    /**< of axle, hubs and wheels below the springs, a part of the trailer's, kg; NaN: not given */
 } dd_axle;
 
+/** A straight member across the frame that a keel can come down on. */
+typedef struct dd_cross_member {
+    double behind_coupling, above_ground; /**< its middle; its top, m */
+    double length;                        /**< across the trailer, m; NaN: from wheel to wheel */
+} dd_cross_member;
+
 enum { DD_LINE_OF_STRAP, DD_LINE_OF_WIRE, DD_LINE_OF_ROPE };
 enum { DD_DRIVE_HAND, DD_DRIVE_ELECTRIC };
 
@@ -280,6 +286,9 @@ typedef struct dd_trailer_parameters {
     double rear_end_behind_coupling;      /**< end of the frame, m */
     double planned_coupling_load;         /**< with the boat at home, rig level, N; NaN: not compared */
     double frame_clearance, frame_height; /**< underside and top of the frame above level ground, trailer level, m; NaN: not checked */
+    double drawbar_width;                 /**< of its top, from the coupling to the foremost support, m */
+    int cross_member_count;               /**< of cross_members */
+    dd_cross_member cross_members[DD_CROSS_MEMBERS]; /**< beside one under each keel roller as high as the frame */
     double rolling_resistance;            /**< of the wheels, share of load, NaN: the surface's */
     double tyre_width;                    /**< m */
     double frame_volume, flooded_share;   /**< hollow inside of the members, m3; share of it that fills with water */

@@ -3,19 +3,11 @@
 
 const double dd_bar_fade = 0.03;
 
-static dd_smooth falling(double over, double sign)
-{
-    dd_smooth s = dd_smooth_step(1 - over / dd_bar_fade);
-    s.slope *= -sign / dd_bar_fade;
-    s.curvature /= dd_bar_fade * dd_bar_fade;
-    return s;
-}
-
 static void set_share(const dd_stem_line *stem, double half_width, dd_bar *b)
 {
-    b->across = falling(fabs(b->p.y) - half_width, b->p.y < 0 ? -1 : 1);
-    b->up = falling(b->p.z - stem->head, 1);
-    b->along = falling(stem->first + dd_bar_fade - b->p.x, -1);
+    b->across = dd_smooth_fade(fabs(b->p.y) - half_width, b->p.y < 0 ? -1 : 1, dd_bar_fade);
+    b->up = dd_smooth_fade(b->p.z - stem->head, 1, dd_bar_fade);
+    b->along = dd_smooth_fade(stem->first + dd_bar_fade - b->p.x, -1, dd_bar_fade);
     b->share = b->across.value * b->up.value * b->along.value;
     b->share_by_p = dd_vec(b->across.value * b->up.value * b->along.slope, b->across.slope * b->up.value * b->along.value,
                            b->across.value * b->up.slope * b->along.value);

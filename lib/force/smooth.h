@@ -31,6 +31,15 @@ static inline dd_smooth dd_smooth_absolute(double x, double width)
     return (dd_smooth){x * x / (root + width), x / root, width * width / (root * root * root)};
 }
 
+/* 1 up to over = 0, 0 from over = width; sign: of the slope of `over` by what is varied. */
+static inline dd_smooth dd_smooth_fade(double over, double sign, double width)
+{
+    dd_smooth s = dd_smooth_step(1 - over / width);
+    s.slope *= -sign / width;
+    s.curvature /= width * width;
+    return s;
+}
+
 /* Change of step(sum / least) part / sum, what one part holds of what all hold that share `sum`, by changes of both. */
 static inline double dd_smooth_share_change(double sum, double least, double part, double sum_change, double part_change)
 {

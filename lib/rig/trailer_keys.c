@@ -52,6 +52,19 @@ static const dd_key axle_keys[] = {
 /* clang-format on */
 #undef FIELD
 
+#define FIELD(field) .offset = offsetof(dd_cross_member, field)
+/* clang-format off */
+static const dd_key cross_member_keys[] = {
+    {.name = "behind coupling", LENGTH, FIELD(behind_coupling), .least = 0.1, .most = 30, .fallback = NAN, .required = true,
+     .help = "its middle behind the coupling"},
+    {.name = "above ground", LENGTH, FIELD(above_ground), .least = 0, .most = 2, .fallback = NAN, .required = true, .unit = "mm",
+     .help = "its top above flat ground, trailer level"},
+    {.name = "length", LENGTH, FIELD(length), .least = 0.05, .most = 4, .fallback = NAN,
+     .fallback_text = "from wheel to wheel: the track less a tyre's width", .source = "the program", .help = "across the trailer"},
+    {0}};
+/* clang-format on */
+#undef FIELD
+
 static const char *const suspensions[] = {"springs", "rocking beam", "torsion", NULL};
 static const char *const line_kinds[] = {"strap", "wire", "rope", NULL};
 static const char *const drives[] = {"hand", "electric", NULL};
@@ -199,6 +212,12 @@ const dd_key dd_trailer_keys[] = {
      .help = "underside of the frame above flat ground, trailer level"},
     {.name = "frame height", LENGTH, FIELD(frame_height), .least = 0, .most = 2, UNCHECKED, .unit = "mm",
      .help = "top of the frame above flat ground, trailer level: what the bow can come down on"},
+    {.name = "drawbar width", LENGTH, FIELD(drawbar_width), .least = 0.02, .most = 1, .fallback = 0.1, .source = "design memory",
+     .unit = "mm", .help = "top of the drawbar, from the coupling to the foremost support: a keel further off the middle than half of it misses it"},
+    {.name = "cross members", .type = DD_KEY_LIST, FIELD(cross_members), .rows = cross_member_keys, .size = sizeof(dd_cross_member),
+     .fallback = NAN, .count_offset = offsetof(dd_trailer_parameters, cross_member_count), .capacity = DD_CROSS_MEMBERS,
+     .fallback_text = "one as high as the frame under each keel roller; others are taken to be let down where the keel passes",
+     .source = "the program", .help = "straight members across the frame that the keel can come down on, beside those under keel rollers"},
     {.name = "rolling resistance", QUANTITY, .dimension = DD_RATIO, FIELD(rolling_resistance), .least = 0, .most = 1,
      .fallback = NAN, .fallback_text = "the surface's", .source = "the program",
      .help = "rolling resistance of the wheels, share of their load"},

@@ -14,7 +14,7 @@
 #include <string.h>
 
 /* Of one size whatever the boat. */
-static const char *const fixed[] = {"tyre radius", "tyre width", "tyre squash", "spring squash", "coupling height", "frame clearance", "track", "hand force limit", "wheel radius", "handle length", NULL};
+static const char *const fixed[] = {"tyre radius", "tyre width", "tyre squash", "spring squash", "coupling height", "frame clearance", "drawbar width", "track", "hand force limit", "wheel radius", "handle length", NULL};
 /* Above the ground: about the coupling's height. */
 static const char *const heights[] = {"above ground", "foot above ground", "hinge above ground", "bed centre above ground", "centre above ground", "keel above ground", "frame height", "actuator height", "plug height", NULL};
 

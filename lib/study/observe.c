@@ -217,21 +217,12 @@ static double frame_clearance(const dd_study_model *m, const dd_kinematics *k)
     return least;
 }
 
-static double first_support_x(const dd_rig *rig)
-{
-    double first = INFINITY;
-    for (int i = 0; i < rig->roller_count; i++) first = fmin(first, rig->rollers[i].centre.x);
-    return first;
-}
-
-/* Keel line of the part of the boat ahead of the first support, and the foremost point of all, in the trailer. */
+/* The foremost point of the keel line in the trailer, and how much of it lies ahead of the rearmost support. */
 static void read_bow(const dd_study_model *m, const dd_kinematics *k, dd_seen *s)
 {
     enum { PLACES = 25 };
-    const dd_trailer_parameters *t = &m->rig->trailer;
-    const double top = t->frame_height - t->coupling_height, supports = first_support_x(m->rig);
     const int rearmost = dd_study_rearmost_roller(m->rig);
-    double first, last, foremost = INFINITY, least = INFINITY;
+    double first, last, foremost = INFINITY;
     int on = 0;
     dd_hull_extent(m->hull, &first, &last);
     for (int i = 0; i < PLACES; i++) {
@@ -239,11 +230,10 @@ static void read_bow(const dd_study_model *m, const dd_kinematics *k, dd_seen *s
         dd_vec3 at = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_vec(x, 0, dd_hull_keel(m->hull, x).z)));
         foremost = fmin(foremost, at.x);
         on += rearmost >= 0 && at.x < m->rig->rollers[rearmost].centre.x;
-        if (at.x > 0 && at.x < supports) least = fmin(least, at.z - top);
     }
     s->v[DD_SEEN_BOW_REACH] = foremost;
     s->v[DD_SEEN_ON_TRAILER] = 100.0 * on / PLACES;
-    s->v[DD_SEEN_BOW_OVER_FRAME] = isnan(top) ? NAN : isfinite(least) ? least : 10.0;
+    if (isnan(s->v[DD_SEEN_BOW_OVER_FRAME]) && !isnan(m->rig->trailer.frame_height)) s->v[DD_SEEN_BOW_OVER_FRAME] = 10.0;
 }
 
 static double wheel_in_hole(const dd_study_model *m, const dd_kinematics *k)
@@ -418,14 +408,14 @@ void dd_seen_read(const dd_study_model *m, int with_gradient, dd_seen *s)
     read_guides(m, s);
     s->v[DD_SEEN_ROCKER_LEFT] = rocker_left(m);
     read_clearances(m, s);
-    s->v[DD_SEEN_CARRIED] = s->v[DD_SEEN_SUPPORT_LOAD] + s->v[DD_SEEN_STOP_LOAD];
+    s->v[DD_SEEN_CARRIED] = s->v[DD_SEEN_SUPPORT_LOAD] + s->v[DD_SEEN_STOP_LOAD] + or_zero(s->v[DD_SEEN_ON_FRAME]);
     s->v[DD_SEEN_ROLL_STIFFNESS] = with_gradient ? dd_roll_stiffness(m->workspace) : NAN;
 }
 
 /* Columns that are left out when there is nothing in them. */
 static int is_optional(int i)
 {
-    static const int optional[] = {DD_SEEN_ROCKER_LEFT,    DD_SEEN_ENGINE_CLEARANCE, DD_SEEN_FRAME_CLEARANCE, DD_SEEN_BOW_OVER_FRAME,
+    static const int optional[] = {DD_SEEN_ROCKER_LEFT,    DD_SEEN_ENGINE_CLEARANCE, DD_SEEN_FRAME_CLEARANCE,
                                    DD_SEEN_ACTUATOR_DEPTH, DD_SEEN_PLUG_DEPTH,       DD_SEEN_HOT_HUB_DEPTH,
                                    DD_SEEN_GUIDE_TOP,      DD_SEEN_OUTSIDE_GUIDE,
                                    DD_SEEN_AXLE_USE,       DD_SEEN_GUIDE_USE,        DD_SEEN_AXLE_OWN_USE};

@@ -125,6 +125,7 @@ static void add_bow(dd_watcher *w, const dd_run *run)
     add_once(w, NULL, "guide useless", DD_SEEN_GUIDE_TOP, 0.0);
     add(w, "between guide and support", NULL, DD_SEEN_OUTSIDE_GUIDE, -1, past_guide);
     add_pair(w, "on a bracket", "off its bracket", DD_SEEN_BRACKET, -1, 0.02 * run->weight, 0.002 * run->weight);
+    add_pair(w, "rides on the frame", "off the frame", DD_SEEN_ON_FRAME, -1, 0.02 * run->weight, 0.002 * run->weight);
     add_pair(w, "hull touches the ground", "hull clear of the ground", DD_SEEN_GROUND_LOAD, -1, touches, touches_no_more);
     add(w, "keel on the ground", NULL, DD_SEEN_GROUND_LOAD, -1, aground * run->weight);
     if (run->m->scenario.action == DD_ACTION_LAUNCH) add_once(w, NULL, "bow eye free", DD_SEEN_BOW_HELD, 0.002 * run->weight);

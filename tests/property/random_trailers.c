@@ -202,6 +202,25 @@ static void draw_fittings(drawing *d, double axle)
     }
 }
 
+/* What the keel can come down on, by chance of its own: all else of a seed's rig is as without it. */
+static void draw_frame(drawing *d)
+{
+    dd_trailer_parameters *t = &d->c->trailer;
+    gsl_rng *all = d->rng, *own = gsl_rng_clone(all);
+    if (own == NULL) return;
+    gsl_rng_set(own, gsl_rng_get(own));
+    d->rng = own;
+    if (chance(d, 0.5)) {
+        t->frame_height = d->keel_height - between(d, 0.06, 0.16);
+        t->drawbar_width = between(d, 0.06, 0.2);
+    }
+    if (chance(d, 0.2))
+        t->cross_members[t->cross_member_count++] = (dd_cross_member){t->axles[0].behind_coupling * between(d, 0.4, 0.9),
+                                                                      d->keel_height - between(d, 0.08, 0.16), between(d, 0.8, 1.6)};
+    d->rng = all;
+    gsl_rng_free(own);
+}
+
 void draw_trailer(drawing *d)
 {
     dd_trailer_parameters *t = &d->c->trailer;
@@ -228,4 +247,5 @@ void draw_trailer(drawing *d)
     draw_winch(d, stop, eye.z);
     draw_fittings(d, axle);
     draw_supports(d);
+    draw_frame(d);
 }

@@ -149,6 +149,26 @@ static void beside_the_roller_on_a_bracket(void **state)
     dd_result_free(r);
 }
 
+/* On a steep ramp, over a high drawbar, with the roller ahead of the cradles too low: the bow comes down on the drawbar as it is wound
+   in, and the drawbar bears it. With frame and friction out of the way it would be nearer home by then. */
+static void bow_rides_on_the_drawbar(void **state)
+{
+    (void)state;
+    dd_result *r = ran("teaching/bow-on-the-frame", CHANGED("title=as it is")), *free_of_it = ran("teaching/bow-on-the-frame", CHANGED("without=[bow on frame]"));
+    const dd_event *rides = event_of(r, "rides on the frame");
+    word_is(r, "bow on the frame");
+    assert_non_null(rides);
+    assert_true(comes_before(r, "bow scrapes the frame", "rides on the frame"));
+    const int last = r->row_count - 1, then = row_at(free_of_it, "time_s", cell(r, last, "time_s"));
+    print_message("%.0f N on the drawbar, %.1f mm deep; gap at the stop %.3f m, without the frame %.3f m\n", most(r, 0, "hull_on_frame_N"),
+                  -1e3 * least(r, 0, "bow_over_frame_m"), cell(r, last, "stop_gap_m"), cell(free_of_it, then, "stop_gap_m"));
+    assert_true(most(r, 0, "hull_on_frame_N") > 200 && least(r, 0, "bow_over_frame_m") > -0.01);
+    assert_null(event_of(free_of_it, "bow scrapes the frame"));
+    assert_true(cell(free_of_it, then, "stop_gap_m") < cell(r, last, "stop_gap_m"));
+    dd_result_free(r);
+    dd_result_free(free_of_it);
+}
+
 /* A stream across and long skids set deep: guides reach over the chine and bring the boat home; with their tops under it they do
    nothing, and with none the boat is swept past as with those. */
 static void guides_under_the_chine_are_useless(void **state)
@@ -187,7 +207,7 @@ int main(void)
         cmocka_unit_test(pushed_off_too_shallow),
         cmocka_unit_test(ties_left_on),
         cmocka_unit_test(one_keel_roller_low_gone_or_high),
-        cmocka_unit_test(beside_the_roller_on_a_bracket),
+        cmocka_unit_test(beside_the_roller_on_a_bracket), cmocka_unit_test(bow_rides_on_the_drawbar),
         cmocka_unit_test(guides_under_the_chine_are_useless),
         cmocka_unit_test(four_wheels_pull_out_on_weed),
     };

@@ -54,7 +54,7 @@ static int is_push(const char *name)
 {
     static const char *const names[] = {"strap_tension_N", "stop_load_N",    "chain_tension_N", "ties_tension_N",
                                         "rope_tension_N",  "guide_load_N",   "guide_tip_load_N", "bracket_load_N",
-                                        "hull_on_ground_N", "frame_on_ground_N"};
+                                        "hull_on_ground_N", "frame_on_ground_N", "hull_on_frame_N"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
         if (strcmp(name, names[i]) == 0) return 1;
     return strncmp(name, "support ", 8) == 0;
@@ -70,11 +70,13 @@ static int comes_and_goes(const char *name)
 }
 
 /* Every other figure that the first row has stays finite; what only pushes or only pulls never changes its sign (closed form: 0, to
-   the rounding of 1e-9 N); the keel is no deeper in the ground than a ramp gives way. */
+   the rounding of 1e-9 N); the keel is no deeper in the ground than a ramp gives way, and
+   no deeper in the drawbar than that does. */
 static int check_rows(const dd_result *r, outcome *o)
 {
     static const double ground_gives = 0.06; /* m: three times the squash at which the ground carries the hull's weight */
-    const int clearance = column_of(r, "keel_clearance_m");
+    static const double frame_gives = 0.03; /* m: three times the squash at which a bar of the frame carries it */
+    const int clearance = column_of(r, "keel_clearance_m"), over_frame = column_of(r, "bow_over_frame_m");
     for (int i = 0; i < r->row_count; i++)
         for (int c = 0; c < r->column_count; c++) {
             const double v = r->rows[i * r->column_count + c], t = r->rows[i * r->column_count];
@@ -84,6 +86,7 @@ static int check_rows(const dd_result *r, outcome *o)
             if (!isfinite(v) && isfinite(r->rows[c])) return complain(o, r->columns[c].name, v, t);
             if (is_push(r->columns[c].name) && v < -1e-9) return complain(o, r->columns[c].name, v, t);
             if (c == clearance && v < -ground_gives) return complain(o, r->columns[c].name, v, t);
+            if (c == over_frame && v < -frame_gives) return complain(o, r->columns[c].name, v, t);
         }
     return 1;
 }

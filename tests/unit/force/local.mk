@@ -38,3 +38,5 @@ check_PROGRAMS += tests/unit/force/test_bow_stop
 tests_unit_force_test_bow_stop_SOURCES = tests/unit/force/test_bow_stop.c $(contact_fixture_sources)
 check_PROGRAMS += tests/unit/force/test_stem
 tests_unit_force_test_stem_SOURCES = tests/unit/force/test_stem.c $(contact_fixture_sources)
+check_PROGRAMS += tests/unit/force/test_bow_on_frame
+tests_unit_force_test_bow_on_frame_SOURCES = tests/unit/force/test_bow_on_frame.c $(contact_fixture_sources)

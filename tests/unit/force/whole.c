@@ -29,6 +29,9 @@ static dd_rig *make_rig(void)
     t.bow_stop.behind_coupling = 1.35;
     t.bow_stop.above_ground = 1.05;
     t.frame_clearance = 0.35;
+    t.frame_height = 0.42;
+    t.cross_member_count = 1;
+    t.cross_members[0] = (dd_cross_member){3.8, 0.42, 1.2};
     t.jockey.behind_coupling = 0.4;
     t.rope.length = 6;
     t.rope.turns = 1.5;
