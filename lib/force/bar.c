@@ -36,7 +36,7 @@ static bool is_clear(const dd_bars *bars, dd_vec3 p)
     const double thick = bars->profile.radius + bars->profile.height;
     if (p.x > bars->stem.end + thick) return true;
     if (p.x >= bars->stem.turn) return false;
-    const dd_bottom_point keel = dd_hull_keel(bars->hull, p.x);
+    const dd_bottom_point keel = dd_hull_keel_shape(bars->hull, p.x);
     return (keel.z - p.z) / sqrt(1 + keel.zx * keel.zx) > 1.25 * thick;
 }
 
