@@ -10,8 +10,6 @@
 enum { MOST_STEPS = 30, MOST_HALVINGS = 12, MOST_SLIDES = 40 };
 #define NEARLY 1e-6                       /* of the weight */
 #define SETTLED 1e-11                     /* of the weight: nothing is gained by another step */
-#define ENOUGH 1e-8                       /* of the weight: a pose alone */
-#define SLOW 0.1                          /* of the imbalance: what a step by an old K may leave */
 #define SOFT 1e-9                         /* of the largest pivot: singular values then tell which way nothing holds */
 static const double slide_length = 0.01;  /* m */
 static const double longest_step = 0.5;   /* of the hull or an angle in one step of Newton's, m and rad */
@@ -64,15 +62,7 @@ void dd_search_rounding(dd_search *s, double K[DD_COORDINATES][DD_COORDINATES])
 
 /* --- linear equations over the free coordinates ------------------------------------------------------------------ */
 
-/* A matrix of the free coordinates, factorised: by rows, or by singular values where nothing holds the boat some way. */
-typedef struct factor {
-    int count;
-    bool soft; /* by singular values */
-    double u[DD_COORDINATES * DD_COORDINATES], v[DD_COORDINATES * DD_COORDINATES], sigma[DD_COORDINATES];
-    size_t order[DD_COORDINATES];
-} factor;
-
-static bool factorise(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], factor *f)
+bool dd_search_factorise(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], dd_factor *f)
 {
     const int n = s->count;
     const size_t m = (size_t)n;
@@ -99,8 +89,7 @@ static bool factorise(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATE
     return true;
 }
 
-/* b becomes x with matrix x = b. Directions in which nothing holds the boat are left alone. */
-static bool solve(factor *f, double *b)
+bool dd_search_solve(dd_factor *f, double *b)
 {
     const size_t m = (size_t)f->count;
     double x_[DD_COORDINATES];
@@ -115,13 +104,13 @@ static bool solve(factor *f, double *b)
 
 static bool solve_free(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], double *b)
 {
-    factor f;
-    return factorise(s, K, &f) && solve(&f, b);
+    dd_factor f;
+    return dd_search_factorise(s, K, &f) && dd_search_solve(&f, b);
 }
 
 /* --- Newton's method --------------------------------------------------------------------------------------------- */
 
-static bool displace(const dd_search *s, const double *step, dd_pose *pose)
+bool dd_search_displace(const dd_search *s, const double *step, dd_pose *pose)
 {
     double q[DD_COORDINATES] = {0};
     for (int i = 0; i < s->count; i++) {
@@ -132,8 +121,7 @@ static bool displace(const dd_search *s, const double *step, dd_pose *pose)
     return true;
 }
 
-/* Imbalance at a pose, with channels there and K; infinite where it cannot be evaluated. */
-static double look(dd_search *s, const dd_pose *pose, double load[DD_COORDINATES], double K[DD_COORDINATES][DD_COORDINATES])
+double dd_search_look(dd_search *s, const dd_pose *pose, double load[DD_COORDINATES], double K[DD_COORDINATES][DD_COORDINATES])
 {
     if (dd_search_evaluate(s, pose, DD_WANT_STIFFNESS | DD_WANT_CHANNELS) != 0) return INFINITY;
     dd_stiffness(s->workspace, K);
@@ -145,7 +133,7 @@ static double look(dd_search *s, const dd_pose *pose, double load[DD_COORDINATES
    are tried. Leaves the pose, the evaluation with channels there and its K. Returns the imbalance, infinite where it gave up. */
 static double newton(dd_search *s, dd_pose *pose, double K[DD_COORDINATES][DD_COORDINATES])
 {
-    double load[DD_COORDINATES], step[DD_COORDINATES], part[DD_COORDINATES], left = look(s, pose, load, K);
+    double load[DD_COORDINATES], step[DD_COORDINATES], part[DD_COORDINATES], left = dd_search_look(s, pose, load, K);
     for (int i = 0; i < MOST_STEPS && left >= SETTLED && isfinite(left); i++) {
         for (int c = 0; c < s->count; c++) step[c] = load[s->free[c]];
         dd_search_rounding(s, K);
@@ -157,12 +145,12 @@ static double newton(dd_search *s, dd_pose *pose, double K[DD_COORDINATES][DD_CO
         for (int j = 0; j < most && !(now < left); j++, share *= 0.5) {
             for (int c = 0; c < s->count; c++) part[c] = share * step[c];
             *pose = from;
-            if (!displace(s, part, pose)) return INFINITY;
-            now = look(s, pose, load, K);
+            if (!dd_search_displace(s, part, pose)) return INFINITY;
+            now = dd_search_look(s, pose, load, K);
         }
         if (!(now < left)) {
             *pose = from;
-            left = look(s, pose, load, K);
+            left = dd_search_look(s, pose, load, K);
             return left < s->balanced ? left : INFINITY;
         }
         const bool stalled = now > (near ? 0.9 : 0.5) * left;
@@ -170,50 +158,6 @@ static double newton(dd_search *s, dd_pose *pose, double K[DD_COORDINATES][DD_CO
         if (stalled) return left < s->balanced ? left : INFINITY;
     }
     return left < s->balanced ? left : INFINITY;
-}
-
-/* The next step by an old K and what the steps since have shown of it (Broyden's method): b, the loads, becomes the step. */
-static bool step_by(factor *f, double steps[][DD_COORDINATES], int made, double *b)
-{
-    if (!solve(f, b)) return false;
-    for (int j = 0; j < made; j++) {
-        double product = 0, square = 0;
-        for (int c = 0; c < f->count; c++) product += steps[j][c] * b[c], square += steps[j][c] * steps[j][c];
-        const double share = square > 0 ? product / square : 0;
-        if (j + 1 < made)
-            for (int c = 0; c < f->count; c++) b[c] += steps[j + 1][c] * share;
-        else if (share < 0.9)
-            for (int c = 0; c < f->count; c++) b[c] /= 1 - share;
-        else
-            return false;
-    }
-    return true;
-}
-
-/* From a pose that is all but it: one K, then plain evaluations while they lead on quickly, until the imbalance is below enough.
-   Leaves the pose, the evaluation with channels there, K of a pose a few steps before and its factors. Returns the imbalance,
-   infinite where it gave up. */
-static double glide(dd_search *s, dd_pose *pose, double enough, double K[DD_COORDINATES][DD_COORDINATES], factor *f)
-{
-    double load[DD_COORDINATES], steps[MOST_STEPS][DD_COORDINATES], left = look(s, pose, load, K);
-    int made = 0;
-    if (!isfinite(left) || !factorise(s, K, f)) return INFINITY;
-    dd_search_rounding(s, K);
-    for (int i = 0; i < MOST_STEPS && left >= enough; i++) {
-        double *step = steps[made];
-        for (int c = 0; c < s->count; c++) step[c] = load[s->free[c]];
-        if (!step_by(f, steps, made, step) || !displace(s, step, pose)) return INFINITY;
-        made++;
-        double now = dd_search_evaluate(s, pose, DD_WANT_CHANNELS) == 0 ? dd_search_left(s, load) : INFINITY;
-        if (!(now < 0.5 * left)) return INFINITY;
-        if (now > SLOW * left && now >= enough) { /* a newer K is worth its while */
-            now = look(s, pose, load, K);
-            made = 0;
-            if (!isfinite(now) || !factorise(s, K, f)) return INFINITY;
-        }
-        left = now;
-    }
-    return left < fmax(enough, s->balanced) ? left : INFINITY;
 }
 
 /* --- what is found ----------------------------------------------------------------------------------------------- */
@@ -247,28 +191,27 @@ static double smallest_eigenvalue(dd_search *s, double K[DD_COORDINATES][DD_COOR
     return gsl_vector_min(&v.vector);
 }
 
-static void find_tangent(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], factor *f, dd_equilibrium *result)
+void dd_search_tangent(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], dd_factor *f, dd_equilibrium *result)
 {
     double along[DD_COORDINATES];
     memset(result->tangent, 0, sizeof result->tangent);
     result->tangent[DD_RIG_X] = 1;
     for (int i = 0; i < s->count; i++) along[i] = -K[s->free[i]][DD_RIG_X];
-    if (s->workspace->system->model.rig == NULL || !solve(f, along)) return;
+    if (s->workspace->system->model.rig == NULL || !dd_search_solve(f, along)) return;
     for (int i = 0; i < s->count; i++) result->tangent[s->free[i]] = along[i];
 }
 
-/* From the evaluation at the equilibrium, with gradients, and its K. */
-static void measure(dd_search *s, double left, double K[DD_COORDINATES][DD_COORDINATES], dd_equilibrium *result)
+void dd_search_measure(dd_search *s, double left, double K[DD_COORDINATES][DD_COORDINATES], dd_equilibrium *result)
 {
     result->imbalance = left;
     result->stable = positive(s, K, least_stiffness * s->weight);
     result->smallest_stiffness = result->stable ? NAN : smallest_eigenvalue(s, K);
     result->roll_stiffness = s->workspace->system->model.hull != NULL && s->workspace->leave_out == 0 ? dd_roll_stiffness(s->workspace) : NAN;
-    factor f;
-    if (factorise(s, K, &f)) find_tangent(s, K, &f, result);
+    dd_factor f;
+    if (dd_search_factorise(s, K, &f)) dd_search_tangent(s, K, &f, result);
 }
 
-static dd_status refuse(const dd_search *s, double left, dd_equilibrium *result, dd_error *error)
+dd_status dd_search_refuse(const dd_search *s, double left, dd_equilibrium *result, dd_error *error)
 {
     static const char *const names[DD_COORDINATES] = {
         "rig along the ramp", "coupling up and down", "trailer pitch", "coupling off the ball", "tilt of the bed", "hull lengthwise",
@@ -427,7 +370,7 @@ static dd_status find(dd_search *s, gsl_vector *x, int slides, dd_equilibrium *r
     if (isinf(left) && slides > 0) {
         result->pose = s->base;
         left = slide_quickly(s, slides, &result->pose, K, &stuck);
-        if (isinf(left) && !stuck) return refuse(s, left, result, error);
+        if (isinf(left) && !stuck) return dd_search_refuse(s, left, result, error);
     }
     if (isinf(left)) {
         left = dd_search_slowly(s, x);
@@ -436,10 +379,10 @@ static dd_status find(dd_search *s, gsl_vector *x, int slides, dd_equilibrium *r
         if (dd_search_at(s, x, DD_WANT_STIFFNESS | DD_WANT_CHANNELS, &result->pose) != 0)
             return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_equilibrium_find", "force %s gives a value that is not finite",
                            s->workspace->bad != NULL ? s->workspace->bad->name : "of the equations of motion");
-        if (!(left < s->balanced)) return refuse(s, left, result, error);
+        if (!(left < s->balanced)) return dd_search_refuse(s, left, result, error);
         dd_stiffness(s->workspace, K);
     }
-    measure(s, left, K, result);
+    dd_search_measure(s, left, K, result);
     return DD_OK;
 }
 
@@ -471,49 +414,4 @@ dd_status dd_equilibrium_creep(dd_workspace *w, double time, const dd_pose *star
                                dd_equilibrium *result, dd_error *error)
 {
     return seek(w, time, start, memory, free_mask, 0, result, error);
-}
-
-/* --- along a branch ---------------------------------------------------------------------------------------------- */
-
-double dd_pose_distance(const dd_pose *a, const dd_pose *b, double arm)
-{
-    const dd_quaternion p = a->attitude, q = b->attitude;
-    const double dot = p.w * q.w + p.x * q.x + p.y * q.y + p.z * q.z,
-                 sizes = sqrt((p.w * p.w + p.x * p.x + p.y * p.y + p.z * p.z) * (q.w * q.w + q.x * q.x + q.y * q.y + q.z * q.z));
-    return dd_norm(dd_sub(a->position, b->position)) + 2 * arm * acos(fmin(1.0, fabs(dot) / sizes));
-}
-
-dd_status dd_equilibrium_follow(dd_workspace *w, double time, const dd_pose *start, double *memory, int free_mask, bool pose_alone,
-                                dd_equilibrium *result, dd_error *error)
-{
-    dd_search s;
-    factor f;
-    double K[DD_COORDINATES][DD_COORDINATES], load[DD_COORDINATES];
-    const dd_pose from = *start; /* it may be the result's */
-    memset(result, 0, sizeof *result);
-    dd_status status = dd_search_begin(&s, w, time, &from, memory, free_mask, error);
-    if (status != DD_OK) return status;
-    result->pose = from;
-    if (pose_alone) dd_search_narrow(&s);
-    double left = glide(&s, &result->pose, pose_alone ? ENOUGH : DD_BALANCED, K, &f);
-    const bool glided = !isinf(left);
-    if (glided && !pose_alone) left = look(&s, &result->pose, load, K);
-    if (!glided) {
-        result->pose = from;
-        left = newton(&s, &result->pose, K);
-    }
-    if (isinf(left)) {
-        status = refuse(&s, left, result, error);
-    } else if (glided && pose_alone) {
-        result->imbalance = left;
-        result->stable = 1;
-        result->smallest_stiffness = result->roll_stiffness = NAN;
-        find_tangent(&s, K, &f, result);
-    } else {
-        measure(&s, left, K, result);
-    }
-    if (s.no_memory) status = dd_fail(error, DD_ERROR_MEMORY, "dd_equilibrium_follow", "no memory for the search");
-    if (s.parts && memory != NULL && status == DD_OK) memcpy(memory, s.memory, (size_t)w->system->memory_count * sizeof(double));
-    dd_search_end(&s);
-    return status;
 }

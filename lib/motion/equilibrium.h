@@ -25,6 +25,13 @@ enum {
     DD_FREE_ALL = DD_FREE_RIG | DD_FREE_HULL
 };
 
+/* Stiffness by the coordinates of statics close to a place; complete for the coordinates that are free in DD_FREE_..., 0: not known. */
+typedef struct dd_stiffness_near {
+    int free;
+    bool guessed; /* by what led here: the workspace's gradients are not of here */
+    double K[DD_COORDINATES][DD_COORDINATES];
+} dd_stiffness_near;
+
 typedef struct dd_equilibrium {
     dd_pose pose;
     double imbalance;          /* largest unbalanced force over the hull's weight (or the rig's without a hull) */
@@ -36,6 +43,7 @@ typedef struct dd_equilibrium {
                                     condensed where they are held, N m/rad; a keel line that no shape holds
                                     sideways is held by the grip of its rollers */
     int gripped;               /* it leans, and the grip of its supports alone keeps it sideways and in its heading */
+    dd_stiffness_near near;    /* there or close by */
     int stable;                /* smallest_stiffness not below -1e-6 of the weight per metre */
 } dd_equilibrium;
 
@@ -53,6 +61,11 @@ dd_status dd_equilibrium_creep(dd_workspace *workspace, double time, const dd_po
    close by. */
 dd_status dd_equilibrium_follow(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free,
                                 bool pose_alone, dd_equilibrium *result, dd_error *error);
+/* Adds to K what it became more between two other places; known where all three are. */
+void dd_stiffness_as(dd_stiffness_near *near, const dd_stiffness_near *from, const dd_stiffness_near *to);
+/* The same, begun by what K is guessed to be at *start; NULL, or not known for what is free: it is evaluated. */
+dd_status dd_equilibrium_follow_by(dd_workspace *workspace, double time, const dd_pose *start, double *memory, int free, bool pose_alone,
+                                   const dd_stiffness_near *near, dd_equilibrium *result, dd_error *error);
 /* The balance below *pose, which it becomes, by descent on the energy: sure where supports only just touch, for poses without friction.
    enough: imbalance that counts as none, of the weight. The workspace holds the evaluation with channels and stiffness there. Errors:
    DD_ERROR_NO_EQUILIBRIUM, DD_ERROR_MEMORY; *pose and memory then stay. */

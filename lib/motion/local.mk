@@ -4,7 +4,7 @@ libcore_la_SOURCES += \
 	lib/motion/evaluate.c \
 	lib/motion/jacobian.c \
 	lib/motion/ledger.c lib/motion/ledger.h \
-	lib/motion/equilibrium.c lib/motion/equilibrium.h \
+	lib/motion/equilibrium.c lib/motion/follow.c lib/motion/equilibrium.h \
 	lib/motion/stiffness.c \
 	lib/motion/trust.c lib/motion/search.h
 libcore_la_SOURCES += lib/motion/descent.c

@@ -22,6 +22,17 @@ typedef struct dd_search {
     double balanced; /* imbalance that counts as none: DD_BALANCED, or what the rounding of positions makes of stiff supports */
 } dd_search;
 
+/* A matrix of the free coordinates, factorised: by rows, or by singular values where nothing holds the boat some way. */
+typedef struct dd_factor {
+    int count;
+    bool soft; /* by singular values */
+    double u[DD_COORDINATES * DD_COORDINATES], v[DD_COORDINATES * DD_COORDINATES], sigma[DD_COORDINATES];
+    size_t order[DD_COORDINATES];
+} dd_factor;
+bool dd_search_factorise(const dd_search *search, double K[DD_COORDINATES][DD_COORDINATES], dd_factor *factor);
+/* b becomes x with matrix x = b. Directions in which nothing holds the boat are left alone. */
+bool dd_search_solve(dd_factor *factor, double *b);
+
 /* Ready to search from *start; memory NULL: all 0. On success it has to be ended. Errors: DD_ERROR_ARGUMENT: no coordinate is
    free, DD_ERROR_MEMORY. */
 dd_status dd_search_begin(dd_search *search, dd_workspace *workspace, double time, const dd_pose *start, const double *memory, int free,
@@ -31,6 +42,10 @@ void dd_search_narrow(dd_search *search);
 void dd_search_end(dd_search *search);
 /* Evaluates at a pose, moving parts at rest there; as dd_system_evaluate. */
 int dd_search_evaluate(dd_search *search, const dd_pose *pose, int want);
+/* Imbalance at a pose, with channels there and K; infinite where it cannot be evaluated. */
+double dd_search_look(dd_search *search, const dd_pose *pose, double load[DD_COORDINATES], double K[DD_COORDINATES][DD_COORDINATES]);
+/* Moves a pose by a step of the free coordinates; false: a step too long for one of Newton's. */
+bool dd_search_displace(const dd_search *search, const double *step, dd_pose *pose);
 /* Largest unbalanced load among the free coordinates, share of the weight; load: all of them, N and N m. */
 double dd_search_left(const dd_search *search, double load[DD_COORDINATES]);
 /* Sets the imbalance that counts as none, from K: what the rounding of positions makes of stiff supports. */
@@ -38,6 +53,10 @@ void dd_search_rounding(dd_search *search, double K[DD_COORDINATES][DD_COORDINAT
 /* The equilibrium next to search->base + x (x: the free coordinates), which is left in x: Newton's method, Levenberg and Marquardt's,
    descent. Returns the share of the weight that is left. */
 double dd_search_slowly(dd_search *search, gsl_vector *x);
+/* What is told of an equilibrium that has been found, from the evaluation there, with stiffness, and its K; the tangent alone; and that none was. */
+void dd_search_measure(dd_search *search, double left, double K[DD_COORDINATES][DD_COORDINATES], dd_equilibrium *result);
+void dd_search_tangent(const dd_search *search, double K[DD_COORDINATES][DD_COORDINATES], dd_factor *factor, dd_equilibrium *result);
+dd_status dd_search_refuse(const dd_search *search, double left, dd_equilibrium *result, dd_error *error);
 /* Pose at x, evaluated. */
 int dd_search_at(dd_search *search, const gsl_vector *x, int want, dd_pose *pose);
 #endif

@@ -11,13 +11,15 @@ typedef struct dd_unhooked {
     double aft;      /* deceleration of a rig going seaward, or acceleration inshore, from which on the boat moves aft, m/s2; 0: it
                         runs by itself */
     double forward;  /* deceleration of a rig going inshore from which on it moves forward, m/s2 */
+    dd_equilibrium at, beside; /* where it lies, and where the branch beside it did */
 } dd_unhooked;
 
 /* Of weight, water and engine along the keel at the workspace's evaluation, seaward, N; what the bow stop pushes is left out: a boat held
    where it lies may lean on it, and that drives nothing. */
 double dd_drive_along(const dd_settle *settle);
-/* Beside the branch, which stays where it is; the workspace does not. */
-dd_status dd_unhook(const dd_settle *settle, dd_unhooked *result, dd_error *error);
+/* Beside the branch, which stays where it is; the workspace does not. held: memory of a branch under friction let out, at about the same place;
+   before: the answer for a place before, whose way it goes; both may be NULL. */
+dd_status dd_unhook(const dd_settle *settle, const double *held, const dd_unhooked *before, dd_unhooked *result, dd_error *error);
 
 enum { DD_WINDING_STEPS = 40 };
 
@@ -36,7 +38,12 @@ typedef struct dd_winding {
     char ends[240];                         /* where the way out ends before the rearmost support: what is short; else empty */
 } dd_winding;
 
+/* The way of a winding, for the next one at a place close by to go alongside. */
+typedef struct dd_winding_way dd_winding_way;
+void dd_winding_way_free(dd_winding_way *way); /* NULL is allowed */
+
 /* Wound in where the branch stands: home, and from home the strap let out in steps as far as the rearmost support, each place held as
-   by somebody who winds. Then pulled out to level_x with the strap left as it is at home. */
-dd_status dd_wind_here(const dd_settle *settle, double level_x, dd_winding *result, dd_error *error);
+   by somebody who winds. Then pulled out to level_x with the strap left as it is at home. *way: of
+   the winding before (NULL: none), becomes the way of this one, to be freed; way NULL: none is led and none is kept. */
+dd_status dd_wind_here(const dd_settle *settle, double level_x, dd_winding_way **way, dd_winding *result, dd_error *error);
 #endif

@@ -18,9 +18,9 @@ libcore_la_SOURCES += \
 	lib/study/verdict.c lib/study/verdict.h \
 	lib/study/bands.c \
 	lib/study/study_run.c \
-	lib/study/settle.c lib/study/settle.h \
+	lib/study/settle.c lib/study/settle.h lib/study/settle_falls.c lib/study/settle_parts.h \
 	lib/study/asides.c lib/study/asides.h \
-	lib/study/study_settle.c
+	lib/study/study_settle.c lib/study/settle_study.h lib/study/settle_verdict.c
 EXTRA_DIST += lib/study/observables.def lib/study/facts.def lib/study/causes.def
 libcore_la_SOURCES += lib/study/feasible.c lib/study/feasible.h
 libcore_la_SOURCES += lib/study/seat.c lib/study/seat.h lib/study/seat_loads.c lib/study/seat_model.c lib/study/seat_model.h lib/study/seat_picture.c lib/study/seat_solve.c lib/study/seat_what_if.c lib/study/seat_worst.c

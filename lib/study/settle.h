@@ -12,6 +12,10 @@ typedef struct dd_settle {
     double *memory;
     dd_equilibrium at; /* the last equilibrium */
     double bend[DD_COORDINATES]; /* d(tangent)/d(rig x) over the last move down or up the ramp; 0 after any other */
+    double stiffens[DD_COORDINATES][DD_COORDINATES]; /* d(stiffness)/d(rig x), likewise */
+    double by_strap[DD_COORDINATES]; /* d(coordinates)/d(strap's length); known while it winds */
+    bool winds;        /* that is known */
+    double stride;     /* how long the last move down or up the ramp was, m; 0: it made none */
     int free;          /* DD_FREE_... */
     dd_friction_state held; /* that it was found with */
     bool pose_alone;        /* whether it is stable is not asked */
@@ -35,13 +39,21 @@ dd_status dd_settle_to(dd_settle *settle, double x, dd_error *error);
 /* As dd_settle_to(), where another branch beside this one went from pose *from to pose *to on the way: the balance is expected where the
    same move leads to. */
 dd_status dd_settle_beside(dd_settle *settle, double x, const dd_pose *from, const dd_pose *to, dd_error *error);
+/* The same to rig x or to a length of strap (both as they are: another friction takes hold, or a pose that is expected), beside a branch that
+   went from one equilibrium to another, whose stiffness is known: this one's then is guessed. memory: of that branch when it had got there;
+   NULL: not known. */
+dd_status dd_settle_along(dd_settle *settle, double x, double strap, const dd_equilibrium *from, const dd_equilibrium *to, const double *memory,
+                          dd_error *error);
 /* Winds the strap in or lets it out to an unstretched length, m, the rig standing; as dd_settle_to. */
 dd_status dd_settle_strap_to(dd_settle *settle, double length, dd_error *error);
-/* Winds the strap until the bow is at its stop with the strap's pretension, from where the branch stands. */
-dd_status dd_settle_home(dd_settle *settle, dd_error *error);
+/* Winds the strap until the bow is at its stop with the strap's pretension, from where the branch stands. evaluated: the workspace stands there,
+   under the branch's friction. *per_length: how what is wanted of the strap changes with its length, N/m, as far as it is known, else 0; becomes what
+   it was near home. */
+dd_status dd_settle_home(dd_settle *settle, bool evaluated, double *per_length, dd_error *error);
 /* Evaluates where the branch stands, with its memory as it is. want: DD_WANT_... */
 dd_status dd_settle_evaluate(const dd_settle *settle, int want, dd_error *error);
 dd_status dd_settle_evaluate_moving(const dd_settle *settle, const dd_motion *motion, int want, dd_error *error); /* the same, not at rest */
+void dd_settle_move_as(dd_pose *pose, const dd_pose *from, const dd_pose *to); /* *pose goes on as from one pose to another */
 double dd_settle_strap(const dd_settle *settle); /* unstretched length let out, m; NaN without a strap */
 void dd_settle_end(dd_settle *settle);
 #endif

@@ -42,6 +42,26 @@ dd_pose dd_study_driven(const dd_study_model *m, const dd_pose *pose, double x)
     return driven;
 }
 
+double dd_study_straight_way(const dd_study_model *m, const dd_pose *pose, double x)
+{
+    static const double apart = 0.2, beyond = 0.5, dry = 0.01, straight = 1e-9; /* m: of the looks, of what reaches past wheels and transom */
+    const double here = pose->rig[DD_RIG_X], way = fabs(x - here), sign = x < here ? -1 : 1;
+    const dd_vehicle_pose vehicle = dd_vehicle_on_profile(&m->rig->vehicle, m->ramp, here);
+    double first, last;
+    dd_hull_extent(m->hull, &first, &last);
+    const double inshore = vehicle.front_x - beyond, seaward = vehicle.ball.x + fmax(m->rig->trailer.rear_end_behind_coupling, pose->position.x - first) + beyond;
+    const double from = sign < 0 ? seaward : inshore, length = seaward - inshore;
+    const dd_ramp_point line = dd_ramp_at(m->ramp, from);
+    double to = 0;
+    for (; to < length + way; to += apart) {
+        const double at = from + sign * (to + apart);
+        const dd_ramp_point p = dd_ramp_at(m->ramp, at);
+        const bool follows = p.curvature == 0 && fabs(p.z - line.z - line.slope * (at - from)) < straight;
+        if (!follows || dd_water_surface_at(&m->model.water, at, 0).level > p.z - dry) break;
+    }
+    return fmax(0.0, fmin(way, to - length));
+}
+
 /* Where each roller under the bottom would just touch a level hull. */
 typedef struct touching {
     int count;
@@ -112,18 +132,28 @@ dd_pose dd_study_home_pose(const dd_study_model *m, double x)
     return pose;
 }
 
+static int axis_of(dd_friction_state state) { return state == DD_FRICTION_SINKING || state == DD_FRICTION_RISING ? DD_ACROSS : DD_ROLLING; }
+
+/* Bristle at friction's limit, m. */
+static double limit_of(const dd_roller_instance *instance, int roller, int which, const double *values)
+{
+    return dd_roller_friction_limit(instance, roller, which, values) / instance->law.stiffness;
+}
+
 /* Bristle by its axis, and the component of the hull's load (0 forward, 2 up) that its friction pushes. */
 static void hold(const dd_study_model *m, dd_friction_state state, double *values)
 {
     const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
-    const bool side = state == DD_FRICTION_SINKING || state == DD_FRICTION_RISING;
+    static const double rounding = 1e-9;
+    const int which = axis_of(state);
     const double sign = state == DD_FRICTION_WOUND_IN || state == DD_FRICTION_RISING ? -1.0 : 1.0;
     const dd_roller_instance *instance = rollers->instance;
     for (int i = 0; i < m->rig->roller_count; i++) {
-        const int which = side ? DD_ACROSS : DD_ROLLING, bristle = DD_BRISTLES * i + which;
-        double limit = dd_roller_friction_limit(instance, i, which, values) / instance->law.stiffness;
-        double pushes = m->workspace->load_by_value[rollers->memory_first + bristle][side ? 2 : 0];
-        values[bristle] = pushes != 0 ? sign * copysign(limit, pushes) : 0.0;
+        const int bristle = DD_BRISTLES * i + which;
+        const double limit = limit_of(instance, i, which, values);
+        const double *by = m->workspace->load_by_value[rollers->memory_first + bristle], pushes = by[which == DD_ACROSS ? 2 : 0];
+        const bool acts = fabs(pushes) > rounding * (fabs(by[0]) + fabs(by[1]) + fabs(by[2])); /* a keel roller's across it pushes to the side alone */
+        values[bristle] = acts ? sign * copysign(limit, pushes) : 0.0;
     }
 }
 
@@ -143,13 +173,35 @@ dd_status dd_study_friction(dd_study_model *m, const dd_pose *pose, dd_friction_
     return DD_OK;
 }
 
-void dd_study_friction_here(dd_study_model *m, dd_friction_state state, double *memory)
+bool dd_study_friction_holds(const dd_study_model *m, dd_friction_state state, const double *memory)
+{
+    static const double same = 1e-3, straight = 1e-6; /* of the friction; m and rad */
+    const dd_pose *pose = &m->workspace->kinematics.pose;
+    const bool centred = fabs(pose->position.y) < straight && fabs(dd_rotation_of(pose->attitude).m[2][1]) < straight;
+    const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
+    if (rollers == NULL) return true;
+    const int which = axis_of(state);
+    const double *values = memory + rollers->memory_first, *load = m->workspace->channels + dd_system_channel(m->system, &dd_force_roller, 0, "load_N");
+    for (int i = 0; i < m->rig->roller_count; i++) {
+        const double limit = state == DD_FRICTION_NONE ? 0 : limit_of(rollers->instance, i, which, values);
+        const double has = fabs(values[DD_BRISTLES * i + which]);
+        if (centred && has == 0 && which == DD_ACROSS && m->rig->rollers[i].keel) continue; /* it pushes neither up nor down */
+        if (load[i * rollers->channel_count] > 0 && fabs(has - limit) > same * limit) return false;
+    }
+    return true;
+}
+
+void dd_study_friction_join(const dd_study_model *m, dd_friction_state state, const double *other, double *memory)
 {
     const dd_system_force *rollers = dd_system_find(m->system, &dd_force_roller);
-    if (rollers == NULL) return;
+    if (rollers == NULL || state == DD_FRICTION_NONE) return;
+    const int which = axis_of(state);
     double *values = memory + rollers->memory_first;
-    memset(values, 0, (size_t)(DD_BRISTLES * m->rig->roller_count) * sizeof(double));
-    if (state != DD_FRICTION_NONE) hold(m, state, values);
+    for (int i = 0; i < m->rig->roller_count; i++) {
+        const int bristle = DD_BRISTLES * i + which;
+        const double has = other[rollers->memory_first + bristle];
+        if (values[bristle] == 0 && has != 0) values[bristle] = copysign(limit_of(rollers->instance, i, which, values), has);
+    }
 }
 
 typedef struct descent {

@@ -19,12 +19,17 @@ typedef enum dd_friction_state {
 /* Memory of the rollers for a friction state at a pose, each friction at its limit; the rest of memory is kept.
    DD_ERROR_MEMORY without words; where the pose cannot be evaluated there is no friction. */
 dd_status dd_study_friction(dd_study_model *model, const dd_pose *pose, dd_friction_state state, double *memory);
-/* The same at the pose that the workspace holds, evaluated with stiffness. */
-void dd_study_friction_here(dd_study_model *model, dd_friction_state state, double *memory);
+/* Whether the friction in memory is that of a state at the workspace's evaluation, with channels, where supports carry: what friction those would
+   have that carry nothing is all one. */
+bool dd_study_friction_holds(const dd_study_model *model, dd_friction_state state, const double *memory);
+/* Gives rollers that have no friction of that state in memory, but have in another, their own by that one's sense. */
+void dd_study_friction_join(const dd_study_model *model, dd_friction_state state, const double *other, double *memory);
 /* Trailer standing on its wheels behind the vehicle whose rear axle is at x. */
 dd_pose dd_study_rig_pose(const dd_study_model *model, double x);
 /* The pose taken along with the rig to x: the trailer's pitch follows the ground, all else stays: a first guess for statics. */
 dd_pose dd_study_driven(const dd_study_model *model, const dd_pose *pose, double x);
+/* How far towards x the rig may be driven with all of the ground under it straight and dry, so that all lies as it does here, m. */
+double dd_study_straight_way(const dd_study_model *model, const dd_pose *pose, double x);
 /* The boat laid straight on the supports, bow at its stop: a first guess for statics. */
 dd_pose dd_study_home_pose(const dd_study_model *model, double x);
 /* The hull at home, strap wound to its pretension with the rig's rear axle at x; the strap's length goes into memory. */

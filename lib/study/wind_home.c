@@ -2,19 +2,21 @@
 /* Winding the boat home: the strap in by turns until the bow is at its stop with the strap's pretension. */
 #include "lib/base/error.h"
 #include "lib/force/strap.h"
-#include "lib/ode/ode.h"
 #include "lib/study/fit.h"
 #include "lib/study/settle.h"
 #include <string.h>
 
 enum { MOST_TURNS = 100 };
 static const double far_off = 1.0; /* of the hull's origin from where it was laid, m */
+static const double not_held = -1e6;  /* N: too long to hold the boat at all */
 static const double turn_length = 0.005, longest_turn = 0.05; /* of strap, m */
 
 typedef struct winding {
     dd_settle s;
     int strap;
     bool lies; /* a balance has been found */
+    bool evaluated; /* the workspace stands where it lies */
+    double per_length; /* how home_at() changes with the strap's length, N/m, as far as that is known, else 0 */
     double pretension;
     dd_status status; /* of the last search */
     dd_error why;
@@ -43,13 +45,12 @@ static dd_status wind_to(winding *w, double length)
 
 /* > 0 once the bow is at its stop and the strap has its pretension: the lesser of tension beyond it (N) and squash of the
    stop (as a force, to be of one size with it). */
-static double home_at(double length, void *context)
+static double home_at(double length, winding *w)
 {
     static const double stop_scale = 1e5; /* N/m */
-    static const double not_held = -1e6;  /* N: too long to hold the boat at all */
-    winding *w = context;
     const dd_study_model *m = w->s.m;
-    w->status = wind_to(w, length);
+    w->status = w->evaluated && length == dd_settle_strap(&w->s) ? DD_OK : wind_to(w, length);
+    w->evaluated = w->status == DD_OK;
     if (w->status != DD_OK) return w->status == DD_ERROR_NO_EQUILIBRIUM ? not_held : NAN;
     const double *channels = m->workspace->channels;
     double tension = channels[dd_system_channel(m->system, &dd_force_strap, 0, "strap_tension_N")];
@@ -60,16 +61,18 @@ static double home_at(double length, void *context)
 /* Two lengths of strap between which home lies: *in with the bow at its stop and tension enough, *out short of it. */
 static dd_status bracket(winding *w, double length, double *in, double *at_in, double *out, double *at_out)
 {
-    double turn = turn_length;
+    static const double past = 1.2, least_turn = 1e-7; /* of the way that is expected; m */
     *in = *out = length;
     *at_in = *at_out = home_at(length, w);
-    for (int i = 0; i < MOST_TURNS && !isnan(*at_in) && *at_in < 0; i++, turn = fmin(1.5 * turn, longest_turn)) {
+    const double expected = past * fabs(*at_in / w->per_length);
+    double turn = w->per_length < 0 && expected < turn_length ? fmax(least_turn, expected) : turn_length;
+    for (int i = 0; i < MOST_TURNS && !isnan(*at_in) && *at_in < 0; i++, turn = fmax(turn_length, fmin(1.5 * turn, longest_turn))) {
         *out = *in;
         *at_out = *at_in;
         *in -= turn;
         *at_in = *in > 0.05 ? home_at(*in, w) : NAN;
     }
-    for (int i = 0; i < MOST_TURNS && !isnan(*at_in) && *at_out > 0; i++, turn = fmin(1.5 * turn, longest_turn)) {
+    for (int i = 0; i < MOST_TURNS && !isnan(*at_in) && *at_out > 0; i++, turn = fmax(turn_length, fmin(1.5 * turn, longest_turn))) {
         *out += turn;
         *at_out = home_at(*out, w);
     }
@@ -79,27 +82,50 @@ static dd_status bracket(winding *w, double length, double *in, double *at_in, d
                    "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w->pretension);
 }
 
+/* Narrows [in, out] until it is no longer than `near`: by the line through the last two lengths, which lie on one side of any kink after a
+   while, or halved where that leads nowhere. */
+static dd_status close_in(winding *w, double near, double *in, double *out, double *at_in, double *at_out)
+{
+    double last = *in, before = *out, at_last = *at_in, at_before = *at_out;
+    int idle = 0;
+    for (int i = 0; i < MOST_TURNS && *out - *in > near; i++) {
+        const double root = last - at_last * (last - before) / (at_last - at_before), middle = 0.5 * (*in + *out);
+        const double past = root + (at_last > 0 ? 0.45 : -0.45) * near; /* just beyond it, so that both ends close in */
+        const bool leads = idle < 2 && past > *in && past < *out;
+        const double length = leads ? past : middle, size = *out - *in;
+        before = last, at_before = at_last;
+        last = length, at_last = home_at(length, w);
+        if (isnan(at_last)) return w->status;
+        if (at_last >= 0) *in = last, *at_in = at_last;
+        else *out = last, *at_out = at_last;
+        idle = leads && *out - *in > 0.5 * size && fabs(at_last) > 0.1 * fabs(at_before) ? idle + 1 : 0;
+    }
+    return DD_OK;
+}
+
 static dd_status wind_home(winding *w, double from)
 {
-    double in, out, at_in, at_out, root;
-    dd_error located = {.status = DD_OK};
+    static const double near = 1e-10; /* m of strap */
+    double in, out, at_in, at_out;
     dd_status status = bracket(w, from, &in, &at_in, &out, &at_out);
-    if (status == DD_OK) status = dd_ode_locate(home_at, w, in, out, at_in, at_out, 1e-10, &root, &located);
-    /* Where a longer strap does not hold the boat at all, the shortest that was tried is what winding ends with. */
-    if (status == DD_OK && home_at(root, w) < 0 && w->status == DD_ERROR_NO_EQUILIBRIUM) (void)home_at(in, w);
+    if (status == DD_OK && at_out > not_held && in < out) w->per_length = (at_out - at_in) / (out - in);
+    if (status == DD_OK && at_in > 0 && at_out < 0) status = close_in(w, near, &in, &out, &at_in, &at_out);
+    if (status == DD_OK && at_in > 0 && at_out == 0) in = out;
+    /* It ends with the shorter one: a longer one may not hold the boat at all. */
+    if (status == DD_OK && dd_settle_strap(&w->s) != in) (void)home_at(in, w);
     if (w->status != DD_OK) return w->status; /* the search's own reason, not that its value is missing */
-    if (located.status != DD_OK) w->why = located;
     return status;
 }
 
-dd_status dd_settle_home(dd_settle *s, dd_error *error)
+dd_status dd_settle_home(dd_settle *s, bool evaluated, double *per_length, dd_error *error)
 {
     const dd_system_force *strap = dd_system_find(s->m->system, &dd_force_strap);
     if (strap == NULL)
         return dd_fail(error, DD_ERROR_ARGUMENT, "without: strap", "the boat cannot be held at home without the strap");
-    winding w = {.s = *s, .strap = strap->memory_first, .lies = true, .pretension = s->m->rig->trailer.winch.pretension};
+    winding w = {.s = *s, .strap = strap->memory_first, .lies = true, .evaluated = evaluated, .per_length = *per_length, .pretension = s->m->rig->trailer.winch.pretension};
     const dd_status status = wind_home(&w, dd_settle_strap(s));
     *s = w.s;
+    *per_length = w.per_length;
     if (status != DD_OK && error != NULL) *error = w.why;
     return status;
 }

@@ -29,7 +29,7 @@ static void unhooked_by_closed_form(void **state)
         dd_settle s;
         dd_unhooked u;
         dd_study_model *m = model_of(resistances[i], &s, -0.4);
-        MUST(dd_unhook(&s, &u, error));
+        MUST(dd_unhook(&s, NULL, NULL, &u, error));
         const double mass = dd_hull_mass(m->hull)->mass, weight = mass * m->model.gravity;
         const double sine = m->workspace->kinematics.waterplane.up.x, slope = asin(sine);
         NEAR(u.drive, weight * fabs(sine), 1e-6 * weight, "drive");
@@ -57,7 +57,7 @@ static void pull_rises_home(void **state)
         assert_non_null(w);
         dd_study_model *m = model_of(0.05, &s, i == 0 ? 0.2 : 0.4);
         const double x = s.at.pose.rig[DD_RIG_X];
-        MUST(dd_wind_here(&s, x - DD_STUDY_APPROACH, w, error));
+        MUST(dd_wind_here(&s, x - DD_STUDY_APPROACH, NULL, w, error));
         assert_true(w->count > 4);
         for (int k = 1; k < w->count; k++) {
             assert_true(w->step[k].short_of_stop > w->step[k - 1].short_of_stop);
@@ -141,10 +141,10 @@ static void asides_leave_the_branch(void **state)
     dd_study_model *m = model_of(0.05, &s, 0.2);
     const dd_equilibrium before = s.at;
     const double strap = dd_settle_strap(&s);
-    MUST(dd_unhook(&s, &u, error));
+    MUST(dd_unhook(&s, NULL, NULL, &u, error));
     dd_winding *w = calloc(1, sizeof *w);
     assert_non_null(w);
-    MUST(dd_wind_here(&s, before.pose.rig[DD_RIG_X] - DD_STUDY_APPROACH, w, error));
+    MUST(dd_wind_here(&s, before.pose.rig[DD_RIG_X] - DD_STUDY_APPROACH, NULL, w, error));
     free(w);
     MUST(dd_settle_to(&s, before.pose.rig[DD_RIG_X], error));
     NEAR(dd_settle_strap(&s), strap, 0, "strap");
