@@ -8,6 +8,8 @@
 
 enum { MOST_STEPS = 80, MOST_HALVINGS = 14, MOST_SHIFTS = 12 };
 static const double longest = 0.1;  /* of one step, m and rad */
+static const double much = 30;       /* of the imbalance: a step that leaves that has run onto a support that only just touched, whose energy goes by the power of 2.5 */
+static const double shortest = 0.1;  /* of the step before it, there */
 static const double sufficient = 1e-4; /* of the fall that the slope promises */
 
 static double energy_of(const dd_workspace *w)
@@ -67,13 +69,16 @@ static bool step_down(dd_search *s, place *at)
     if (!solve(s, K, at->load, step)) return false;
     for (int i = 0; i < s->count; i++) slope += at->load[i] * step[i], size = fmax(size, fabs(step[i]));
     double share = size > longest ? longest / size : 1;
-    for (int j = 0; j < MOST_HALVINGS; j++, share *= 0.5) {
+    for (int j = 0; j < MOST_HALVINGS; j++) {
         place next = {.pose = at->pose};
         displace(s, step, share, &next.pose);
-        if (look(s, &next) && (next.energy <= at->energy - sufficient * share * slope || next.left < 0.5 * at->left)) {
+        const bool seen = look(s, &next);
+        if (seen && (next.energy <= at->energy - sufficient * share * slope || next.left < 0.5 * at->left)) {
             *at = next;
             return true;
         }
+        const bool onto = seen && next.left > much * at->left;
+        share *= onto ? fmax(shortest, fmin(0.5, pow(0.4 * share * slope / (next.energy - at->energy + share * slope), 2.0 / 3))) : 0.5;
     }
     return false;
 }

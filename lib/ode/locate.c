@@ -81,25 +81,31 @@ double dd_ode_root(double (*g)(double t, void *context), void *context, double a
     return search(&bracket, tolerance, &root) == GSL_SUCCESS ? root : NAN;
 }
 
-dd_status dd_ode_enclose(double (*g)(double t, void *context), void *context, double *a, double *b, double *ga, double *gb, double tolerance,
-                         dd_error *error)
+dd_status dd_ode_enclose(double (*g)(double t, void *context), double (*guess)(void *context), void *context, double *a, double *b, double *ga, double *gb,
+                         double tolerance, dd_error *error)
 {
-    static const double across = 0.45, least = 0.1; /* of the tolerance */
+    static const double across = 0.45, least = 0.1, wide = 5; /* of the tolerance */
     if (!isfinite(*ga) || !isfinite(*gb) || !(*a <= *b) || !isfinite(*a) || !isfinite(*b) || !(tolerance > 0) || (*ga >= 0) == (*gb >= 0))
         return dd_fail(error, DD_ERROR_ARGUMENT, "dd_ode_enclose", "expected an interval with a change of sign, found %g at %.9g and %g at %.9g (tolerance %g)", *ga, *a,
                        *gb, *b, tolerance);
-    bool straight = true; /* the value falls as a straight line would have it; else it is halved: it jumps, or is level and then steep */
+    double fa = *ga, fb = *gb; /* what the line goes by: the value of an end that stays is halved each time (the Illinois rule), lest the other creep */
+    int moved = 0;             /* the end that moved last: -1 a, 1 b */
+    bool straight = true; /* the value falls as a straight line, or the ends close in as the caller guesses; else it is halved: it jumps, or is level and then steep */
     for (int i = 0; i < MOST_ITERATIONS && *b - *a > tolerance; i++) {
+        const double guessed = guess != NULL ? guess(context) : NAN, long_before = *b - *a;
         /* By the straight line, and a little to the far side of it, so that the root lies between there and the near end. */
-        const double root = *a - (*b - *a) * *ga / (*gb - *ga);
+        const double root = guessed > *a && guessed < *b ? guessed : *a - (*b - *a) * fa / (fb - fa);
         double t = root + (root - *a < *b - root ? across : -across) * tolerance;
         t = straight ? fmax(*a + least * tolerance, fmin(*b - least * tolerance, t)) : 0.5 * (*a + *b);
         const double value = g(t, context);
         if (!isfinite(value)) return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_enclose", "the function is %g at %.9g", value, t);
         const bool low = (value >= 0) == (*ga >= 0);
         straight = fabs(value) < 0.5 * fabs(low ? *ga : *gb);
-        if (low) *a = t, *ga = value;
-        else *b = t, *gb = value;
+        if (moved == (low ? -1 : 1) && long_before > wide * tolerance) *(low ? &fb : &fa) *= 0.5;
+        moved = low ? -1 : 1;
+        if (low) *a = t, *ga = fa = value;
+        else *b = t, *gb = fb = value;
+        straight |= !isnan(guessed) && *b - *a < 0.5 * long_before;
     }
     return DD_OK;
 }

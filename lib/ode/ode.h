@@ -74,8 +74,9 @@ const dd_ode_statistics *dd_ode_statistics_of(const dd_ode *ode);
 dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, double a, double b, double ga, double gb,
                         double tolerance, double *root, dd_error *error);
 /* Narrows [a, b] with values of different sense (g >= 0 and g < 0) until it is no longer than `tolerance`; g was evaluated last where each end lies,
-   if it was moved. For a g that is dear, or jumps: GSL's solvers close in from one side and leave the other end where it was. */
-dd_status dd_ode_enclose(double (*g)(double t, void *context), void *context, double *a, double *b, double *ga, double *gb, double tolerance,
+   if it was moved. guess: where between the ends as they are the caller takes the root to be, for a g that is the least of several; NULL, or where it
+   gives NaN: where a straight line has it. For a g that is dear, or jumps: GSL's solvers close in from one side and leave the other end where it was. */
+dd_status dd_ode_enclose(double (*g)(double t, void *context), double (*guess)(void *context), void *context, double *a, double *b, double *ga, double *gb, double tolerance,
                          dd_error *error);
 /* As dd_ode_locate() for a g that is cheap and finite: NaN where it is not finite at an end, has one sign at both, or the search fails. */
 double dd_ode_root(double (*g)(double t, void *context), void *context, double a, double b, double tolerance);

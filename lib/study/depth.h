@@ -105,12 +105,18 @@ typedef struct dd_depth {
     int count;                          /* rows: the rig going down */
     dd_settle row[DD_DEPTH_ROWS];
     dd_depth_look look[DD_DEPTH_ROWS];
+    bool between[DD_DEPTH_ROWS];        /* put between two others, where wheels slip sooner than at either */
     bool broken[DD_END_COUNT];          /* limits that do not hold at the first row either: no depth's doing */
     double crest_clearance, crest_x;    /* of the frame on the way to the first row, m: least, and the rig's x there; NaN: not known */
     double stern_lifts, afloat;         /* rig x, NaN: not within the rows */
     const struct dd_depth *other;       /* opened before at another level; NULL */
     dd_depth_paths *paths;              /* the other's, if there is one */
 } dd_depth;
+
+/* Fills in what the wheels need and what the ramp gives, at the look's x; the workspace stands there. */
+void dd_depth_read_grip(const dd_depth *depth, dd_depth_look *look);
+/* Where between two looks the wheels have less grip to spare than at either, m; NaN: nowhere. */
+double dd_depth_slips_at(const dd_depth *depth, const dd_depth_look *a, const dd_depth_look *b);
 
 /* A place of the band. */
 typedef struct dd_depth_place {
@@ -144,7 +150,9 @@ dd_status dd_depth_judge(dd_depth *depth, double x, int side, dd_depth_place *pl
 typedef struct dd_depth_candidate {
     bool good;
     dd_depth_place place, deepest;
-    double kept;            /* at the place, by the limits of the shallow end */
+    double kept, kept_deepest; /* at both, by the limits of the shallow end */
+    double on_the_way, hump;   /* by those with the boat at home: where one is kept least short of the deepest, INFINITY: it only falls; and
+                                  where what ends the way down there lets the rig stand again further on, at the worst between, -INFINITY: it does not */
 } dd_depth_candidate;
 dd_status dd_depth_try(dd_depth *depth, dd_depth_candidate *candidate, dd_error *error);
 /* The shallow end alone; most is the deepest place tried, best the one that was found first. */

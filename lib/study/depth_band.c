@@ -25,6 +25,12 @@ typedef struct search {
 
 static double depth_of(const dd_depth_place *place) { return place->look.seen.v[DD_SEEN_HUB_DEPTH]; }
 
+/* How far one limit is kept at a place; NaN: not checked, or no depth's doing. */
+static double kept_of(const dd_depth *d, dd_depth_end end, const dd_depth_place *place)
+{
+    return d->broken[end] ? NAN : fmin(dd_depth_kept_home(d, end, &place->look), dd_depth_kept_slide(d, end, &place->slide));
+}
+
 dd_status dd_depth_judge(dd_depth *d, double x, int side, dd_depth_place *place, double *kept, dd_error *error)
 {
     double of_side = INFINITY;
@@ -32,7 +38,7 @@ dd_status dd_depth_judge(dd_depth *d, double x, int side, dd_depth_place *place,
     *kept = INFINITY;
     for (int e = 0; e < DD_END_COUNT && status == DD_OK; e++) {
         const dd_depth_end end = (dd_depth_end)e;
-        const double here = d->broken[e] ? NAN : fmin(dd_depth_kept_home(d, end, &place->look), dd_depth_kept_slide(d, end, &place->slide));
+        const double here = kept_of(d, end, place);
         if (here < *kept) *kept = here, place->binds = end;
         if (here < of_side && (side == 0 || (dd_depth_end_side(end) & side) != 0)) of_side = here;
     }
@@ -55,6 +61,19 @@ static double all_at(double x, void *context)
     if (s->status != DD_OK) return NAN;
     *(kept >= 0 ? &s->good : &s->bad) = s->at;
     return kept;
+}
+
+/* Where the first of the limits that are broken at the bad place is lost on the way there from the good one, each by its own straight line: the least
+   of all of them is level and then steep. */
+static double first_lost(void *context)
+{
+    const search *s = context;
+    double share = INFINITY;
+    for (int e = 0; e < DD_END_COUNT; e++) {
+        const double good = kept_of(s->d, (dd_depth_end)e, &s->good), bad = kept_of(s->d, (dd_depth_end)e, &s->bad);
+        if (good >= 0 && bad < 0) share = fmin(share, good / (good - bad));
+    }
+    return isfinite(share) ? s->good.look.x + share * (s->bad.look.x - s->good.look.x) : NAN;
 }
 
 static dd_status failed(const search *s, dd_error *error)
@@ -97,15 +116,47 @@ static dd_status find_deepest(dd_depth *d, double *x, dd_depth_end *end, dd_erro
     return status;
 }
 
+/* How far limits with the boat at home are kept where each is kept least on the way to x, short of its own end: a slippery stretch that the rig
+   passes. */
+static double kept_on_the_way(const dd_depth *d, double x)
+{
+    double least = INFINITY;
+    for (int e = 0; e < DD_END_COUNT; e++) {
+        const dd_depth_end end = (dd_depth_end)e;
+        for (int i = 1; i + 1 < d->count && d->look[i + 1].x <= x && !d->broken[e]; i++) {
+            const double here = dd_depth_kept_home(d, end, &d->look[i]);
+            if (here < dd_depth_kept_home(d, end, &d->look[i - 1]) && here <= dd_depth_kept_home(d, end, &d->look[i + 1])) least = fmin(least, here);
+        }
+    }
+    return least;
+}
+
+/* The limit that ends the way down at x, if it is kept again further on where the others still are: how far it is at the worst between. -INFINITY: it
+   is not. */
+static double kept_at_hump(const dd_depth *d, double x, dd_depth_end end)
+{
+    double least = INFINITY;
+    for (int i = 0; i < d->count && end < DD_END_ROWS; i++) {
+        if (d->look[i].x <= x) continue;
+        const double here = dd_depth_kept_home(d, end, &d->look[i]);
+        for (int e = 0; e < DD_END_COUNT; e++)
+            if (e != (int)end && !d->broken[e] && dd_depth_kept_home(d, (dd_depth_end)e, &d->look[i]) < 0) return -INFINITY;
+        if (!(here < 0)) return least < 0 ? least : -INFINITY;
+        least = fmin(least, here);
+    }
+    return -INFINITY;
+}
+
 dd_status dd_depth_try(dd_depth *d, dd_depth_candidate *c, dd_error *error)
 {
     double x, kept;
     dd_depth_end end;
     dd_depth_place place;
     dd_status status = find_deepest(d, &x, &end, error);
+    const double on_the_way = kept_on_the_way(d, x), hump = kept_at_hump(d, x, end);
     if (status == DD_OK) status = dd_depth_judge(d, fmax(d->look[0].x, x - near), DD_END_SHALLOW, &place, &kept, error);
     if (status != DD_OK) return status;
-    *c = (dd_depth_candidate){.good = kept >= 0, .place = place, .deepest = place, .kept = kept};
+    *c = (dd_depth_candidate){.good = kept >= 0, .place = place, .deepest = place, .kept = kept, .kept_deepest = kept, .on_the_way = on_the_way, .hump = hump};
     c->deepest.binds = end;
     /* Too little water where it is deepest: less is no better. */
     if (c->good || dd_depth_end_side(place.binds) == DD_END_SHALLOW) return DD_OK;
@@ -114,10 +165,10 @@ dd_status dd_depth_try(dd_depth *d, dd_depth_candidate *c, dd_error *error)
     for (size_t i = 0; i < sizeof shares / sizeof shares[0] && !c->good; i++) {
         status = dd_depth_judge(d, first + shares[i] * (x - first), DD_END_SHALLOW, &place, &kept, error);
         if (status != DD_OK) return status;
-        const bool worse = kept < c->kept && place.binds == c->place.binds;
+        const bool worse = kept < c->kept && place.binds == c->place.binds, shallow = dd_depth_end_side(place.binds) == DD_END_SHALLOW;
         if (kept > c->kept || kept >= 0) c->place = place, c->kept = kept;
         c->good = kept >= 0;
-        if (worse) break; /* what binds is less kept still where it is shallower */
+        if (!c->good && (worse || shallow)) break; /* what binds is less kept still where it is shallower */
     }
     return DD_OK;
 }
@@ -127,7 +178,7 @@ static dd_status find_end(search *s, double good, double kept_good, double bad, 
 {
     const bool up = good < bad;
     double low = up ? good : bad, high = up ? bad : good, at_low = up ? kept_good : kept_bad, at_high = up ? kept_bad : kept_good;
-    const dd_status enclosed = dd_ode_enclose(all_at, s, &low, &high, &at_low, &at_high, near, error);
+    const dd_status enclosed = dd_ode_enclose(all_at, first_lost, s, &low, &high, &at_low, &at_high, near, error);
     if (s->status != DD_OK) return failed(s, error);
     if (enclosed != DD_OK) return enclosed;
     *place = s->good;
@@ -147,7 +198,9 @@ static dd_status find_edge(dd_depth *d, const dd_depth_candidate *c, bool deeper
         while (i + 1 < d->count && d->look[i + 1].x < good - 1e-9) i++;
         const int beside = deeper ? i + 1 + apart : i + 1 - apart;
         const double x = beside < 0 ? stop : beside >= d->count ? stop : deeper ? fmin(stop, d->look[beside].x) : d->look[beside].x;
-        const double kept = all_at(x, &s);
+        const bool known = deeper && x == c->deepest.look.x; /* it was tried first, and is no good */
+        if (known) s.bad = c->deepest;
+        const double kept = known ? c->kept_deepest : all_at(x, &s);
         if (s.status != DD_OK) return failed(&s, error);
         if (kept < 0) return find_end(&s, good, kept_good, x, kept, edge, error);
         good = x;

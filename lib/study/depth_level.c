@@ -40,7 +40,9 @@ double dd_depth_kept_at(double level, void *search)
     s->deep = found.deepest.binds;
     s->short_by = s->hub_needed - found.deepest.look.seen.v[DD_SEEN_HUB_DEPTH];
     if (found.kept < 0) s->failed_shallow = s->shallow, s->failed_deep = s->deep;
-    return found.kept;
+    /* Where a slippery stretch ends the way down at this level and not at the next, the place jumps, and what is kept there: what is kept on the
+       stretch does not. */
+    return found.kept < 0 ? fmax(found.kept, found.hump) : fmin(found.kept, found.on_the_way);
 }
 
 /* Two levels next to each other about where it is expected, it working at the higher. level: at which it works, with what is kept there. */
@@ -110,7 +112,7 @@ dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd
         if (s.status != DD_OK && error != NULL) *error = s.why;
         return s.status;
     }
-    dd_status status = dd_ode_enclose(dd_depth_kept_at, &s, &low, &high, &at_low, &at_high, near, error);
+    dd_status status = dd_ode_enclose(dd_depth_kept_at, NULL, &s, &low, &high, &at_low, &at_high, near, error);
     if (s.status != DD_OK && error != NULL) *error = s.why;
     if (s.status != DD_OK || status != DD_OK) return s.status != DD_OK ? s.status : status;
     least->found = true;

@@ -14,7 +14,8 @@
 enum { MOST_STEPS = 400 };
 static const double stride = 0.12, shortest = 0.0125; /* m */
 static const double long_stride = 0.4;               /* of a boat that floats, m */
-static const double enough = 1e-6;                   /* of the weight */
+static const double enough = 1e-5;                   /* of the weight */
+static const double steepest = 1;                    /* of what follows the way, m/m and rad/m */
 static const double jump = 0.05;                     /* rad: more within the shortest stride is a fall */
 static const double quarter = 0.25, bears = 0.3;     /* of the weight, as the run's own watch for a runaway has it */
 
@@ -27,9 +28,11 @@ typedef struct sliding {
     double resistance, work; /* of friction less drive at the last place, N; of it since home, J */
     dd_pose before;          /* a place back, and how far that was; 0: none */
     double back;
+    double tangent[DD_COORDINATES], bend[DD_COORDINATES]; /* of where it lies, by how far along its keel it is moved; tangent[DD_HULL_COORDINATE] 0: not known */
     const dd_depth_path *beside[2]; /* the two slides at about this depth; NULL: not so many yet */
     dd_depth_path own;
     double ahead_drive, ahead_coupling, idle_energy; /* driven off: see turn_ahead; of a boat whose engine idles, J */
+    double supported, floating; /* at the last place, N over what makes a runaway of a boat that runs: see run_at */
     int places;              /* whose loads were seen; the last three: */
     double ways[3], uses[3];
 } sliding;
@@ -192,6 +195,21 @@ static dd_status take_by_water(const sliding *w, double by, double speed, double
     return status;
 }
 
+/* The boat that runs here with `energy`, `before` at the last place: how fast, where the supports bear it and water does not yet; between the
+   two where one of them ends. */
+static void run_at(sliding *w, const dd_seen *seen, double before, double mass)
+{
+    const double supported = seen->v[DD_SEEN_SUPPORT_LOAD] - bears * w->d->weight, floating = seen->v[DD_SEEN_BUOYANCY] - quarter * w->d->weight;
+    const bool runs = supported > 0 && floating < 0, ran = w->supported > 0 && w->floating < 0;
+    double on = 1; /* share of the way from the last place as far as it counts */
+    if (ran && !runs) {
+        if (supported <= 0) on = fmin(on, w->supported / (w->supported - supported));
+        if (floating >= 0) on = fmin(on, w->floating / (w->floating - floating));
+    }
+    if (runs || ran) w->out->speed = fmax(w->out->speed, sqrt(2 * (before + on * (w->energy - before)) / mass));
+    w->supported = supported, w->floating = floating;
+}
+
 /* The boat at this place, `by` further than the last. A push as great as the mean of what resists since home, with what the water takes
    at the speed that it gives, carries the boat over here: what it had to spare before takes it over a hump. */
 static dd_status read_place(sliding *w, double by, dd_error *error)
@@ -203,6 +221,7 @@ static dd_status read_place(sliding *w, double by, dd_error *error)
     const double *v = seen.v, friction = friction_along(&w->s), drive = dd_drive_along(&w->s) - push_along(&w->s), resistance = friction - drive;
     const double mass = dd_hull_mass(w->s.m->hull)->mass, mean = 0.5 * (resistance + w->resistance);
     const double without = fmax(0.0, w->energy + (by > 0 ? (pushed - mean) * by : 0));
+    const double energy = w->energy;
     double water = 0;
     /* On its way off the stop the bow falls, and the stop's push, which is not counted, pays for what the water takes. */
     if (by > 0 && w->d->way.launch && w->stop_load <= 0) {
@@ -222,8 +241,7 @@ static dd_status read_place(sliding *w, double by, dd_error *error)
     o->sticks = w->d->way.launch && o->push > pushed;
     if (w->d->way.launch) read_coupling(w, &seen, by, drive, friction);
     if (o->sticks) return DD_OK; /* nothing that would come further on comes to pass */
-    if (v[DD_SEEN_SUPPORT_LOAD] > bears * w->d->weight && v[DD_SEEN_BUOYANCY] < quarter * w->d->weight)
-        o->speed = fmax(o->speed, sqrt(2 * w->energy / mass));
+    run_at(w, &seen, energy, mass);
     fold(&o->least, &o->most, &seen);
     follow_use(w, v[DD_SEEN_ROLLER_USE]);
     if (!w->d->way.engine || v[DD_SEEN_SKEG_CLEARANCE] < o->skeg) read_engine(w, v[DD_SEEN_SKEG_CLEARANCE]);
@@ -265,6 +283,7 @@ static bool expect_as_beside(const sliding *w, double by, dd_pose *pose)
     static const double furthest = 1; /* beyond both, of what is between them */
     const dd_depth_path *const *p = w->beside;
     double height = 0, turn[6] = {0}, rig[DD_RIG_COORDINATES] = {0}, share = 0;
+    if (p[0] == NULL || fabs(w->own.depth - p[0]->depth) > 0.03) return false;
     if (p[1] != NULL) share = fmax(-furthest, fmin(1.0, (w->own.depth - p[0]->depth) / (p[1]->depth - p[0]->depth)));
     for (int i = 0; i < 2; i++) {
         const double part = i == 0 ? 1 - share : share;
@@ -285,13 +304,35 @@ static dd_pose expect(const sliding *w, double by)
     const dd_pose *last = &w->s.at.pose;
     dd_pose pose = *last;
     pose.position.x += by;
-    if (expect_as_beside(w, by, &pose) || w->back <= 0) return pose;
-    const double share = by / w->back, turn[6] = {0, 0, 0, 0, -share * (trim_of(last) - trim_of(&w->before)), 0};
-    for (int c = 0; c < DD_RIG_COORDINATES; c++)
-        if (c != DD_RIG_X) pose.rig[c] += share * (last->rig[c] - w->before.rig[c]);
-    pose.position.z += share * (last->position.z - w->before.position.z);
-    dd_pose_displace(&pose, turn, NULL);
+    if (expect_as_beside(w, by, &pose) || w->tangent[DD_HULL_COORDINATE] >= 0) return pose;
+    double q[DD_COORDINATES], along = by;
+    for (int i = 0; i < 2; i++) { /* its keel is not level: so much further along it */
+        for (int c = 0; c < DD_COORDINATES; c++) q[c] = along * (w->tangent[c] + 0.5 * along * w->bend[c]);
+        pose = *last;
+        dd_pose_displace(&pose, q + DD_HULL_COORDINATE, q);
+        along *= by / (pose.position.x - last->position.x);
+    }
+    pose.position.x = last->position.x + by;
     return pose;
+}
+
+/* How the boat goes on from the balance that the workspace stands at: K is symmetric, so that the row of what moves it along its keel, which the
+   search has, is the column that it has left out. */
+static void look_ahead(sliding *w)
+{
+    double K[DD_COORDINATES][DD_COORDINATES], q[DD_COORDINATES], before[DD_COORDINATES];
+    memcpy(before, w->tangent, sizeof before);
+    memset(w->bend, 0, sizeof w->bend);
+    memset(w->tangent, 0, sizeof w->tangent);
+    dd_stiffness(w->s.m->workspace, K);
+    for (int c = 0; c < DD_COORDINATES; c++) q[c] = K[DD_HULL_COORDINATE][c];
+    if (!dd_equilibrium_yield(w->s.m->workspace, w->s.free, q)) return;
+    for (int c = 0; c < DD_COORDINATES; c++)
+        if (!(fabs(q[c]) < steepest)) return; /* next to nothing holds it there */
+    memcpy(w->tangent, q, sizeof q);
+    w->tangent[DD_HULL_COORDINATE] = -1;
+    for (int c = 0; c < DD_COORDINATES && before[DD_HULL_COORDINATE] < 0 && w->back > 0; c++) w->bend[c] = (q[c] - before[c]) / w->back;
+    w->bend[DD_HULL_COORDINATE] = 0;
 }
 
 /* Further aft by `by`; DD_ERROR_NO_EQUILIBRIUM where it falls, the boat then lies where it lay. */
@@ -302,10 +343,12 @@ static dd_status shift(sliding *w, double by, dd_error *error)
     w->s.at.pose = expect(w, by);
     dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error);
     if (status == DD_OK && fabs(trim_of(&w->s.at.pose) - trim) > jump) status = DD_ERROR_NO_EQUILIBRIUM;
-    if (status == DD_OK)
+    if (status == DD_OK) {
         w->before = before.pose, w->back = by;
-    else
+        look_ahead(w);
+    } else {
         w->s.at = before, w->back = 0;
+    }
     return status;
 }
 
@@ -315,6 +358,7 @@ static dd_status slide(sliding *w, dd_error *error)
     double by = stride;
     dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, &why);
     if (status == DD_OK && w->d->way.launch && w->d->way.engine) status = turn_ahead(w, &why);
+    if (status == DD_OK) look_ahead(w);
     if (status == DD_OK) status = read_place(w, 0, &why);
     for (int i = 0; status == DD_OK && i < MOST_STEPS; i++) {
         const double left = w->d->way.clear - dd_study_distance_clear(w->s.m, &w->s.m->workspace->kinematics);

@@ -41,44 +41,6 @@ static void read_way(const dd_case *scenario, dd_depth_way *way)
     if (way->engine) way->push = NAN;
 }
 
-dd_depth_grip dd_depth_grip_of(const dd_depth_look *look, int drive)
-{
-    const double load[2] = {look->seen.v[DD_SEEN_FRONT_WHEELS], look->seen.v[DD_SEEN_REAR_WHEELS]};
-    double driven = 0, likely = 0, least = 0;
-    for (int i = 0; i < 2; i++)
-        if (drive == 2 || drive == i) driven += load[i], likely += look->friction[i] * load[i], least += look->friction_low[i] * load[i];
-    if (!(driven > 1)) return (dd_depth_grip){INFINITY, NAN, NAN};
-    return (dd_depth_grip){look->pull / driven, likely / driven, least / driven};
-}
-
-/* The vehicle on its wheels: force along the path that its wheels pass on, over the load of those that brake, or that drive. */
-static void read_grip(const dd_depth *d, dd_depth_look *look)
-{
-    const dd_study_model *m = d->m;
-    const dd_vehicle_parameters *v = &m->rig->vehicle;
-    const double x = look->x, slope = dd_ramp_at(m->ramp, x).slope;
-    const double at[2] = {dd_vehicle_on_profile(v, m->ramp, x).front_x, x}, load[2] = {look->seen.v[DD_SEEN_FRONT_WHEELS], look->seen.v[DD_SEEN_REAR_WHEELS]};
-    double unbalanced[DD_COORDINATES], rolling = 0, held = 0, held_low = 0;
-    dd_unbalanced(m->workspace, unbalanced);
-    const double along = unbalanced[DD_RIG_X] / sqrt(1 + slope * slope);
-    for (int i = 0; i < 2; i++) {
-        const dd_grip grip = dd_shore_grip(m->ramp, &m->model.water, at[i], 0);
-        const bool holds = !d->way.park || v->park_lock == 2 || v->park_lock == i;
-        look->friction[i] = grip.friction, look->friction_low[i] = grip.friction_low;
-        rolling += grip.rolling_resistance * load[i];
-        if (holds) held += load[i], held_low += grip.friction_low * load[i];
-    }
-    const double own = m->rig->trailer.rolling_resistance, hub = dd_chassis_point(&m->workspace->kinematics, dd_study_rearmost_hub(m->rig)).x;
-    rolling += look->seen.v[DD_SEEN_AXLE_LOAD] * (isnan(own) ? dd_shore_grip(m->ramp, &m->model.water, hub, 0).rolling_resistance : own);
-    const double mass = v->mass + m->rig->trailer.mass + dd_hull_mass(m->hull)->mass;
-    look->hold_needed = held > 1 ? fabs(along + mass * d->way.stopping) / held : INFINITY;
-    look->hold_low = held > 1 ? held_low / held : NAN;
-    look->pull = along + rolling + mass * d->way.acceleration;
-    const dd_depth_grip own_drive = dd_depth_grip_of(look, v->drive);
-    look->drive_needed = own_drive.needed;
-    look->drive_low = own_drive.least;
-}
-
 /* Unlatched where the boat lies at home, strap on: what turns the bed, its stops not counted, which carry nothing at no tilt. */
 static dd_status read_bed(const dd_depth *d, const dd_settle *s, dd_depth_look *look, dd_error *error)
 {
@@ -99,7 +61,7 @@ static dd_status read_look(const dd_depth *d, const dd_settle *s, double x, dd_d
 {
     look->x = x;
     dd_seen_read(d->m, 0, &look->seen);
-    read_grip(d, look);
+    dd_depth_read_grip(d, look);
     return read_bed(d, s, look, error);
 }
 
@@ -202,14 +164,44 @@ static dd_status keep_row(dd_depth *d, const dd_settle *s, double x, dd_error *e
     return status;
 }
 
+/* The row that the walk made as its `number`th; -1: it made none, or there is no such level. */
+static int row_of_walk(const dd_depth *d, int number)
+{
+    int made = 0;
+    for (int i = 0; d != NULL && i < d->count; i++)
+        if (!d->between[i] && made++ == number) return i;
+    return -1;
+}
+
+/* Where friction under the wheels is least between two rows, a row: a border of the ramp's surfaces is shorter than the rows are apart. */
+static dd_status look_where_it_slips(dd_depth *d, dd_error *error)
+{
+    for (int i = 1; i < d->count && d->count < DD_DEPTH_ROWS; i++) {
+        const double x = dd_depth_slips_at(d, &d->look[i - 1], &d->look[i]);
+        if (isnan(x)) continue;
+        dd_settle row;
+        dd_depth_look look;
+        const dd_status status = dd_depth_look_at(d, x, &look, &row, error);
+        if (status == DD_ERROR_NO_EQUILIBRIUM) continue;
+        if (status != DD_OK) return status;
+        const size_t after = (size_t)(d->count++ - i);
+        memmove(&d->row[i + 1], &d->row[i], after * sizeof d->row[0]);
+        memmove(&d->look[i + 1], &d->look[i], after * sizeof d->look[0]);
+        memmove(&d->between[i + 1], &d->between[i], after * sizeof d->between[0]);
+        d->row[i] = row, d->look[i] = look, d->between[i] = true;
+        i++; /* and on from the row that stood here */
+    }
+    return DD_OK;
+}
+
 static dd_status walk(dd_depth *d, dd_settle *s, double first, dd_error *error)
 {
     double x = first, end = INFINITY;
     dd_error why;
     while (d->count < DD_DEPTH_ROWS && x <= end) {
         /* At the same depth of the hub the boat lies as it did at the other level, where the ramp slopes alike. */
-        const dd_settle *beside = d->other != NULL && d->count > 0 && d->count < d->other->count ? &d->other->row[d->count] : NULL;
-        dd_status status = beside != NULL ? move_as(s, x, &beside[-1].at.pose, &beside->at.pose, &why) : move(s, x, &why);
+        const int beside = d->count > 0 ? row_of_walk(d->other, d->count) : -1;
+        dd_status status = beside < 0 ? move(s, x, &why) : move_as(s, x, &d->other->row[row_of_walk(d->other, d->count - 1)].at.pose, &d->other->row[beside].at.pose, &why);
         if (status == DD_ERROR_NO_EQUILIBRIUM && d->count > 1) return DD_OK; /* as far as it lies */
         if (status != DD_OK) {
             if (error != NULL) *error = why;
@@ -309,6 +301,7 @@ static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
     }
     if (status == DD_OK && !begin_beside(d, other, first, &s)) status = move(&s, first, error);
     if (status == DD_OK) status = walk(d, &s, first, error);
+    if (status == DD_OK && !d->way.loose) status = look_where_it_slips(d, error);
     dd_settle_end(&s);
     d->stern_lifts = crossing(d, stern_load);
     d->afloat = crossing(d, still_carried);

@@ -22,7 +22,7 @@ static double kept_at(double level, void *search)
 static dd_status find_end(dd_depth_search *s, double low, double high, double at_low, double at_high, dd_usable_end *end, dd_error *error)
 {
     const bool rises = at_low < 0; /* it works at the higher */
-    const dd_status status = dd_ode_enclose(kept_at, s, &low, &high, &at_low, &at_high, near, error);
+    const dd_status status = dd_ode_enclose(kept_at, NULL, s, &low, &high, &at_low, &at_high, near, error);
     if (s->status != DD_OK && error != NULL) *error = s->why;
     if (s->status != DD_OK || status != DD_OK) return s->status != DD_OK ? s->status : status;
     end->level = low - (high - low) * at_low / (at_high - at_low);

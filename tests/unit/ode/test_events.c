@@ -54,6 +54,24 @@ static void roots_are_found(void **state)
     CHECK_NEAR(root, 0.0, 1e-9);
 }
 
+static double knee(double t, void *calls)
+{
+    ++*(int *)calls;
+    return fmin(1.0, 100 * (0.9 - t));
+}
+
+static double foot_of_knee(void *calls)
+{
+    (void)calls;
+    return 0.9;
+}
+
+static double bent(double t, void *calls)
+{
+    ++*(int *)calls;
+    return t * t * t * t - 1;
+}
+
 /* Both ends closer than the tolerance, of different sense, and the root between them; a smooth one in 6 looks at most, a jump by halving. Closed form. */
 static void roots_are_enclosed(void **state)
 {
@@ -61,20 +79,31 @@ static void roots_are_enclosed(void **state)
     dd_error error;
     double a = 1, b = 2, ga = cos(1), gb = cos(2), place = 0.371;
     int calls = 0;
-    CHECK_OK(dd_ode_enclose(cosine, &calls, &a, &b, &ga, &gb, 1e-3, &error), &error);
+    CHECK_OK(dd_ode_enclose(cosine, NULL, &calls, &a, &b, &ga, &gb, 1e-3, &error), &error);
     assert_true(b - a <= 1e-3 && a <= acos(0) && acos(0) <= b && ga == cos(a) && gb == cos(b) && calls <= 6);
     for (double from = -1; from < 0.3; from += 0.13) {
         a = from, b = 1, ga = -1, gb = 1;
-        CHECK_OK(dd_ode_enclose(jump, &place, &a, &b, &ga, &gb, 1e-6, &error), &error);
+        CHECK_OK(dd_ode_enclose(jump, NULL, &place, &a, &b, &ga, &gb, 1e-6, &error), &error);
         assert_true(b - a <= 1e-6 && a <= place && place <= b && ga < 0 && gb >= 0);
     }
     a = -1, b = 2, ga = -1, gb = 8;
-    CHECK_OK(dd_ode_enclose(cube, NULL, &a, &b, &ga, &gb, 1e-6, &error), &error);
+    CHECK_OK(dd_ode_enclose(cube, NULL, NULL, &a, &b, &ga, &gb, 1e-6, &error), &error);
     assert_true(b - a <= 1e-6 && a <= 0 && 0 <= b);
+    /* Level and then steep: a straight line creeps and halving takes 20 looks; one who knows the steep part finds it at once. */
+    calls = 0, a = 0, b = 1, ga = knee(0, &calls), gb = knee(1, &calls);
+    CHECK_OK(dd_ode_enclose(knee, NULL, &calls, &a, &b, &ga, &gb, 1e-6, &error), &error);
+    assert_true(b - a <= 1e-6 && a <= 0.9 && 0.9 <= b && calls <= 30);
+    calls = 0, a = 0, b = 1, ga = knee(0, &calls), gb = knee(1, &calls);
+    CHECK_OK(dd_ode_enclose(knee, foot_of_knee, &calls, &a, &b, &ga, &gb, 1e-6, &error), &error);
+    assert_true(b - a <= 1e-6 && a <= 0.9 && 0.9 <= b && calls <= 5);
+    /* Bent all the way: a straight line from the one side alone would take some hundred looks. */
+    calls = 0, a = 0, b = 3, ga = bent(0, &calls), gb = bent(3, &calls);
+    CHECK_OK(dd_ode_enclose(bent, NULL, &calls, &a, &b, &ga, &gb, 1e-6, &error), &error);
+    assert_true(b - a <= 1e-6 && a <= 1 && 1 <= b && calls <= 16);
     a = 1, b = 2, ga = 1, gb = 8;
-    assert_int_equal(dd_ode_enclose(cube, NULL, &a, &b, &ga, &gb, 1e-6, &error), DD_ERROR_ARGUMENT);
+    assert_int_equal(dd_ode_enclose(cube, NULL, NULL, &a, &b, &ga, &gb, 1e-6, &error), DD_ERROR_ARGUMENT);
     a = -1, b = 2, ga = -1, gb = NAN;
-    assert_int_equal(dd_ode_enclose(cube, NULL, &a, &b, &ga, &gb, 1e-6, &error), DD_ERROR_ARGUMENT);
+    assert_int_equal(dd_ode_enclose(cube, NULL, NULL, &a, &b, &ga, &gb, 1e-6, &error), DD_ERROR_ARGUMENT);
 }
 
 /* The search without an error: the root, or NaN where there is none to be found. Grade: closed form. */

@@ -154,6 +154,54 @@ static void the_car_is_dry_on_steeper_ramps(void **state)
     assert_true(wet[0] > wet[1] && wet[1] > wet[2] && wet[0] > 0 && wet[2] < 0);
 }
 
+/* How fast a boat runs where water comes to carry a quarter of it: that lies between two places of a slide, and the speed there falls steadily as
+   the rig stands deeper, whichever places those are (closed form: the roots of a steady function; a stride of 0.12 m took steps of a seventh). */
+static void the_speed_of_a_boat_that_runs_is_steady(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    dd_error error;
+    dd_depth_look look;
+    dd_depth_slide slide;
+    double before = NAN;
+    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    assert_int_equal(dd_depth_open(dd_case_of(file), 1.2, NULL, &d, &error), DD_OK);
+    for (double x = 14.0; x < 14.201; x += 0.02) {
+        assert_int_equal(dd_depth_slide_at(&d, x, &look, &slide, &error), DD_OK);
+        assert_true(isnan(before) || (slide.speed < before && before - slide.speed < 0.06 * before));
+        before = slide.speed;
+    }
+    dd_depth_close(&d);
+    dd_case_free(file);
+}
+
+/* Rows lie 0.4 m of ramp apart, a border of its surfaces is passed in 0.3 m: wherever the rig stands between two rows its wheels have no less grip to
+   spare than at the rows about there, for some row stands where they have least (closed form: a minimum is a minimum). */
+static void rows_stand_where_wheels_slip(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    dd_error error;
+    dd_depth_look look;
+    int between = 0;
+    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    for (double level = 0.01; level < 0.05; level += 0.01) {
+        assert_int_equal(dd_depth_open(dd_case_of(file), level, NULL, &d, &error), DD_OK);
+        for (int i = 1; i < d.count && d.look[i].seen.v[DD_SEEN_TOE_DISTANCE] > 0; i++) {
+            between += d.between[i];
+            assert_true(d.look[i].x > d.look[i - 1].x);
+            const double rows = fmin(dd_depth_kept_home(&d, DD_END_HOLD, &d.look[i - 1]), dd_depth_kept_home(&d, DD_END_HOLD, &d.look[i]));
+            for (double on = 0.15; on < 0.9; on += 0.2) {
+                assert_int_equal(dd_depth_look_at(&d, d.look[i - 1].x + on * (d.look[i].x - d.look[i - 1].x), &look, NULL, &error), DD_OK);
+                assert_true(dd_depth_kept_home(&d, DD_END_HOLD, &look) > rows - 2e-3);
+            }
+        }
+        dd_depth_close(&d);
+    }
+    assert_true(between > 0);
+    dd_case_free(file);
+}
+
 /* What ends it and what it takes are told; a road scenario and a ramp that ends above the water are refused or answered with the level. */
 static void what_cannot_be_is_told(void **state)
 {
@@ -176,7 +224,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_level_shifts_the_rig_along_a_plane_ramp), cmocka_unit_test(hub_depth_follows_the_slab), cmocka_unit_test(practice), cmocka_unit_test(practice_of_bunks_and_beaches),
-        cmocka_unit_test(the_car_is_dry_on_steeper_ramps), cmocka_unit_test(what_cannot_be_is_told),
+        cmocka_unit_test(the_car_is_dry_on_steeper_ramps),
+        cmocka_unit_test(the_speed_of_a_boat_that_runs_is_steady), cmocka_unit_test(rows_stand_where_wheels_slip), cmocka_unit_test(what_cannot_be_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
