@@ -39,14 +39,14 @@ static void each_step_sets_its_own(void **state)
                     {DD_STEP_LATCH, offsetof(dd_commands, unlatched), 0},        {DD_STEP_CHOCK, offsetof(dd_commands, vehicle_chocked), 1},
                     {DD_STEP_UNCHOCK, offsetof(dd_commands, vehicle_chocked), 0}};
     for (size_t i = 0; i < sizeof switches / sizeof switches[0]; i++) {
-        dd_plan plan = {.brake = {1, 1, 0, 0}};
+        dd_plan plan = {.brake = {.from = 1, .to = 1}};
         int value = !switches[i].to;
         memcpy((char *)&plan.set + switches[i].flag, &value, sizeof value);
         dd_commands expected = dd_plan_at(&plan, 600), found = after_beginning(switches[i].kind, &plan);
         memcpy((char *)&expected + switches[i].flag, &switches[i].to, sizeof value);
         if (memcmp(&expected, &found, sizeof found) != 0) fail_msg("%s sets something else", dd_step_name(switches[i].kind));
     }
-    const dd_plan braked = {.brake = {1, 1, 0, 0}};
+    const dd_plan braked = {.brake = {.from = 1, .to = 1}};
     assert_true(after_beginning(DD_STEP_BACK_DOWN, &braked).drive_speed == 0.6 && after_beginning(DD_STEP_BACK_DOWN, &braked).brake == 0);
     assert_true(after_beginning(DD_STEP_PULL_OUT, &braked).drive_speed == -0.6);
     assert_true(after_beginning(DD_STEP_LOWER, &braked).drive_speed == 0.3 && after_beginning(DD_STEP_HAUL_OUT, &braked).drive_speed == -0.3);
@@ -65,7 +65,7 @@ static void stop_sets_the_brake_that_is_named(void **state)
         step.brake = brake;
         const dd_crew crew = crew_of(&step, 1);
         const dd_observation seen = people_nothing(0);
-        dd_plan plan = {.brake = {1, 1, 0, 0}};
+        dd_plan plan = {.brake = {.from = 1, .to = 1}};
         dd_procedure p;
         dd_procedure_begin(&p, &crew, &seen, &plan);
         for (double t = 0; t < 5; t += 0.01) {
@@ -151,7 +151,7 @@ static void pulled_out_by_a_distance(void **state)
         steps[0].distance = ways[i];
         const dd_crew crew = crew_of(steps, 2);
         dd_observation seen = people_nothing(0);
-        dd_plan plan = {.brake = {1, 1, 0, 0}};
+        dd_plan plan = {.brake = {.from = 1, .to = 1}};
         dd_procedure p;
         const double h = 2e-5;
         double way = 0, t = 0;
@@ -210,7 +210,7 @@ static void spinning_wheels_are_given_up(void **state)
         dd_step step = people_step(DD_STEP_PULL_OUT);
         const dd_crew crew = crew_of(&step, 1);
         dd_observation seen = people_nothing(0);
-        dd_plan plan = {.brake = {1, 1, 0, 0}};
+        dd_plan plan = {.brake = {.from = 1, .to = 1}};
         dd_procedure p;
         dd_procedure_begin(&p, &crew, &seen, &plan);
         for (double t = 0; t < 20 && p.state == DD_PROCEDURE_RUNS; t += 0.05) {
