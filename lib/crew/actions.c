@@ -23,7 +23,7 @@ static void drive(const dd_step *step, double speed, double time, dd_plan *plan)
     if (dd_ramped_at(&plan->park_lock, time) != 0 || plan->park_lock.to != 0)
         dd_ramped_move(&plan->park_lock, 0.0, time, brake_movement);
     dd_ramped_move(&plan->drive_speed, speed, time,
-               speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), speed));
+                   speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), speed));
 }
 
 /* Returns when the brake is set. */

@@ -63,12 +63,6 @@ void dd_bar_add(const dd_bar *b, const dd_bar_frame *frame, dd_load *load)
     load->heat -= (b->push - b->share * b->squash.elastic) * dd_dot(b->edge.w, u);
 }
 
-static void add_moved(double wrench[6], dd_vec3 by, dd_vec3 force)
-{
-    dd_vec3 m = dd_cross(by, force);
-    wrench[3] += m.x, wrench[4] += m.y, wrench[5] += m.z;
-}
-
 dd_bar_change dd_bar_vary(const dd_bar *b, const dd_bar_frame *frame, int j, bool moved, double wrench[6])
 {
     const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2), zero = {0, 0, 0};
@@ -83,8 +77,8 @@ dd_bar_change dd_bar_vary(const dd_bar *b, const dd_bar_frame *frame, int j, boo
     const double push = shared * s->elastic * s->factor +
                         b->share * (s->elastic_by_depth * c.depth * s->factor + s->elastic * s->factor_by_rate * rate);
     dd_wrench_add(wrench, dd_add(dd_scale(push, b->edge.w), dd_scale(b->push, c.w)), b->edge.at);
-    add_moved(wrench, c.at, dd_scale(b->push, b->edge.w));
+    dd_wrench_move(wrench, c.at, dd_scale(b->push, b->edge.w));
     dd_wrench_add(wrench, dd_add(dd_scale(s->elastic * c.depth, b->share_by_p), dd_scale(s->energy, share_turning(b, dp))), b->p);
-    add_moved(wrench, dp, dd_scale(s->energy, b->share_by_p));
+    dd_wrench_move(wrench, dp, dd_scale(s->energy, b->share_by_p));
     return (dd_bar_change){c.w, c.at, du, push, shared * s->elastic + b->share * s->elastic_by_depth * c.depth};
 }

@@ -127,4 +127,11 @@ static inline void dd_wrench_add(double wrench[6], dd_vec3 force, dd_vec3 at)
     wrench[0] += force.x; wrench[1] += force.y; wrench[2] += force.z;
     wrench[3] += m.x; wrench[4] += m.y; wrench[5] += m.z;
 }
+
+/* What a force that is in the wrench already adds to it by its point being moved. */
+static inline void dd_wrench_move(double wrench[6], dd_vec3 by, dd_vec3 force)
+{
+    dd_vec3 m = dd_cross(by, force);
+    wrench[3] += m.x; wrench[4] += m.y; wrench[5] += m.z;
+}
 #endif

@@ -281,12 +281,6 @@ static double vary_push(const dd_patch *q, const dd_roller_state *s, const dd_va
            q->share * e->elastic * e->factor_by_rate * rate;
 }
 
-static void add_moved(double wrench[6], dd_vec3 moved_by, dd_vec3 force)
-{
-    dd_vec3 m = dd_cross(moved_by, force);
-    wrench[3] += m.x, wrench[4] += m.y, wrench[5] += m.z;
-}
-
 static double vary_elastic(const dd_patch *q, const dd_variation *d, double depth)
 {
     return dd_dot(q->share_by_p, d->p) * q->squash.elastic + q->share * q->squash.elastic_by_depth * depth;
@@ -303,15 +297,15 @@ static moved vary_normal(const dd_patch *q, const dd_roller_state *s, const dd_v
         dd_vec3 force = dd_add(dd_add(dd_scale(-dload, n), dd_scale(-q->load, dn)),
                                dd_add(dd_scale(e->elastic * depth, q->share_by_p), dd_scale(e->energy, dshare)));
         dd_wrench_add(wrench, force, s->p);
-        add_moved(wrench, d->p, q->normal_force);
+        dd_wrench_move(wrench, d->p, q->normal_force);
         return (moved){dn, dd_sub(d->p, dd_scale(s->roller->radius, dn)), dload, vary_elastic(q, d, depth)};
     }
     dd_keel_change c = dd_keel_change_by(&q->edge, d->p, d->axle);
     double dpush = vary_push(q, s, d, c.depth, dd_scale(-1, c.w), c.at);
     dd_wrench_add(wrench, dd_add(dd_scale(dpush, q->edge.w), dd_scale(q->push, c.w)), q->at);
-    add_moved(wrench, c.at, q->normal_force);
+    dd_wrench_move(wrench, c.at, q->normal_force);
     dd_wrench_add(wrench, dd_add(dd_scale(e->elastic * c.depth, q->share_by_p), dd_scale(e->energy, dshare)), s->p);
-    add_moved(wrench, d->p, q->share_force);
+    dd_wrench_move(wrench, d->p, q->share_force);
     double longer = -dd_dot(n, c.w);
     return (moved){dd_scale(-1 / q->slant, dd_add(c.w, dd_scale(longer, n))), c.at, dpush * q->slant + q->push * longer,
                    vary_elastic(q, d, c.depth)};
@@ -372,7 +366,7 @@ static void vary_friction(const dd_patch *q, const dd_roller_state *s, const dd_
     dd_vec3 dsum = dd_add(dd_add(dd_scale(c[DD_ACROSS], q->across), dd_scale(q->coefficient[DD_ACROSS], across)),
                           dd_add(dd_scale(c[DD_ROLLING], q->rolling), dd_scale(q->coefficient[DD_ROLLING], rolling)));
     dd_wrench_add(wrench, dd_sub(dd_scale(-m->load, sum), dd_scale(q->load, dsum)), q->point);
-    add_moved(wrench, m->point, q->friction);
+    dd_wrench_move(wrench, m->point, q->friction);
 }
 
 void dd_roller_vary(const dd_roller_state *s, const dd_variation *d, double wrench[6], double rate[DD_BRISTLES])

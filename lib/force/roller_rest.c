@@ -11,12 +11,6 @@ typedef struct moved {
     double load;
 } moved;
 
-static inline void add_moved(double wrench[6], dd_vec3 by, dd_vec3 force)
-{
-    const dd_vec3 m = dd_cross(by, force);
-    wrench[3] += m.x, wrench[4] += m.y, wrench[5] += m.z;
-}
-
 static inline double push_by(const dd_patch *q, dd_vec3 dp, double depth)
 {
     const dd_squash *e = &q->squash;
@@ -36,7 +30,7 @@ static inline moved ball_moved(const dd_patch *q, const dd_roller_state *s, dd_v
     const dd_vec3 force = dd_add(dd_add(dd_scale(-load, n), dd_scale(-q->load, dn)),
                                  dd_add(dd_scale(e->elastic * depth, q->share_by_p), dd_scale(e->energy, share_by(q, dp))));
     dd_wrench_add(wrench, force, s->p);
-    add_moved(wrench, dp, q->normal_force);
+    dd_wrench_move(wrench, dp, q->normal_force);
     return (moved){dn, dd_sub(dp, dd_scale(s->roller->radius, dn)), load};
 }
 
@@ -46,9 +40,9 @@ static moved keel_moved(const dd_patch *q, const dd_roller_state *s, dd_vec3 dp,
     const dd_keel_change c = dd_keel_change_by(&q->edge, dp, da);
     const double push = push_by(q, dp, c.depth);
     dd_wrench_add(wrench, dd_add(dd_scale(push, q->edge.w), dd_scale(q->push, c.w)), q->at);
-    add_moved(wrench, c.at, q->normal_force);
+    dd_wrench_move(wrench, c.at, q->normal_force);
     dd_wrench_add(wrench, dd_add(dd_scale(e->elastic * c.depth, q->share_by_p), dd_scale(e->energy, share_by(q, dp))), s->p);
-    add_moved(wrench, dp, q->share_force);
+    dd_wrench_move(wrench, dp, q->share_force);
     const double longer = -dd_dot(q->normal, c.w);
     return (moved){dd_scale(-1 / q->slant, dd_add(c.w, dd_scale(longer, q->normal))), c.at, push * q->slant + q->push * longer};
 }
@@ -63,7 +57,7 @@ static void rub_moved(const dd_patch *q, const dd_roller_state *s, const moved *
     const dd_vec3 rolling = dd_add(dd_cross(dn, q->across), dd_cross(n, across));
     const dd_vec3 sum = dd_add(dd_scale(a, q->across), dd_scale(r, q->rolling)), turned = dd_add(dd_scale(a, across), dd_scale(r, rolling));
     dd_wrench_add(wrench, dd_sub(dd_scale(-m->load, sum), dd_scale(q->load, turned)), q->point);
-    add_moved(wrench, m->point, q->friction);
+    dd_wrench_move(wrench, m->point, q->friction);
 }
 
 void dd_roller_stiffen(const dd_roller_state *s, int leave_out, double K[6][6])

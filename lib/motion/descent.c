@@ -7,9 +7,9 @@
 #include <string.h>
 
 enum { MOST_STEPS = 80, MOST_HALVINGS = 14, MOST_SHIFTS = 12 };
-static const double longest = 0.1;  /* of one step, m and rad */
-static const double much = 30;       /* of the imbalance: a step that leaves that has run onto a support that only just touched, whose energy goes by the power of 2.5 */
-static const double shortest = 0.1;  /* of the step before it, there */
+static const double longest = 0.1;     /* of one step, m and rad */
+static const double much = 30;         /* of the imbalance: a step that leaves that has run onto a support that only just touched, whose energy goes by the power of 2.5 */
+static const double shortest = 0.1;    /* of the step before it, there */
 static const double sufficient = 1e-4; /* of the fall that the slope promises */
 
 static double energy_of(const dd_workspace *w)

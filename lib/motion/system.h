@@ -73,7 +73,7 @@ void dd_system_tolerances(const dd_system *system, double relative_tolerance, do
 
 /* A command that goes from one value to another by a smooth step. */
 typedef struct dd_ramped {
-    double from, to, start, duration;                                      /* s */
+    double from, to, start, duration;                                 /* s */
     double earlier_from, earlier_to, earlier_start, earlier_duration; /* what goes on until start; no duration: from stands */
 } dd_ramped;
 double dd_ramped_at(const dd_ramped *ramped, double t);
