@@ -11,7 +11,7 @@ do for [i = 1:column_count] { stats table every ::0::0 using (header = header.co
 has(name) = strstrt(header, "|".name."|") > 0
 moving = "|"
 do for [word_of_column in "thrust_N push_force_N hand_line_N chain_tension_N ties_tension_N rope_tension_N guide_load_N jockey_load_N \
-        tilt_deg handle_force_N hull_on_ground_N bracket_load_N frame_on_ground_N wheel_slip wind_N"] {
+        tilt_deg handle_force_N hull_on_ground_N hull_on_frame_N bracket_load_N frame_on_ground_N wheel_slip wind_N"] {
     if (has(word_of_column)) {
         STATS_records = 0
         stats table using word_of_column nooutput

@@ -2,7 +2,8 @@
 # Loads, trim and depths against the position of the rig in still water (settle).
 #   gnuplot -c plots/curve.gnuplot RESULTS [OUT.svg [TITLE]]
 # Columns of curve.csv: rig_x_m, hub_depth_m, rear_support_depth_m, vehicle_rear_wheel_depth_m, support_load_N, buoyancy_N,
-# strap_tension_N, stop_load_N, coupling_load_N, axle_load_N, trim_bow_down_deg, heel_port_down_deg and every `support NAME_N`.
+# strap_tension_N, stop_load_N, coupling_load_N, axle_load_N, trim_bow_down_deg, heel_port_down_deg, every `support NAME_N` and, where it is not
+# nought, hull_on_frame_N.
 # Limits of these channels: limits.csv. Events: events.csv.
 picture = "curve"
 here = ARG0[1:strlen(ARG0) - strlen("curve.gnuplot")]
@@ -41,9 +42,10 @@ panel_title = "Who carries the hull"
 y_label = "kN"
 y_unit = "kN"
 scale = 1e-3
-curve_count = 2
+curve_count = 3
 curve_column[1] = "support_load_N"; curve_name[1] = "all supports"; curve_colour[1] = green; curve_dash[1] = 1
 curve_column[2] = "buoyancy_N"; curve_name[2] = "water"; curve_colour[2] = blue; curve_dash[2] = 2
+curve_column[3] = moves("hull_on_frame_N") ? "hull_on_frame_N" : ""; curve_name[3] = "trailer's frame"; curve_colour[3] = orange; curve_dash[3] = 1
 load here."panel.gnuplot"
 
 panel_title = "Strap and bow stop"

@@ -100,6 +100,15 @@ for picture in strap wheels alignment supports side; do
     check "$picture.svg is XML" "$PYTHON" -c "import xml.dom.minidom; xml.dom.minidom.parse('run-1/$picture.svg')"
     check "$picture.svg has no clock, name or path" bash -c "! grep -q -e '$(date +%Y)-' -e '$work' -e '$SOURCE_DIR' run-1/$picture.svg"
 done
+# Regression: a load that the trailer's frame bears was in no picture. There is a line for it only where it bears any.
+on_frame="$SOURCE_DIR/scenarios/teaching/bow-on-the-frame.yaml"
+check 'a bow on the frame' status 1 "$tool" run -q --no-plots "$on_frame" -o on-frame
+check 'a bow on the frame, settled' status 0 "$tool" settle -q "$on_frame" -o on-frame-settled
+gnuplot -c "$SOURCE_DIR/plots/supports.gnuplot" on-frame on-frame/supports.svg
+for picture in on-frame/supports on-frame-settled/curve; do
+    check "$picture.svg has the frame's load" grep -q "trailer's frame" "$picture.svg"
+done
+check 'a frame that bears nothing is not drawn' [ "$(grep -c "trailer's frame" run-2/supports.svg)" = 0 ]
 check 'a run without pictures' status 0 "$tool" run -q --no-plots "$scenario" -o run-1
 check 'no pictures' [ -z "$(ls run-1 | grep svg)" ]
 check 'the same tables' same run-1/timeline.csv run-2/timeline.csv

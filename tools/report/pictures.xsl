@@ -39,7 +39,7 @@
       <xsl:when test="@name = 'strap'">Over time: pull of the winch strap and force on the handle, with their limits and the events as numbered lines.</xsl:when>
       <xsl:when test="@name = 'wheels'">Over time: water over the trailer's hub, the rear support and the vehicle's wheel, with the events as numbered lines.</xsl:when>
       <xsl:when test="@name = 'alignment'">Over time: how far the boat lies off the trailer's middle, its heading, heel and trim, with the events as numbered lines.</xsl:when>
-      <xsl:when test="@name = 'supports'">Over time: load on each support and on the bow stop, with the events as numbered lines.</xsl:when>
+      <xsl:when test="@name = 'supports'">Over time: load on each support, the bow stop and whatever else bears the hull, with the events as numbered lines.</xsl:when>
       <xsl:when test="@name = 'depth'">Cross-sections to scale at the shallowest, the best and the deepest place, and the usable band against the water level; the table beside has the figures.</xsl:when>
       <xsl:when test="@name = 'tide'">The tide of the day with its high and low waters, and the least level at which the ramp works.</xsl:when>
       <xsl:when test="@name = 'day'">The tide over the day with the usable windows shaded; the table has their clock times.</xsl:when>
