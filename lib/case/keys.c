@@ -18,7 +18,7 @@ static const char *const off_or_on[] = {"off", "on", NULL};
 const dd_key dd_start_keys[] = {{.name = "hub depth",
                                  QUANTITY(dd_start, hub_depth, DD_LENGTH, "mm", -20, 5),
                                  DEFAULT(-0.3, "the program"),
-                                 .help = "depth of water over the rearmost hub at the start; negative: the hub is above water"},
+                                 .help = "depth of water over the rearmost hub (at its place on the frame under rated load) at the start; negative: it is above water"},
                                 {.name = "bow distance",
                                  QUANTITY(dd_start, bow_distance, DD_LENGTH, "m", 0, 50),
                                  NOT_USED("a launch starts at the stop; a retrieve needs it"),

@@ -15,12 +15,12 @@ static const char *const presets[] = {"learner", "usual", "expert", NULL};
      .source = "the program", .help = text}
 
 const dd_key dd_until_keys[] = {
-    CONDITION("hub depth", hub_depth, DD_LENGTH, -20, 20, "water over the trailer's rearmost hub; negative: above the water"),
+    CONDITION("hub depth", hub_depth, DD_LENGTH, -20, 20, "water over the trailer's rearmost hub, at its place on the frame under rated load; negative: above the water"),
     CONDITION("rear support depth", rear_support_depth, DD_LENGTH, -20, 20, "water over the top of the rearmost support"),
     CONDITION("after", after, DD_TIME, 0, 86400, "time since the step began"),
     CONDITION("distance clear", distance_clear, DD_LENGTH, 0, 50, "bow eye seaward of the rearmost support, along the trailer"),
     CONDITION("bow distance", bow_distance, DD_LENGTH, -20, 50, "bow eye no further seaward of the rearmost support than this"),
-    CONDITION("water clear", water_clear, DD_LENGTH, -20, 20, "height of the rearmost hub above the water"),
+    CONDITION("water clear", water_clear, DD_LENGTH, -20, 20, "height of the same above the water"),
     CONDITION("distance", distance, DD_LENGTH, 0, 500, "that the rig has moved along the ramp since the step began"),
     CONDITION("trailer distance", trailer_distance, DD_LENGTH, 0, 100,
               "coupling of the uncoupled trailer seaward of the ball: at least while it is lowered, else at most"),

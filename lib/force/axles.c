@@ -133,3 +133,16 @@ const dd_force_kind dd_force_axles = {.name = "axles",
                                       .unit_name = unit_name,
                                       .evaluate = evaluate,
                                       .regimes = regimes};
+
+dd_standing_wheel dd_axle_stands(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle)
+{
+    const dd_trailer_parameters *t = &rig->trailer;
+    const dd_vec3 on_frame = dd_chassis_point(k, rig->axle[axle]);
+    dd_axle_contact c;
+    dd_axle_contact_plain(rig, ramp, k, axle, &c);
+    const dd_vec3 normal = dd_vec(c.normal_x.v, 0, c.normal_z.v), foot = dd_vec(c.foot, 0, dd_ramp_at(ramp, c.foot).z);
+    const double reach = dd_dot(normal, dd_sub(on_frame, foot)), loaded = c.elastic_load / rig->axle_rated_load[axle];
+    double above = t->tyre_radius + t->tyre_squash * (1 - loaded) - c.sunk.depth;
+    if (!(c.elastic_load > 0)) above = fmax(above, reach - t->spring_squash);
+    return (dd_standing_wheel){.hub = dd_add(on_frame, dd_scale(above - reach, normal)), .foot = dd_sub(foot, dd_scale(c.sunk.depth, normal))};
+}

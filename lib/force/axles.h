@@ -31,6 +31,12 @@ void dd_wheel_contact_plain(const dd_ground_wheel *wheel, const dd_ramp *ramp, c
                             dd_axle_contact *contact);
 void dd_axle_contact_plain(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                            dd_axle_contact *contact);
+/* Where a wheel itself is, world, m. Its tyre stands on the ground, squashed by the load at rest, and the spring lets it hang below its place on
+   the frame, which is that under rated load; off the ground it hangs by all of the spring's way. */
+typedef struct dd_standing_wheel {
+    dd_vec3 hub, foot; /* foot: of the ground under it, as deep as the wheels have sunk in */
+} dd_standing_wheel;
+dd_standing_wheel dd_axle_stands(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle);
 /* The same at rest: no derivatives by the rates. */
 void dd_axle_contact_still(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                            dd_axle_contact *contact);

@@ -224,7 +224,11 @@ static json_t *axes_of(const dd_drawing *drawing, bool *failed)
                 {"vehicle", {"vehicle_x", "vehicle_z"}, {"vehicle_pitch"}, 2, 1},
                 {"chassis", {"chassis_x", "chassis_z"}, {"chassis_pitch"}, 2, 1},
                 {"bed", {"bed_x", "bed_z"}, {"bed_pitch"}, 2, 1},
-                {"hull", {"hull_x", "hull_y", "hull_z"}, {"hull_w", "hull_i", "hull_j", "hull_k"}, 3, 4}};
+                {"hull", {"hull_x", "hull_y", "hull_z"}, {"hull_w", "hull_i", "hull_j", "hull_k"}, 3, 4},
+                {"axle_0", {"axle_0_x", "axle_0_z"}, {"chassis_pitch"}, 2, 1},
+                {"axle_1", {"axle_1_x", "axle_1_z"}, {"chassis_pitch"}, 2, 1},
+                {"axle_2", {"axle_2_x", "axle_2_z"}, {"chassis_pitch"}, 2, 1},
+                {"axle_3", {"axle_3_x", "axle_3_z"}, {"chassis_pitch"}, 2, 1}};
     json_t *list = json_array();
     for (int i = 0; i < DD_AXES_ARM; i++) {
         json_t *row = json_object();

@@ -6,7 +6,7 @@
    title, word, sentence, verdict   as in result.json
    axes[]    name; what lines stand in and how it is placed. "world": x seaward, y to the left of someone looking seaward, z up.
              "vehicle", "chassis" (origin at the coupling) and "bed" lie on the ramp: at (x, 0, z), turned about +y by the pitch, tail down
-             > 0; "hull": x from the transom forward, y to port, z up; at (x, y, z), turned by a unit quaternion (w, i, j, k) to world axes.
+             > 0; "axle_0", "axle_1", ... (origin at a hub, as the wheels stand and hang) lie so too, with the chassis' pitch; "hull": x from the transom forward, y to port, z up; at (x, y, z), turned by a unit quaternion (w, i, j, k) to world axes.
              An arm stands in the bed and has there "pivot" (mm) and "axis" (unit, 1e-5): it turns about them by its angle, right-handed.
              at, turn: the names of the columns.
    lines[]   shape: ramp, hull, trailer, wheel, vehicle, support, arm, guide, strap, rope, stop, jockey, chine, keel, toe, tie, chain;
@@ -31,7 +31,7 @@
 #include <drawdock/result.h>
 #include <stdbool.h>
 
-enum { DD_DRAWING_FRAMES = 300, DD_DRAWING_ARMS = 48, DD_DRAWING_LEVELS = 16 };
+enum { DD_DRAWING_FRAMES = 300, DD_DRAWING_AXLES = 4, DD_DRAWING_ARMS = 48, DD_DRAWING_LEVELS = 16 };
 
 /* What a frame holds; angles of arms, then levels follow. Names and digits: drawing.def. */
 enum {
@@ -43,8 +43,8 @@ enum {
     DD_DRAWN_COUNT = DD_DRAWN_LEVEL + DD_DRAWING_LEVELS
 };
 
-/* Axes; an arm's is DD_AXES_ARM and its index. */
-enum { DD_AXES_WORLD, DD_AXES_VEHICLE, DD_AXES_CHASSIS, DD_AXES_BED, DD_AXES_HULL, DD_AXES_ARM };
+/* Axes; an axle's is DD_AXES_AXLE and its index, an arm's DD_AXES_ARM and its index. */
+enum { DD_AXES_WORLD, DD_AXES_VEHICLE, DD_AXES_CHASSIS, DD_AXES_BED, DD_AXES_HULL, DD_AXES_AXLE, DD_AXES_ARM = DD_AXES_AXLE + DD_DRAWING_AXLES };
 enum { DD_SIDE_VIEW, DD_PLAN_VIEW };
 
 typedef struct dd_drawing_line {

@@ -16,9 +16,9 @@ static void add_table(dd_reporter *r, const char *key, const char *title, int br
 {
     dd_reporter_table(r, key, title, brief);
     dd_reporter_column(r, "place", "", 0, "shallowest, best and deepest place of the rig; where the stern lifts and where the boat floats off by itself");
-    dd_reporter_column(r, "hub", "mm", 0, "water over the trailer's rearmost hub, boat at home: the mark on the mudguard, above the hub; negative: below");
+    dd_reporter_column(r, "hub", "mm", 0, "water over the trailer's rearmost hub at its place on the frame under rated load, boat at home: the mark on the mudguard, above the hub; negative: below");
     dd_reporter_column(r, "support", "mm", 0, "water over the top of the rearmost support");
-    dd_reporter_column(r, "wheel", "mm", 0, "water line above the ground at the rearmost wheel");
+    dd_reporter_column(r, "wheel", "mm", 0, "water at the trailer's rearmost wheels, over the ground; negative: dry");
     dd_reporter_column(r, "tyre", "mm", 0, "water at the vehicle's rear wheels, over the ground; negative: dry");
     dd_reporter_column(r, "toe", "m", 2, "from the trailer's rearmost wheels to the end of the slab");
     dd_reporter_column(r, "crest", "m", 2, "vehicle's rear axle seaward of the ramp's crest");
@@ -31,7 +31,7 @@ static void add_place(dd_depth_answer *a, const char *name, const dd_depth_look 
     dd_reporter_words(a->report, "%s", name);
     dd_reporter_value(a->report, v[DD_SEEN_HUB_DEPTH]);
     dd_reporter_value(a->report, v[DD_SEEN_REAR_SUPPORT_DEPTH]);
-    dd_reporter_value(a->report, v[DD_SEEN_HUB_DEPTH] + a->depth.m->rig->trailer.tyre_radius);
+    dd_reporter_value(a->report, v[DD_SEEN_WHEEL_DEPTH]);
     dd_reporter_value(a->report, v[DD_SEEN_VEHICLE_WHEEL_DEPTH]);
     dd_reporter_value(a->report, isfinite(v[DD_SEEN_TOE_DISTANCE]) ? v[DD_SEEN_TOE_DISTANCE] : NAN);
     dd_reporter_value(a->report, look->x);
@@ -77,11 +77,11 @@ static void tell_ends(dd_depth_answer *a)
         return;
     }
     dd_reporter_note(a->report, "Shallower, %s; deeper, %s.", dd_depth_end_does(b->least.binds), dd_depth_end_does(b->most.binds));
-    dd_reporter_note(a->report, "Mark the mudguard %.0f mm above the hub: the water stands there when the rig stands right, boat at home. The mark is "
+    dd_reporter_note(a->report, "Mark the mudguard %.0f mm above the hub, trailer loaded and level: the water stands there when the rig stands right, boat at home. The mark is "
                                 "for this slope.", hub(&b->best));
-    const bool dry = hub(&b->least) <= 0;
-    dd_reporter_note(a->report, dry ? "Dry hubs: it works with the hubs above the water as well." : "Dry hubs: no, they come %.0f mm under water at least: let them cool first.",
-                     hub(&b->least));
+    const double hanging = 1e3 * b->least.look.seen.v[DD_SEEN_HANGING_HUB_DEPTH]; /* the wheels of a rig that rides light hang lower */
+    const bool dry = hanging <= 0;
+    dd_reporter_note(a->report, dry ? "Dry hubs: it works with the hubs above the water as well." : "Dry hubs: no, they come %.0f mm under water at least: let them cool first.", hanging);
 }
 
 dd_status dd_depth_tell_band(dd_depth_answer *a, dd_error *error)

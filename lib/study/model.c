@@ -128,13 +128,15 @@ int dd_study_rearmost_roller(const dd_rig *rig)
     return rearmost;
 }
 
-dd_vec3 dd_study_rearmost_hub(const dd_rig *rig)
+int dd_study_rearmost_axle(const dd_rig *rig)
 {
-    dd_vec3 hub = rig->axle[0];
+    int rearmost = 0;
     for (int i = 1; i < rig->trailer.axle_count; i++)
-        if (rig->axle[i].x > hub.x) hub = rig->axle[i];
-    return hub;
+        if (rig->axle[i].x > rig->axle[rearmost].x) rearmost = i;
+    return rearmost;
 }
+
+dd_vec3 dd_study_rearmost_hub(const dd_rig *rig) { return rig->axle[dd_study_rearmost_axle(rig)]; }
 
 double dd_study_depth(const dd_study_model *m, const dd_kinematics *k, dd_vec3 point)
 {

@@ -37,6 +37,7 @@ double dd_study_keel_clearance(const dd_study_model *model,
                                const dd_kinematics *kinematics); /* least height of the keel line over the ground */
 /* Trailer X of the rearmost support, and index of its first roller; -1 without rollers. */
 int dd_study_rearmost_roller(const dd_rig *rig);
-/* Middle of the rearmost axle's hubs, trailer frame. */
+int dd_study_rearmost_axle(const dd_rig *rig);
+/* Middle of the rearmost axle's hubs, trailer frame, where they are under rated load. */
 dd_vec3 dd_study_rearmost_hub(const dd_rig *rig);
 #endif

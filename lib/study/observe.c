@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/observe.h"
+#include "lib/force/axles.h"
 #include "lib/force/coupling.h"
 #include "lib/force/roller.h"
 #include <stdio.h>
@@ -166,6 +167,9 @@ static void read_water(const dd_study_model *m, dd_seen *s)
     const dd_trailer_parameters *trailer = &m->rig->trailer;
     double x = k->pose.rig[DD_RIG_X], in_ground = dd_ramp_soft(m->ramp) ? or_zero(channel(m, &dd_force_wheels, 2, "sinkage_m")) : 0;
     s->v[DD_SEEN_HUB_DEPTH] = dd_study_hub_depth(m, k);
+    const dd_standing_wheel wheel = dd_axle_stands(m->rig, m->ramp, k, dd_study_rearmost_axle(m->rig));
+    s->v[DD_SEEN_HANGING_HUB_DEPTH] = dd_study_depth(m, k, wheel.hub);
+    s->v[DD_SEEN_WHEEL_DEPTH] = dd_study_depth(m, k, wheel.foot);
     s->v[DD_SEEN_REAR_SUPPORT_DEPTH] = dd_study_rear_support_depth(m, k);
     s->v[DD_SEEN_VEHICLE_WHEEL_DEPTH] = dd_study_depth(m, k, dd_vec(x, 0, dd_ramp_at(m->ramp, x).z)) + in_ground;
     const dd_vehicle_parameters *vehicle = &m->rig->vehicle;
@@ -178,7 +182,7 @@ static void read_water(const dd_study_model *m, dd_seen *s)
         dd_study_depth(m, k, dd_chassis_point(k, dd_vec(0, 0, trailer->actuator_height - trailer->coupling_height)));
     s->v[DD_SEEN_PLUG_DEPTH] =
         dd_study_depth(m, k, dd_chassis_point(k, dd_vec(0, 0, trailer->plug_height - trailer->coupling_height)));
-    s->v[DD_SEEN_HOT_HUB_DEPTH] = k->time < trailer->hubs_hot_until ? s->v[DD_SEEN_HUB_DEPTH] : NAN;
+    s->v[DD_SEEN_HOT_HUB_DEPTH] = k->time < trailer->hubs_hot_until ? s->v[DD_SEEN_HANGING_HUB_DEPTH] : NAN;
     s->v[DD_SEEN_TOE_DISTANCE] = dd_ramp_toe(m->ramp) - dd_chassis_point(k, dd_study_rearmost_hub(m->rig)).x;
     dd_vec3 transom = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z));
     s->v[DD_SEEN_TRANSOM_CLEARANCE] = transom.z - dd_ramp_at(m->ramp, transom.x).z;

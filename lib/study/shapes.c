@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/shapes.h"
+#include "lib/force/axles.h"
 #include "lib/force/roller_patch.h"
 #include "lib/shore/shore.h"
 #include <stdlib.h>
@@ -231,7 +232,7 @@ static void add_trailer(const dd_study_model *m, dd_drawing *d)
     put_point(&post, winch);
     put_point(&post, stop);
     add(d, "trailer", DD_AXES_BED, DD_SIDE_VIEW, &post);
-    for (int i = 0; i < t->axle_count; i++) add_disc(d, "wheel", DD_AXES_CHASSIS, m->rig->axle[i], t->tyre_radius);
+    for (int i = 0; i < t->axle_count; i++) add_disc(d, "wheel", DD_AXES_AXLE + i, dd_vec(0, 0, 0), t->tyre_radius + t->tyre_squash);
     add_frame_plan(m, d);
     add_arms(m, d);
     add_skids(m, d);
@@ -348,6 +349,10 @@ void dd_shapes_frame(const dd_study_model *m, const dd_kinematics *k, bool hooke
     v[DD_DRAWN_VEHICLE_PITCH] = k->vehicle.pitch;
     v[DD_DRAWN_CHASSIS_X] = k->coupling.x, v[DD_DRAWN_CHASSIS_Z] = k->coupling.z;
     v[DD_DRAWN_CHASSIS_PITCH] = chassis;
+    for (int i = 0; i < m->rig->trailer.axle_count; i++) {
+        const dd_vec3 hub = dd_axle_stands(m->rig, m->ramp, k, i).hub;
+        v[DD_DRAWN_AXLE_0_X + 2 * i] = hub.x, v[DD_DRAWN_AXLE_0_Z + 2 * i] = hub.z;
+    }
     v[DD_DRAWN_BED_X] = k->bed.x, v[DD_DRAWN_BED_Z] = k->bed.z;
     v[DD_DRAWN_BED_PITCH] = bed;
     v[DD_DRAWN_HULL_X] = k->origin.x, v[DD_DRAWN_HULL_Y] = k->origin.y, v[DD_DRAWN_HULL_Z] = k->origin.z;
@@ -367,6 +372,7 @@ void dd_shapes_frame(const dd_study_model *m, const dd_kinematics *k, bool hooke
 dd_vec3 dd_shapes_point(const dd_drawing *d, const double v[DD_DRAWN_COUNT], int axes, dd_vec3 p)
 {
     static const int first[] = {0, DD_DRAWN_VEHICLE_X, DD_DRAWN_CHASSIS_X, DD_DRAWN_BED_X};
+    _Static_assert((int)DD_DRAWING_AXLES == (int)DD_AXLES, "each axle has its axes");
     if (axes == DD_AXES_WORLD) return p;
     if (axes >= DD_AXES_ARM) {
         const dd_arm arm = {.pivot = d->pivot[axes - DD_AXES_ARM], .axis = d->axis[axes - DD_AXES_ARM]};
@@ -378,6 +384,8 @@ dd_vec3 dd_shapes_point(const dd_drawing *d, const double v[DD_DRAWN_COUNT], int
         const dd_mat3 turn = dd_rotation_of((dd_quaternion){v[DD_DRAWN_HULL_W], v[DD_DRAWN_HULL_I], v[DD_DRAWN_HULL_J], v[DD_DRAWN_HULL_K]});
         return dd_add(dd_vec(v[DD_DRAWN_HULL_X], v[DD_DRAWN_HULL_Y], v[DD_DRAWN_HULL_Z]), dd_apply(&turn, p));
     }
-    const dd_mat3 turn = dd_rotation_y(v[first[axes] + 2]);
-    return dd_add(dd_vec(v[first[axes]], 0, v[first[axes] + 1]), dd_apply(&turn, p));
+    const bool axle = axes >= DD_AXES_AXLE;
+    const int at = axle ? DD_DRAWN_AXLE_0_X + 2 * (axes - DD_AXES_AXLE) : first[axes];
+    const dd_mat3 turn = dd_rotation_y(v[axle ? DD_DRAWN_CHASSIS_PITCH : at + 2]);
+    return dd_add(dd_vec(v[at], 0, v[at + 1]), dd_apply(&turn, p));
 }

@@ -6,7 +6,7 @@
   "use strict";
   const SVG = "http://www.w3.org/2000/svg";
   const SPEEDS = [0.25, 0.5, 1, 2, 5, 10];
-  const AXES_OF_ARMS = 5, BED = 3, FEW = 6;
+  const BED = 3, FEW = 6;
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
   const narrow = window.matchMedia("(max-width: 40rem)");
 
@@ -126,7 +126,7 @@
 
   function place(now, axes, p) {
     const turn = now.turns[axes], q = apply(turn.rows, p).map((v, i) => v + turn.at[i]);
-    return axes >= AXES_OF_ARMS ? place(now, BED, q) : q;
+    return now.run.data.axes[axes].pivot ? place(now, BED, q) : q;
   }
 
   /* Points of a line in the world, m. */

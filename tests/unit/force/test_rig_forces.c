@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The rig's own forces alone: statics of coupling and axles, gradients, energy, friction that holds. */
 #include "tests/unit/force/rig_world.h"
+#include "lib/force/axles.h"
 
 static double wheels_channel(const look *l, int unit, const char *name) { return channel_of(&dd_force_wheels, l, unit, name); }
 
@@ -101,6 +102,42 @@ static void test_level_trailer(void **state)
         CHECK_NEAR(axles.channels[2 * a], w.rig->axle_stiffness[a] * axles.channels[2 * a + 1] / 1000, 1e-6);
     free_statics(instance);
     free_world(&w);
+}
+
+/* Closed form: on the ground a hub stands the loaded radius above it, tyre_radius + tyre_squash (1 - N/R), R the rated load, and spring_squash
+   (1 - N/R) off its place on the frame; off the ground it hangs spring_squash below that place. 1e-9 m. */
+static void test_hubs_hang(void **state)
+{
+    (void)state;
+    const double grade[] = {0, 0.15};
+    for (int i = 0; i < 2; i++) {
+        dd_vehicle_parameters v = test_vehicle_parameters();
+        dd_trailer_parameters t = test_trailer_parameters();
+        dd_ramp_parameters p = test_straight_ramp_parameters(grade[i]);
+        world w = world_of(&p, &v, &t);
+        void *instance[STATICS];
+        prepare_statics(&w, instance);
+        dd_pose pose = settle(&w, instance, 5);
+        look axles = look_at(statics[2], instance[2], &w.model, &pose, &rest, &no_commands, no_memory);
+        const dd_trailer_parameters *trailer = &w.rig->trailer;
+        const double c = 1 / sqrt(1 + grade[i] * grade[i]);
+        for (int a = 0; a < 2; a++) {
+            dd_kinematics k;
+            dd_kinematics_of(&w.model, 0, &pose, &rest, &k);
+            const double light = 1 - axles.channels[2 * a] / w.rig->axle_rated_load[a];
+            const dd_standing_wheel wheel = dd_axle_stands(w.rig, w.ramp, &k, a);
+            assert_true(light > 0.1 && light < 0.99);
+            CHECK_NEAR(c * (wheel.hub.z - dd_ramp_at(w.ramp, wheel.hub.x).z), trailer->tyre_radius + trailer->tyre_squash * light, 1e-9);
+            CHECK_NEAR(dd_norm(dd_sub(wheel.hub, dd_chassis_point(&k, w.rig->axle[a]))), trailer->spring_squash * light, 1e-9);
+            CHECK_NEAR(wheel.foot.z, dd_ramp_at(w.ramp, wheel.foot.x).z, 1e-12);
+            dd_pose lifted = pose;
+            lifted.rig[DD_RIG_HEAVE] += 1;
+            dd_kinematics_of(&w.model, 0, &lifted, &rest, &k);
+            CHECK_NEAR(c * (dd_chassis_point(&k, w.rig->axle[a]).z - dd_axle_stands(w.rig, w.ramp, &k, a).hub.z), c * c * trailer->spring_squash, 1e-9);
+        }
+        free_statics(instance);
+        free_world(&w);
+    }
 }
 
 /* coupling: its load across the slope. Practice references P131, P132 and P194 (statics): car 2000 kg, 55/45, wheelbase 2.8, rig 1500 kg, centre 0.6 high, hitch 1.1
@@ -398,6 +435,7 @@ int main(void)
         cmocka_unit_test(test_chocks),            cmocka_unit_test(test_holding_friction),
         cmocka_unit_test(test_random_states),    cmocka_unit_test(test_random_states_on_beams),
         cmocka_unit_test(test_axles_never_pull),  cmocka_unit_test(test_grip_limits),
+        cmocka_unit_test(test_hubs_hang),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -170,6 +170,36 @@ static void strap_is_as_long_as_recorded(const drawn *d)
     assert_true(compared > 20);
 }
 
+/* Wheels stand on the ground: no gap, and no deeper than their tyres can be squashed; 6 mm: a frame lies within 3 mm of either. */
+static void wheels_touch_the_ground(const drawn *d)
+{
+    const json_t *lines = json_object_get(d->json, "lines"), *ramp = NULL;
+    const double squash = dd_case_of(d->file)->trailer.tyre_squash, frames = (double)json_array_size(json_object_get(d->json, "frames"));
+    int wheels = 0;
+    size_t i, at;
+    json_t *line;
+    json_array_foreach(lines, i, line) if (strcmp(text_of(line, "shape"), "ramp") == 0) ramp = line;
+    assert_non_null(ramp);
+    json_array_foreach(lines, i, line)
+    {
+        const char *axes = text_of(json_array_get(json_object_get(d->json, "axes"), (size_t)number_of(line, "axes")), "name");
+        if (strcmp(text_of(line, "shape"), "wheel") != 0 || strncmp(axes, "axle_", 5) != 0) continue;
+        wheels++;
+        for (at = 0; at < (size_t)frames; at++) {
+            const dd_vec3 hub = point_of(d, at, line, 0);
+            double nearest = INFINITY;
+            for (size_t p = 0; 3 * (p + 2) <= json_array_size(json_object_get(ramp, "points")); p++) {
+                const dd_vec3 a = point_of(d, at, ramp, p), along = dd_sub(point_of(d, at, ramp, p + 1), a), to = dd_sub(hub, a);
+                const double share = fmax(0, fmin(1, dd_dot(to, along) / dd_dot(along, along)));
+                nearest = fmin(nearest, dd_norm(dd_sub(to, dd_scale(share, along))));
+            }
+            const double gap = nearest - number_of(line, "radius") / 1000;
+            if (!(gap < 0.006 && gap > -1.5 * squash - 0.006)) fail_msg("a wheel %.0f mm off the ground", 1000 * gap);
+        }
+    }
+    assert_true(wheels > 0);
+}
+
 static void frames_reproduce_the_side_views(void **state)
 {
     (void)state;
@@ -186,6 +216,7 @@ static void frames_reproduce_the_side_views(void **state)
         const size_t last = json_array_size(json_object_get(d.json, "frames")) - 1;
         follow_the_views(&d, &checked);
         strap_is_as_long_as_recorded(&d);
+        wheels_touch_the_ground(&d);
         assert_true(checked > runs[i].lines);
         assert_true(value(&d, last, runs[i].moves) != value(&d, 0, runs[i].moves));
         end(&d);
