@@ -173,22 +173,25 @@ static bool positive(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES
     return gsl_linalg_cholesky_decomp1(&m.matrix) == GSL_SUCCESS;
 }
 
-static double smallest_eigenvalue(dd_search *s, double K[DD_COORDINATES][DD_COORDINATES])
+/* Of K over the free coordinates; gives_way: its direction, of length 1. */
+static double smallest_eigenvalue(dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], double gives_way[DD_COORDINATES])
 {
-    double matrix[DD_COORDINATES * DD_COORDINATES], values[DD_COORDINATES];
+    double matrix[DD_COORDINATES * DD_COORDINATES], values[DD_COORDINATES], vectors[DD_COORDINATES * DD_COORDINATES];
     const int n = s->count;
     for (int r = 0; r < n; r++)
         for (int c = 0; c < n; c++) matrix[r * n + c] = 0.5 * (K[s->free[r]][s->free[c]] + K[s->free[c]][s->free[r]]);
-    gsl_matrix_view m = gsl_matrix_view_array(matrix, (size_t)n, (size_t)n);
+    gsl_matrix_view m = gsl_matrix_view_array(matrix, (size_t)n, (size_t)n), directions = gsl_matrix_view_array(vectors, (size_t)n, (size_t)n);
     gsl_vector_view v = gsl_vector_view_array(values, (size_t)n);
-    gsl_eigen_symm_workspace *work = gsl_eigen_symm_alloc((size_t)n);
+    gsl_eigen_symmv_workspace *work = gsl_eigen_symmv_alloc((size_t)n);
     if (work == NULL) {
         s->no_memory = true;
         return NAN;
     }
-    gsl_eigen_symm(&m.matrix, &v.vector, work);
-    gsl_eigen_symm_free(work);
-    return gsl_vector_min(&v.vector);
+    gsl_eigen_symmv(&m.matrix, &v.vector, &directions.matrix, work);
+    gsl_eigen_symmv_free(work);
+    const int least = (int)gsl_vector_min_index(&v.vector);
+    for (int c = 0; c < n; c++) gives_way[s->free[c]] = vectors[c * n + least];
+    return values[least];
 }
 
 void dd_search_tangent(const dd_search *s, double K[DD_COORDINATES][DD_COORDINATES], dd_factor *f, dd_equilibrium *result)
@@ -205,7 +208,7 @@ void dd_search_measure(dd_search *s, double left, double K[DD_COORDINATES][DD_CO
 {
     result->imbalance = left;
     result->stable = positive(s, K, least_stiffness * s->weight);
-    result->smallest_stiffness = result->stable ? NAN : smallest_eigenvalue(s, K);
+    result->smallest_stiffness = result->stable ? NAN : smallest_eigenvalue(s, K, result->gives_way);
     result->roll_stiffness = s->workspace->system->model.hull != NULL && s->workspace->leave_out == 0 ? dd_roll_stiffness(s->workspace) : NAN;
     dd_factor f;
     if (dd_search_factorise(s, K, &f)) dd_search_tangent(s, K, &f, result);

@@ -37,6 +37,7 @@ typedef struct dd_equilibrium {
     double imbalance;          /* largest unbalanced force over the hull's weight (or the rig's without a hull) */
     double smallest_stiffness; /* where it is not stable: smallest eigenvalue of K over the free coordinates, N/m and N m scaled by
                                   1 m; NaN elsewhere */
+    double gives_way[DD_COORDINATES]; /* where it is not stable: that eigenvalue's direction, of length 1; 0 elsewhere */
     double tangent[DD_COORDINATES]; /* d(coordinates)/d(rig x) along the branch, memory as it stands; directions in which
                                        nothing holds the boat are left alone */
     double roll_stiffness;     /* about the hull's long axis through its centre, sway and yaw about the vertical

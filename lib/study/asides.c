@@ -192,6 +192,7 @@ static dd_status pull_out(dd_settle *s, double level_x, dd_winding *w, dd_error 
 {
     dd_error why;
     s->state = DD_FRICTION_NONE; /* it may hold the hull back or forward: between the two */
+    s->slides = true;            /* where the bed turns level the boat leaves its strap and runs up to its stop */
     dd_status status = dd_settle_to(s, level_x, &why);
     w->gap_after = status == DD_OK ? channel(s->m, &dd_force_bow_stop, "stop_gap_m") : NAN;
     if (status == DD_OK || status == DD_ERROR_NO_EQUILIBRIUM) return DD_OK;

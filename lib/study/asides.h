@@ -33,7 +33,7 @@ typedef struct dd_winding {
     int count;
     dd_winding_step step[DD_WINDING_STEPS]; /* from home outward */
     double greatest, greatest_short, greatest_handle;    /* pull, where, and the handle's force there */
-    double gap_after;                       /* at the bow stop on level ground, the strap as it was wound here, m; NaN: it does not lie */
+    double gap_after;                       /* at the bow stop on level ground, the strap as it was wound here, m; NaN: nothing holds it on the way */
     double least_transom, least_skeg;       /* clearance over the ground on the way, m */
     char ends[240];                         /* where the way out ends before the rearmost support: what is short; else empty */
 } dd_winding;
@@ -43,7 +43,7 @@ typedef struct dd_winding_way dd_winding_way;
 void dd_winding_way_free(dd_winding_way *way); /* NULL is allowed */
 
 /* Wound in where the branch stands: home, and from home the strap let out in steps as far as the rearmost support, each place held as
-   by somebody who winds. Then pulled out to level_x with the strap left as it is at home. *way: of
+   by somebody who winds. Then pulled out to level_x with the strap left as it is at home; where a balance ends on the way the boat slides on to the next. *way: of
    the winding before (NULL: none), becomes the way of this one, to be freed; way NULL: none is led and none is kept. */
 dd_status dd_wind_here(const dd_settle *settle, double level_x, dd_winding_way **way, dd_winding *result, dd_error *error);
 #endif

@@ -8,7 +8,7 @@
 static const double shortest_move = 0.001; /* m */
 static const double first_move = 0.5;      /* m */
 static const double longest_move = 4.0;    /* m */
-static const double rights_within = 0.1;   /* what a boat that leans takes to stand up, m */
+static const double ends_within = 0.1;     /* what a boat takes to stand up or slide on where its balance ends, m */
 static const double slip = 0.2;            /* how far a boat afloat may shift at once where its stem passes from part to part of its stop, m */
 static const double least_bend = 0.05;     /* a shorter move tells nothing of how the tangent bends, m */
 static const double short_of_strap = 0.006; /* within it the boat lies on the strap as it did, m */
@@ -59,6 +59,7 @@ void dd_settle_copy(const dd_settle *from, dd_settle *to)
     to->free = from->free;
     to->swings = from->swings;
     to->gripped = from->gripped;
+    to->slides = from->slides;
     to->stays_upright = from->stays_upright;
     to->lean = from->lean;
     to->held = from->held;
@@ -75,7 +76,7 @@ dd_status dd_settle_branch(const dd_settle *from, dd_friction_state state, dd_se
 /* Where a move leads: rig x and length of strap, and the pose that it should find. */
 typedef struct move {
     double x, strap;
-    bool rights;  /* a boat that leans is to stand up on the way */
+    bool past_end; /* the balance ends on the way: to the one that takes the boat up */
     bool asked;   /* nothing moves: the balance next to the pose, however far */
     const dd_pose *beside[2]; /* from where to where a branch beside this one went; NULL: along the tangent */
     const dd_stiffness_near *stiffens[2]; /* how it became stiffer there; NULL: not known */
@@ -131,13 +132,17 @@ static dd_pose expect(const dd_settle *s, move *to)
 static bool comes_upright(const dd_settle *s, const move *to, const dd_equilibrium *next)
 {
     const dd_mat3 was = dd_rotation_of(s->at.pose.attitude), is = dd_rotation_of(next->pose.attitude);
-    return dd_settle_leans(s) && (to->rights || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move) && next->stable && fabs(is.m[2][1]) < fabs(was.m[2][1]);
+    return dd_settle_leans(s) && (to->past_end || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move) && next->stable && fabs(is.m[2][1]) < fabs(was.m[2][1]);
 }
 
-/* The stern afloat, the stem shifts from one part of its stop to the next: to the balance beside the one that has ended. */
+/* Downhill to the balance beside the one that has ended: a boat that may slide, or, the stern afloat, one whose stem shifts from one part of its stop
+   to the next. */
+static bool may_slip(const dd_settle *s) { return s->slides || !dd_settle_stern_is_carried(s); }
+
 static bool slips(const dd_settle *s, const move *to, const dd_equilibrium *next, double off)
 {
-    return off < slip && next->stable && fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move && !dd_settle_stern_is_carried(s);
+    const bool little = to->past_end || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move;
+    return little && (s->slides || off < slip) && next->stable && may_slip(s);
 }
 
 static dd_status check(const dd_settle *s, const move *to, const dd_pose *expected, const dd_equilibrium *next, dd_error *error)
@@ -239,9 +244,10 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
     if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || (to->asked && to->beside[0] == NULL)))
         status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && dd_settle_leans(s)) status = dd_settle_stand_up(s, &from, &next, error);
-    if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && !dd_settle_leans(s)) status = dd_settle_slip_down(s, &from, &next, error);
+    if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && (s->slides || (!dd_settle_leans(s) && may_slip(s)))) status = dd_settle_slip_down(s, &from, &next, error);
     if (status == DD_OK) status = take_hold(s, &next, error);
     if (status == DD_OK && !dd_settle_pose_alone(s) && !next.stable) dd_settle_keep_heading(s, &next);
+    if (status == DD_OK && slowly && s->slides && !dd_settle_pose_alone(s) && !next.stable) status = dd_settle_slide_off(s, &next, error);
     const bool upright = status != DD_OK || dd_settle_pose_alone(s) || next.stable;
     if (!upright && !s->stays_upright) dd_settle_lean_over(s, &next);
     if (status == DD_OK) status = check(s, to, upright || !next.stable ? &from : &next.pose, &next, error);
@@ -273,12 +279,13 @@ static dd_status begin_to_wind(dd_settle *s, dd_error *error)
     return DD_OK;
 }
 
-/* Where the balance at a heel ends: little further on it stands upright, if it stands at all. */
-static bool rights_itself(dd_settle *s, double left, dd_error *error)
+/* Where the balance ends: little further on a boat that leaned stands upright, if it stands at all, and one that may slide is driven by more than
+   rounding. */
+static bool goes_on(dd_settle *s, double left, dd_error *error)
 {
     const double here = s->at.pose.rig[DD_RIG_X];
-    for (double way = 0.1 * rights_within; dd_settle_leans(s) && way <= 1.01 * rights_within && way < fabs(left); way += 0.1 * rights_within) {
-        move to = {.x = here + copysign(way, left), .strap = dd_settle_strap(s), .rights = true};
+    for (double way = 0.1 * ends_within; (s->slides || dd_settle_leans(s)) && way <= 1.01 * ends_within && way < fabs(left); way += 0.1 * ends_within) {
+        move to = {.x = here + copysign(way, left), .strap = dd_settle_strap(s), .past_end = true};
         if (go(s, &to, true, error) == DD_OK) return true;
     }
     return false;
@@ -316,7 +323,7 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
             continue;
         }
         if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
-        if (way < shortest_move && !winds && !to.asked && rights_itself(s, left, error)) continue;
+        if (way < shortest_move && !winds && !to.asked && goes_on(s, left, error)) continue;
         if (way < shortest_move || to.asked) return fall(error, here);
         memset(s->stiffens, 0, sizeof s->stiffens);
         memset(s->bend, 0, sizeof s->bend); /* something sets in here: what was before tells nothing */

@@ -21,6 +21,7 @@ typedef struct dd_settle {
     bool pose_alone;        /* whether it is stable is not asked */
     bool swings;            /* its stern afloat nothing holds it sideways: its heading is kept as by a hand, until supports there carry again */
     bool gripped;           /* it leans, and the grip of its supports alone keeps it sideways and in its heading: until it stands up again */
+    bool slides;            /* where its balance ends it goes on downhill to the next, however far that is, in place of ending there */
     bool stays_upright;     /* no balance at a heel is looked for where the upright one gives way: the branch ends there */
     double lean;            /* by which it last fell over onto a balance beside the upright one, rad, port side down > 0; 0: it has not */
 } dd_settle;

@@ -30,7 +30,7 @@ void dd_settle_keep_heading(dd_settle *s, dd_equilibrium *next)
 {
     dd_equilibrium at;
     if (dd_equilibrium_follow(s->m->workspace, 0, &next->pose, s->memory, s->free & ~DD_FREE_HULL_HEADING, false, &at, NULL) != DD_OK || !at.stable ||
-        dd_settle_stern_is_carried(s))
+        (dd_settle_stern_is_carried(s) && !s->slides))
         return;
     *next = at;
     s->swings = true;
@@ -39,10 +39,30 @@ void dd_settle_keep_heading(dd_settle *s, dd_equilibrium *next)
 
 dd_status dd_settle_slip_down(dd_settle *s, const dd_pose *from, dd_equilibrium *next, dd_error *error)
 {
+    static const double balance = 1e-9; /* of the weight */
     dd_pose pose = *from;
-    if (dd_settle_stern_is_carried(s)) return DD_ERROR_NO_EQUILIBRIUM;
-    dd_status status = dd_equilibrium_descend(s->m->workspace, 0, &pose, s->memory, s->free, 1e-7, error);
+    dd_status status = dd_equilibrium_descend(s->m->workspace, 0, &pose, s->memory, s->free, balance, error);
     return status != DD_OK ? status : dd_equilibrium_follow(s->m->workspace, 0, &pose, s->memory, s->free, dd_settle_pose_alone(s), next, error);
+}
+
+dd_status dd_settle_slide_off(dd_settle *s, dd_equilibrium *next, dd_error *error)
+{
+    static const double push = 0.01; /* m, rad */
+    const dd_equilibrium top = *next;
+    dd_status status = DD_ERROR_NO_EQUILIBRIUM;
+    for (int side = -1; side <= 1; side += 2) {
+        dd_pose pose = top.pose;
+        dd_equilibrium found;
+        double q[DD_COORDINATES];
+        for (int c = 0; c < DD_COORDINATES; c++) q[c] = side * push * top.gives_way[c];
+        dd_pose_displace(&pose, q + DD_HULL_COORDINATE, q);
+        const dd_status here = dd_settle_slip_down(s, &pose, &found, error);
+        if (here == DD_ERROR_MEMORY) return here;
+        if (here != DD_OK || (status == DD_OK && dd_pose_distance(&top.pose, &next->pose, 1) <= dd_pose_distance(&top.pose, &found.pose, 1))) continue;
+        *next = found;
+        status = DD_OK;
+    }
+    return status;
 }
 
 /* --- the balance beside an upright one that does not hold --------------------------------------------------------- */

@@ -13,6 +13,8 @@ bool dd_settle_stern_is_carried(const dd_settle *settle); /* by a support at the
 void dd_settle_keep_heading(dd_settle *settle, dd_equilibrium *next);
 /* Downhill from a place that holds it no longer to the next that does. */
 dd_status dd_settle_slip_down(dd_settle *settle, const dd_pose *from, dd_equilibrium *next, dd_error *error);
+/* The same from a balance that is not stable, *next, which it becomes: pushed off it, to the nearer side. */
+dd_status dd_settle_slide_off(dd_settle *settle, dd_equilibrium *next, dd_error *error);
 /* Where only the heel makes the upright pose give way, the boat leans over until something takes it up, a skid beside the keel or the
    water: onto the nearer of both sides. On plain keel rollers nothing but their grip keeps it from sliding off sideways meanwhile.
    Changes *next then. */

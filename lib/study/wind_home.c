@@ -2,6 +2,7 @@
 /* Winding the boat home: the strap in by turns until the bow is at its stop with the strap's pretension. */
 #include "lib/base/error.h"
 #include "lib/force/strap.h"
+#include "lib/ode/ode.h"
 #include "lib/study/fit.h"
 #include "lib/study/settle.h"
 #include <string.h>
@@ -16,6 +17,7 @@ typedef struct winding {
     int strap;
     bool lies; /* a balance has been found */
     bool evaluated; /* the workspace stands where it lies */
+    double last, at_last, before, at_before; /* of home_at(): the last two lengths, m, and values, N */
     double per_length; /* how home_at() changes with the strap's length, N/m, as far as that is known, else 0 */
     double pretension;
     dd_status status; /* of the last search */
@@ -82,25 +84,19 @@ static dd_status bracket(winding *w, double length, double *in, double *at_in, d
                    "the strap could not be wound to its pretension of %.4g N with the bow at its stop", w->pretension);
 }
 
-/* Narrows [in, out] until it is no longer than `near`: by the line through the last two lengths, which lie on one side of any kink after a
-   while, or halved where that leads nowhere. */
-static dd_status close_in(winding *w, double near, double *in, double *out, double *at_in, double *at_out)
+/* Home by the line through the last two lengths, which lie on one side of any kink after a while. */
+static double home_by_last_two(void *context)
 {
-    double last = *in, before = *out, at_last = *at_in, at_before = *at_out;
-    int idle = 0;
-    for (int i = 0; i < MOST_TURNS && *out - *in > near; i++) {
-        const double root = last - at_last * (last - before) / (at_last - at_before), middle = 0.5 * (*in + *out);
-        const double past = root + (at_last > 0 ? 0.45 : -0.45) * near; /* just beyond it, so that both ends close in */
-        const bool leads = idle < 2 && past > *in && past < *out;
-        const double length = leads ? past : middle, size = *out - *in;
-        before = last, at_before = at_last;
-        last = length, at_last = home_at(length, w);
-        if (isnan(at_last)) return w->status;
-        if (at_last >= 0) *in = last, *at_in = at_last;
-        else *out = last, *at_out = at_last;
-        idle = leads && *out - *in > 0.5 * size && fabs(at_last) > 0.1 * fabs(at_before) ? idle + 1 : 0;
-    }
-    return DD_OK;
+    const winding *w = context;
+    return w->last - w->at_last * (w->last - w->before) / (w->at_last - w->at_before);
+}
+
+static double home_within(double length, void *context)
+{
+    winding *w = context;
+    w->before = w->last, w->at_before = w->at_last;
+    w->last = length, w->at_last = home_at(length, w);
+    return w->at_last;
 }
 
 static dd_status wind_home(winding *w, double from)
@@ -109,7 +105,10 @@ static dd_status wind_home(winding *w, double from)
     double in, out, at_in, at_out;
     dd_status status = bracket(w, from, &in, &at_in, &out, &at_out);
     if (status == DD_OK && at_out > not_held && in < out) w->per_length = (at_out - at_in) / (out - in);
-    if (status == DD_OK && at_in > 0 && at_out < 0) status = close_in(w, near, &in, &out, &at_in, &at_out);
+    if (status == DD_OK && at_in > 0 && at_out < 0) {
+        w->last = in, w->at_last = at_in, w->before = out, w->at_before = at_out;
+        status = dd_ode_enclose(home_within, home_by_last_two, w, &in, &out, &at_in, &at_out, near, NULL);
+    }
     if (status == DD_OK && at_in > 0 && at_out == 0) in = out;
     /* It ends with the shorter one: a longer one may not hold the boat at all. */
     if (status == DD_OK && dd_settle_strap(&w->s) != in) (void)home_at(in, w);

@@ -84,7 +84,7 @@ void __wrap_free(void *block)
     type *__wrap_##name parameters; \
     type *__wrap_##name parameters { return refuse(__builtin_return_address(0)) ? NULL : __real_##name arguments; }
 GSL_MAKER(gsl_eigen_nonsymm_workspace, gsl_eigen_nonsymm_alloc, (size_t n), (n))
-GSL_MAKER(gsl_eigen_symm_workspace, gsl_eigen_symm_alloc, (size_t n), (n))
+GSL_MAKER(gsl_eigen_symmv_workspace, gsl_eigen_symmv_alloc, (size_t n), (n))
 GSL_MAKER(gsl_integration_glfixed_table, gsl_integration_glfixed_table_alloc, (size_t n), (n))
 GSL_MAKER(gsl_interp, gsl_interp_alloc, (const gsl_interp_type *t, size_t n), (t, n))
 GSL_MAKER(gsl_matrix, gsl_matrix_alloc, (size_t n, size_t m), (n, m))

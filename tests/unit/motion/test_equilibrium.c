@@ -290,6 +290,9 @@ static void top_heavy_is_not_stable(void **state)
         double metacentric = draught / 2 + 2.4 * 2.4 / 12 / draught - height;
         CHECK_NEAR(found.roll_stiffness, weight * metacentric, 1e-9 * weight, "roll stiffness");
         assert_int_equal(found.stable, metacentric > 0);
+        /* It is the heel alone that gives way, by that stiffness (closed form; heel does not couple with sinkage and trim). */
+        CHECK_NEAR(fabs(found.gives_way[DD_HULL_COORDINATE + 3]), metacentric > 0 ? 0 : 1, 1e-12, "direction that gives way");
+        if (!found.stable) CHECK_NEAR(found.smallest_stiffness, weight * metacentric, 1e-9 * weight, "smallest stiffness");
         dd_workspace_free(workspace);
         dd_system_free(system);
         whole_free(&w);

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What `settle` says beside its curve: a boat unhooked, and the winch home. */
+#include "lib/force/bow_stop.h"
 #include "lib/force/roller.h"
 #include "lib/study/asides.h"
+#include "lib/study/settle_parts.h"
 #include "tests/property/scenarios.h"
 
 static dd_study_model *model_of(double resistance, dd_settle *s, double depth)
@@ -243,6 +245,28 @@ static void afloat_is_no_fall(void **state)
     }
 }
 
+/* Set upright again it is in balance and not stable; pushed off that balance it slides down to where it leant (the other way, which heels it on in
+   steps: 1e-6 rad), or to the same on the other side. */
+static void pushed_off_to_the_same_lean(dd_settle *s)
+{
+    dd_equilibrium next;
+    double heel, trim, heading, back, leant;
+    dd_attitude(&s->m->workspace->kinematics, &leant, &trim, &heading);
+    const double upright[6] = {0, 0, 0, -asin(dd_rotation_of(s->at.pose.attitude).m[2][1]), 0, 0};
+    dd_pose pose = s->at.pose;
+    dd_pose_displace(&pose, upright, NULL);
+    MUST(dd_equilibrium_creep(s->m->workspace, 0, &pose, s->memory, s->free & ~DD_FREE_HULL_HEEL, &next, error));
+    MUST(dd_equilibrium_creep(s->m->workspace, 0, &next.pose, s->memory, s->free, &next, error));
+    dd_attitude(&s->m->workspace->kinematics, &back, &trim, &heading);
+    assert_true(!next.stable && fabs(back) < 0.2 * fabs(leant));
+    MUST(dd_settle_slide_off(s, &next, error));
+    dd_attitude(&s->m->workspace->kinematics, &heel, &trim, &heading);
+    print_message("upright %.3f deg, pushed off %.4f deg, leant %.4f deg\n", back * 180 / M_PI, heel * 180 / M_PI, leant * 180 / M_PI);
+    assert_true(next.stable);
+    NEAR(fabs(heel), fabs(leant), 1e-6, "heel");
+    MUST(dd_settle_to(s, s->at.pose.rig[DD_RIG_X], error));
+}
+
 /* A keel roller set high lifts the keel off its neighbours' cups: upright nothing holds the boat, and it leans over until a side skid
    beside the keel takes it up. That balance is stable, carried on that side only, and followed down to float-off, where the boat stands
    up again. (Signs and bounds; grade: elementary mechanics.) */
@@ -265,6 +289,7 @@ static void leans_over_onto_a_skid(void **state)
     print_message("heel %.2f deg, skids carry %.1f and %.1f N\n", s.lean * 180 / M_PI, carried[0], carried[1]);
     assert_true(fabs(s.lean) > 0.1 * M_PI / 180 && fabs(s.lean) < 3 * M_PI / 180);
     assert_true(fmin(carried[0], carried[1]) == 0 && fmax(carried[0], carried[1]) > 10);
+    pushed_off_to_the_same_lean(&s);
     double heel = 0, trim, heading;
     for (double depth = -0.3; depth < 1.1; depth += 0.1) {
         MUST(dd_study_position(m, depth, &x, error));
@@ -279,11 +304,91 @@ static void leans_over_onto_a_skid(void **state)
     free(scenario);
 }
 
+/* Gap at the stop on level ground, wound home where the branch stands and then driven in moves of `by`, m. */
+static double gap_by_moves(const dd_settle *s, double level_x, double by)
+{
+    dd_settle home;
+    double per_length = 0;
+    MUST(dd_settle_branch(s, DD_FRICTION_WOUND_IN, &home, error));
+    MUST(dd_settle_home(&home, false, &per_length, error));
+    home.state = DD_FRICTION_NONE;
+    home.slides = true;
+    for (double x = home.at.pose.rig[DD_RIG_X] - by; x > -16; x -= by) MUST(dd_settle_to(&home, x, error));
+    MUST(dd_settle_to(&home, level_x, error));
+    const double gap = s->m->workspace->channels[dd_system_channel(s->m->system, &dd_force_bow_stop, 0, "stop_gap_m")];
+    dd_settle_end(&home);
+    return gap;
+}
+
+/* Pulled out of the water with friction in the middle of its range, the boat leaves its strap where the bed turns level and runs up to its stop:
+   no branch of balances leads there. It does so on every rig and from every depth, by whatever moves the rig is driven (the same statics, by moves of
+   0.1 m, to 1e-6 m); and on the strap of six metres on keel rollers, which hangs slack then, it lies where it lay from elsewhere (closed form: level
+   ground does not know the strap's length; balance to 1e-9 of the weight on a stop of 1e5 N/m: 1e-7 m). The depths are those at which the search used
+   to give up: kinks where the boat runs up to its stop, comes down on its supports, or leans and stands up again. */
+static void runs_up_to_its_stop_on_level_ground(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *scenario;
+        double depth;
+        bool slack;
+    } places[] = {{"rigs/six-keel-roller-retrieve-in-steps", 0.80, true}, {"rigs/six-keel-roller-retrieve-in-steps", 1.18, true},
+                  {"rigs/six-keel-roller-retrieve-in-steps", 1.30, true}, {"rigs/seven-skid-drive-on-retrieve", 1.23, false},
+                  {"rigs/six-rocker-drive-on-retrieve", 1.32, false},      {"teaching/on-a-bracket", 0.71, false},
+                  {"teaching/hooked-up-tight-remedy", 1.09, false}};
+    double first = NAN;
+    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
+        dd_case *scenario = scenario_read(places[i].scenario, NULL);
+        dd_study_model *m = NULL;
+        dd_settle s;
+        dd_winding *w = calloc(1, sizeof *w);
+        double x = NAN, from = NAN;
+        assert_non_null(w);
+        dd_study_make_still(scenario, NULL, false);
+        MUST(dd_study_model_create(scenario, &m, error));
+        MUST(dd_study_position(m, scenario->start.hub_depth, &from, error));
+        MUST(dd_study_position(m, places[i].depth, &x, error));
+        MUST(dd_settle_begin(m, DD_FRICTION_NONE, from, from - DD_STUDY_APPROACH, &s, error));
+        MUST(dd_settle_to(&s, x, error));
+        MUST(dd_wind_here(&s, from - DD_STUDY_APPROACH, NULL, w, error));
+        const double plain = gap_by_moves(&s, from - DD_STUDY_APPROACH, 0.1);
+        print_message("%s, wound home at %.2f m: gap %.4f mm, by short moves %.4f mm\n", places[i].scenario, places[i].depth, 1e3 * w->gap_after, 1e3 * plain);
+        NEAR(w->gap_after, plain, 1e-6, "gap after the pull-out");
+        if (places[i].slack && isnan(first)) first = w->gap_after;
+        if (places[i].slack) NEAR(w->gap_after, first, 1e-7, "gap against that from another depth");
+        dd_settle_end(&s);
+        dd_study_model_free(m);
+        free(scenario);
+        free(w);
+    }
+}
+
+/* No row of a settle goes without its gap. (Yes or no.) */
+static void every_row_has_its_gap(void **state)
+{
+    (void)state;
+    static const char *const scenarios[] = {"rigs/six-keel-roller-retrieve-in-steps", "rigs/seven-keel-roller-retrieve", "rigs/seven-skid-drive-on-retrieve",
+                                            "teaching/on-a-bracket"};
+    for (size_t k = 0; k < sizeof scenarios / sizeof scenarios[0]; k++) {
+        dd_result *r = settle_with(scenarios[k], NULL);
+        int gaps = 0;
+        for (int i = 0; i < r->figure_count; i++) {
+            if (strcmp(r->figures[i].name, "gap at the bow stop after pull-out") != 0) continue;
+            gaps++;
+            assert_true(isfinite(r->figures[i].value));
+        }
+        print_message("%s: %d gaps\n", scenarios[k], gaps);
+        assert_true(gaps > 7);
+        dd_result_free(r);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(leans_over_onto_a_skid), cmocka_unit_test(afloat_is_no_fall), cmocka_unit_test(skids_wet_where_the_boat_lies), cmocka_unit_test(held_by_the_bow_alone),
                                        cmocka_unit_test(unhooked_by_closed_form), cmocka_unit_test(pull_rises_home),
                                        cmocka_unit_test(water_aboard_needs_depth_and_pull), cmocka_unit_test(still_water_at_time_0),
-                                       cmocka_unit_test(asides_leave_the_branch)};
+                                       cmocka_unit_test(asides_leave_the_branch), cmocka_unit_test(runs_up_to_its_stop_on_level_ground),
+                                       cmocka_unit_test(every_row_has_its_gap)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
