@@ -41,9 +41,9 @@ entitle(v, place) = (view_title[v] = place, 0)
 stats table using (note(int(column("line")) + 1, int(column("view")) + 1, int($0), strcol("shape"), column("x_m"), column("z_m")), \
     entitle(int(column("view")) + 1, strcol("place")), 0) nooutput
 
-# What each place is called, and what binds there.
+# What each place is called, and what binds there: nothing at the best one, for whose empty last column gnuplot gives that of the row before.
 places = 0
-stats results."/depth.csv" using (places = places + 1, hub = column("hub_mm"), binds = strcol("ends_it"), \
+stats results."/depth.csv" using (places = places + 1, hub = column("hub_mm"), binds = strcol("place") eq "best" ? "" : strcol("ends_it"), \
     view_title[places <= views ? places : views] = sprintf("%s: hub %.0f mm %s water", strcol("place"), abs(hub), hub < 0 ? "above" : "under").(binds eq "" ? "" : "; ends at: ".binds), 0) nooutput
 
 # All views have the same scale: as wide and as high as the largest needs.

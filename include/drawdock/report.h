@@ -90,7 +90,7 @@ typedef struct dd_report {
 /** NULL is allowed. */
 DD_API void dd_report_free(dd_report *report);
 /** Two to eight reports of one study and the same units side by side: one table "differences" of every number of a brief table and
- *  every check that all have and that is not the same in all, with the change from the first to the last. names: one for each. *report is NULL on an error. Errors:
+ *  every check that all have and that is not the same in all, with the change from the first to the last; each one's headline is a note. names: one for each. *report is NULL on an error. Errors:
  *  DD_ERROR_ARGUMENT (how many, units at odds), DD_ERROR_MEMORY. */
 DD_API DD_CHECKED dd_status dd_report_compare(const dd_report *const *reports, const char *const *names, int count,
                                               dd_report **report, dd_error *error);

@@ -96,6 +96,8 @@ dd_status dd_report_compare(const dd_report *const *reports, const char *const *
     dd_reporter_column(out, "change", "", 1, "the last rig's less the first one's");
     compare_tables(out, reports, count);
     compare_checks(out, reports, count);
+    for (int i = 0; i < count; i++)
+        if (*reports[i]->headline) dd_reporter_note(out, "%s: %s", names[i], reports[i]->headline);
     dd_status status = dd_reporter_finish(out, report, error);
     if (status != DD_OK) return status;
     int broken = 0;

@@ -11,6 +11,9 @@
 static double least_of(const dd_depth_place *p, int seen) { return fmin(p->look.seen.v[seen], p->slide.least.v[seen]); }
 static double most_of(const dd_depth_place *p, int seen) { return fmax(p->look.seen.v[seen], p->slide.most.v[seen]); }
 
+/* Nothing was read where the boat lies in no balance once it is let go; what comes further on, not where friction holds it short of that. */
+static const char not_followed[] = "the boat could not be followed along its supports so far";
+
 static bool figure_of_slide(const dd_depth *d, dd_depth_end end, const dd_depth_place *p, dd_depth_figure *f)
 {
     const dd_winch_parameters *winch = &d->m->rig->trailer.winch;
@@ -41,15 +44,33 @@ bool dd_depth_figure_of(const dd_depth *d, dd_depth_end end, const dd_depth_plac
     case DD_END_WADING: return coupled && GIVEN(most_of(p, DD_SEEN_VEHICLE_WHEEL_DEPTH), v->wading_depth, "mm", "the vehicle's wading depth");
     case DD_END_EXHAUST: return coupled && GIVEN(most_of(p, DD_SEEN_EXHAUST_DEPTH) + v->exhaust_height, v->exhaust_height, "mm", "the exhaust's height");
     case DD_END_TOE: return ends && FIGURE(least_of(p, DD_SEEN_TOE_DISTANCE), 0, "m", "elementary mechanics", true);
-    case DD_END_FRAME: return FIGURE(fmin(d->crest_clearance, least_of(p, DD_SEEN_FRAME_CLEARANCE)), 0, "mm", "elementary mechanics", true);
+    case DD_END_FRAME:
+        (void)FIGURE(fmin(d->crest_clearance, least_of(p, DD_SEEN_FRAME_CLEARANCE)), 0, "mm", "elementary mechanics", true);
+        if (isnan(t->frame_clearance)) f->missing = "the frame's clearance is not given";
+        return true;
     case DD_END_BOW_FRAME: return !isnan(p->look.seen.v[DD_SEEN_BOW_OVER_FRAME]) && FIGURE(least_of(p, DD_SEEN_BOW_OVER_FRAME), 0, "mm", "elementary mechanics", true);
     case DD_END_ROLLER: return FIGURE(0.01 * most_of(p, DD_SEEN_ROLLER_USE), 1, "%", "maker's plate", false);
     case DD_END_COUPLING: return coupled && GIVEN(most_of(p, DD_SEEN_COUPLING_LOAD), t->coupling_rating, "kN", "the coupling's rating");
     case DD_END_AXLES: return GIVEN(0.01 * most_of(p, DD_SEEN_AXLE_USE), 1, "%", "an axle's rating");
     case DD_END_HOLD: return coupled && FIGURE(p->look.hold_needed, limits->grip_low * p->look.hold_low, "", "tyre friction", false);
     case DD_END_PULL_OUT: return coupled && !d->way.launch && FIGURE(p->look.drive_needed, limits->grip_low * p->look.drive_low, "", "tyre friction", false);
-    default: return figure_of_slide(d, end, p, f);
+    default:
+        if (!figure_of_slide(d, end, p, f)) return false;
+        if (isnan(f->limit) || (isfinite(p->slide.push) && isfinite(f->value))) return true;
+        f->value = NAN;
+        f->missing = not_followed;
+        return true;
     }
+}
+
+/* The sentence of a limit that holds must not read as if it were broken. */
+static void word_limit(const dd_depth_figure *f, const char *does, char *words, size_t size)
+{
+    const bool broken = f->at_least ? f->value < f->limit : f->value > f->limit;
+    if (isnan(f->limit) || isnan(f->value))
+        dd_text(words, size, "%s", f->missing);
+    else
+        dd_text(words, size, "%s%s", broken ? "" : "past it, ", does);
 }
 
 dd_status dd_depth_tell_limits(dd_depth_answer *a, dd_error *error)
@@ -58,16 +79,16 @@ dd_status dd_depth_tell_limits(dd_depth_answer *a, dd_error *error)
     const dd_depth_place *best = &a->band.best;
     dd_check works = dd_check_of("depth", NULL, a->band.works ? 1 : 0, 1, "", "elementary mechanics", "a place that keeps every limit");
     works.least = 1;
-    dd_text(works.words, sizeof works.words, "%s; %s", dd_depth_end_does(a->band.least.binds), dd_depth_end_does(a->band.most.binds));
+    dd_text(works.words, sizeof works.words, a->band.works ? "shallower, %s; deeper, %s" : "%s; %s", dd_depth_end_does(a->band.least.binds),
+            dd_depth_end_does(a->band.most.binds));
     dd_reporter_check(a->report, &works);
     for (int e = 0; e < DD_END_COUNT; e++) {
         const dd_depth_end end = (dd_depth_end)e;
         dd_depth_figure f;
         if (!dd_depth_figure_of(&a->depth, end, best, &f)) continue;
-        const bool unknown = isnan(f.limit) || isnan(f.value);
         dd_check check = dd_check_of("depth", "at the best place", f.value, f.limit, f.unit, f.source, "%s", dd_depth_end_words(end));
         check.least = f.at_least;
-        dd_text(check.words, sizeof check.words, "%s", unknown ? f.missing : dd_depth_end_does(end));
+        word_limit(&f, dd_depth_end_does(end), check.words, sizeof check.words);
         dd_reporter_check(a->report, &check);
     }
     return DD_OK;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the best place means for vehicle, drawbar and slab. */
+#include "lib/base/numbers.h"
 #include "lib/study/depth_report.h"
 #include <math.h>
 
@@ -35,10 +36,12 @@ static void tell_vehicle(dd_depth_answer *a)
                          isnan(rope) ? "" : rope < longer ? ", more than it has" : ", which it has");
         return;
     }
-    if (longer > 0)
-        dd_reporter_note(a->report, "The vehicle's rear tyres stand %.0f mm in the water: a drawbar (or a rope) %.2f m longer keeps them dry, %.2f m the exhaust.",
-                         1e3 * wet, longer, dd_depth_longer_for_exhaust(d, best->look.x));
-    else
+    if (longer > 0) {
+        char exhaust[40] = "";
+        const double for_exhaust = dd_depth_longer_for_exhaust(d, best->look.x);
+        if (!isnan(for_exhaust)) dd_text(exhaust, sizeof exhaust, ", %.2f m the exhaust", for_exhaust);
+        dd_reporter_note(a->report, "The vehicle's rear tyres stand %.0f mm in the water: a drawbar (or a rope) %.2f m longer keeps them dry%s.", 1e3 * wet, longer, exhaust);
+    } else
         dd_reporter_note(a->report, "The vehicle's rear tyres stay dry, %.2f m from the water's edge.", -wet / slope * sqrt(1 + slope * slope));
     dd_reporter_note(a->report, "The boat 50 mm lower on its trailer: %.2f m less down the ramp.", 0.05 / slope);
 }

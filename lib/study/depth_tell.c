@@ -69,6 +69,26 @@ static void tell_headline(dd_depth_answer *a)
     dd_reporter_headline(a->report, "%s%s", stand, level);
 }
 
+/* What rigs side by side are held against each other by. */
+static void tell_level(dd_depth_answer *a)
+{
+    const dd_depth_level *least = &a->least;
+    dd_reporter *r = a->report;
+    dd_reporter_table(r, "least_level", "The water that it takes", DD_REPORT_BRIEF);
+    dd_reporter_column(r, "water", "", 0, "that of the scenario's time");
+    dd_reporter_column(r, "level", "m", 2, "of the water");
+    dd_reporter_column(r, "least level", "m", 2, "at which there is a place that keeps every limit; empty: any does, or none was found");
+    dd_reporter_column(r, "to spare", "m", 2, "of the level over the least; negative: it lacks so much");
+    dd_reporter_column(r, "too shallow", "", 0, "what binds below the least level where the rig stands too shallow");
+    dd_reporter_column(r, "too deep", "", 0, "what binds below it where the rig stands too deep");
+    dd_reporter_words(r, "water");
+    dd_reporter_value(r, a->depth.level);
+    dd_reporter_value(r, least->found ? least->level : NAN);
+    dd_reporter_value(r, least->found ? a->depth.level - least->level : NAN);
+    dd_reporter_words(r, "%s", least->everywhere ? "" : dd_depth_end_words(least->shallow));
+    dd_reporter_words(r, "%s", least->everywhere ? "" : dd_depth_end_words(least->deep));
+}
+
 static void tell_ends(dd_depth_answer *a)
 {
     const dd_depth_band *b = &a->band;
@@ -94,6 +114,7 @@ dd_status dd_depth_tell_band(dd_depth_answer *a, dd_error *error)
     add_table(a->report, "moments", "What the boat does at home on the way down", DD_REPORT_BRIEF);
     dd_status status = add_moment(a, "stern lifts", a->depth.stern_lifts, error);
     if (status == DD_OK) status = add_moment(a, "afloat", a->depth.afloat, error);
+    tell_level(a);
     tell_headline(a);
     tell_ends(a);
     return status;

@@ -280,12 +280,28 @@ static bool begin_beside(dd_depth *d, const dd_depth *other, double first, dd_se
     return false;
 }
 
+/* Where the rig comes to the water. Where it nowhere does, what is at odds is the level, not the depth that is looked for. */
+static dd_status find_first(const dd_depth *d, double *first, dd_error *error)
+{
+    static const double inshore = -60, far_out = 200; /* m: as far as dd_study_position() looks */
+    const double before = dd_ramp_at(d->m->ramp, inshore).z, beyond = dd_ramp_at(d->m->ramp, far_out).z;
+    dd_error why = {0};
+    const dd_status status = dd_study_position(d->m, first_depth, first, &why);
+    if (status != DD_ERROR_ARGUMENT) {
+        if (status != DD_OK && error != NULL) *error = why;
+        return status;
+    }
+    if (d->level > 0.5 * (before + beyond))
+        return dd_fail(error, status, "water", "its level, %.3f m, drowns the ramp: the ground before the crest stands at %.3f m, and the rig is in the water already there",
+                       d->level, before);
+    return dd_fail(error, status, "water", "its level, %.3f m, leaves the ramp dry: the ground that it leads to stands at %.3f m", d->level, beyond);
+}
+
 static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
 {
     double first = 0;
     dd_settle s = {0};
-    dd_study_model *m = d->m;
-    dd_status status = dd_study_position(m, first_depth, &first, error);
+    dd_status status = find_first(d, &first, error);
     if (status != DD_OK) return status;
     const double home = first - DD_STUDY_APPROACH;
     status = lie_home(d, other, home, error);

@@ -13,6 +13,9 @@ check 'nothing on stderr' empty err
 check 'three places' [ "$(wc -l <depth/depth.csv)" -eq 4 ]
 check 'the band against the level' [ "$(wc -l <depth/levels.csv)" -gt 4 ]
 check 'its picture' [ -s depth/depth.svg ]
+check 'the deepest place is ended by what binds' grep -q 'most: hub [0-9]* mm under water; ends at: [a-z]' depth/depth.svg
+check 'nothing ends the best place' grep -q 'best: hub [0-9]* mm under water<' depth/depth.svg
+check 'the least level' [ "$(wc -l <depth/least-level.csv)" -eq 2 ]
 check 'JSON' status 0 "$tool" depth --json "$scenario"
 check 'JSON is the file' same out depth/result.json
 check 'every table' status 0 "$tool" depth --figures "$scenario"
@@ -27,7 +30,16 @@ lower = lambda m: "above ground: %g %s" % (float(m[1]) - (50 if m[2] == "mm" els
 print(re.sub(r"above ground: ([\d.]+) (mm|m)\b", lower, open(sys.argv[1]).read()))' "$SOURCE_DIR/scenarios/trailers/cradle-single.yaml" >lower-trailer.yaml
 printf 'based on: %s\ntitle: lowered\ntrailer: lower-trailer.yaml\n' "$scenario" >lower.yaml
 check 'lower on its trailer, side by side' status 0 "$tool" depth "$scenario" lower.yaml --with 'ramp.slope=12 %'
-check 'so much less down the ramp' grep -Eq '^  best, crest +m .* -0\.4$' out
+check 'so much less down the ramp' grep -Eq '^  best, crest +m .* -0\.4[0-9]$' out
+check 'each rig by itself' grep -q '^  lower: Launch with the hub' out
+check 'their least levels' grep -q '^  water, least level' out
+check 'figures and change have digits that agree' "$PYTHON" -c '
+import re, sys
+from decimal import Decimal
+rows = [re.fullmatch(r"  \S.*?  +(?:\S+ +)?(-?[\d.]+) +(-?[\d.]+) +(-?[\d.]+)", line) for line in open("out").read().split("What differs\n")[1].splitlines()[1:]]
+rows = [[Decimal(figure) for figure in row.groups()] for row in rows if row]
+bad = [row for row in rows if row[2] != row[1] - row[0] or len({figure.as_tuple().exponent for figure in row}) > 1]
+sys.exit(f"{bad}" if bad or len(rows) < 10 else 0)'
 for rig in "$scenario" lower.yaml; do "$tool" depth -q -n "$rig" --with 'ramp.slope=12 %' -o "at-$(basename "$rig" .yaml)"; done
 check 'by the slope' "$PYTHON" -c '
 import csv, sys

@@ -12,11 +12,33 @@
 
 enum { COLUMNS = 32, NARROWEST_NAME = 20, NARROWEST_US = 11 /* figures of US units are a digit wider */, NAME_INDENT = 2, HEAD_LINES = 4, NAME = 44, CHECKS = 12, FEWEST_CHECKS = 2, FEWEST_CHECKS_US = 1, LONGEST_CELL = 44, SENTENCE_LINES = 3, NOTE_LINES = 2 };
 
+/* Rigs side by side: figures of all units stand in one column, each row with the digits that its change asks for. */
+static bool is_side_by_side(const dd_report_table *table) { return strcmp(table->key, "differences") == 0; }
+
+static double rounded(double value, int decimals)
+{
+    const double step = pow(10, -decimals);
+    return step * round(value / step);
+}
+
+/* Two digits of the change, and the change that of the figures as they are shown. */
+static void changed_text(const dd_report_table *table, const dd_report_cell *row, int column, char text[200])
+{
+    enum { FIRST = 2, DIGITS = 2, MOST_DECIMALS = 4 };
+    const int last = table->column_count - 1;
+    const double change = row[last].value;
+    int decimals = change != 0 && isfinite(change) ? DIGITS - 1 - (int)floor(log10(fabs(change))) : 0;
+    decimals = decimals < table->columns[column].decimals ? table->columns[column].decimals : decimals > MOST_DECIMALS ? MOST_DECIMALS : decimals;
+    dd_us_number(column < last ? row[column].value : rounded(row[last - 1].value, decimals) - rounded(row[FIRST].value, decimals), decimals, text);
+}
+
 static void cell_text(const dd_report_table *table, int row, int column, char text[200])
 {
     const dd_report_cell *cell = &table->cells[row * table->column_count + column];
     if (cell->text)
         dd_text(text, 200, "%s", cell->text);
+    else if (isfinite(cell->value) && is_side_by_side(table))
+        changed_text(table, cell - column, column, text);
     else if (isfinite(cell->value))
         dd_us_number(cell->value, table->columns[column].decimals, text);
     else
@@ -315,6 +337,8 @@ void report_print(const dd_report *report, const char *folder, const char *files
     dd_string_add(&head, "\n");
     int lines = 1 + screen_wrap(&head, "", report->title, 1) + screen_wrap(&head, "  ", report->sentence, SENTENCE_LINES);
     if (*report->headline) lines += screen_wrap(&head, "  ", report->headline, 2);
+    const bool several = report->table_count > 0 && is_side_by_side(&report->tables[0]);
+    for (int i = 0; i < report->note_count && several; i++) lines += screen_wrap(&head, "  ", report->notes[i], SENTENCE_LINES);
     lines += add_unchecked(&tail, report, 2) + screen_cautions(&tail, is_at_a_ramp(report) ? DD_CAUTION_RAMP : DD_CAUTION_ROAD);
     if (folder) lines += add_written(&tail, folder, files);
     int room = SCREEN_LINES - lines, checked = 0;
@@ -331,7 +355,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     int most = room - 1 < CHECKS ? room - 1 : CHECKS;
     if (room < 0) most = FEWEST_CHECKS; /* whole tables run over the screen anyway */
     if (report->check_count > 0 && most > 0) room -= add_checks(&head, report, most);
-    for (int i = 0; i < report->note_count; i++) {
+    for (int i = 0; i < report->note_count && !several; i++) {
         lines = screen_wrap(&part, "- ", report->notes[i], NOTE_LINES);
         room = add_if_it_fits(&notes, &part, lines, room, 0);
     }

@@ -73,6 +73,8 @@ tests_unit_study_test_brake_SOURCES = tests/unit/study/test_brake.c tests/unit/s
 check_PROGRAMS += tests/unit/study/test_brake_rules
 tests_unit_study_test_brake_rules_SOURCES = tests/unit/study/test_brake_rules.c tests/unit/study/reports.c tests/unit/study/reports.h
 EXTRA_DIST += tests/reference/road/holding.csv
+check_PROGRAMS += tests/unit/study/test_depth_told
+tests_unit_study_test_depth_told_SOURCES = tests/unit/study/test_depth_told.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_depth_run
 # `make levels`: every shipped launch 20 mm below and above the least level of depth; the suite has time for four.
 .PHONY: levels

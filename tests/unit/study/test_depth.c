@@ -216,7 +216,13 @@ static void what_cannot_be_is_told(void **state)
     file = scenario_with("scenarios/launch.yaml", above);
     const dd_status status = dd_study_ramp_depth(dd_case_of(file), 0, NULL, &report, &error);
     assert_int_equal(status, DD_ERROR_ARGUMENT);
-    assert_non_null(strstr(error.message, "cannot stand"));
+    assert_string_equal(error.place, "water");
+    assert_non_null(strstr(error.message, "1.200 m, leaves the ramp dry"));
+    dd_case_free(file);
+    const char *const over[] = {"water.level=4 m", NULL}; /* the crest stands at 3 m */
+    file = scenario_with("scenarios/launch.yaml", over);
+    assert_int_equal(dd_study_ramp_depth(dd_case_of(file), 0, NULL, &report, &error), DD_ERROR_ARGUMENT);
+    assert_non_null(strstr(error.message, "4.000 m, drowns the ramp: the ground before the crest stands at 3.000 m"));
     dd_case_free(file);
 }
 
