@@ -63,15 +63,15 @@ check 'before and after' status 0 "$tool" weigh "$road" heavier.yaml
 check 'the change is told' grep -Eq 'as given, trailer +kg .* 40\.0$' out
 check 'P246: the heavier engine on the ball' grep -Eq '^  as given, coupling +kg .* [1-9]\.[0-9]$' out
 check 'P246: seat before and after' status 0 "$tool" seat "$road" heavier.yaml
-check 'P246: what the supports bear more' grep -Eq '^  front cradle, load +kN .* 0\.[1-9]$' out
+check 'P246: what the supports bear more' grep -Eq '^  front cradle, load +kN .* 0\.[1-9][0-9]*$' out
 check 'P246: brake before and after' status 0 "$tool" brake "$road" heavier.yaml
-check 'P246: the stop is longer' grep -Eq '^  none, dry +m .* [0-9]\.[1-9]$' out
+check 'P246: the stop is longer' grep -Eq '^  none, dry +m .* [0-9]\.[1-9][0-9]*$' out
 check 'P248: a hitch 100 mm lower is a change' bash -c "sed 's/^title.*/title: drooping/; s#  kerb mass: 2050 kg#  kerb mass: 2050 kg\n  coupling height: 320 mm#' '$road' >drooping.yaml"
 check 'P248: weigh level against drooping' status 0 "$tool" weigh "$road" drooping.yaml
 check 'P248: less on the ball' grep -Eq '^  as given, coupling +kg .* -[1-9][0-9]\.[0-9]$' out
 check 'P248: seat level against drooping' status 0 "$tool" seat "$road" drooping.yaml
 check 'P248: the boat floats off in less water' grep -Eq '^  12.5 %, hub under water +mm .* -[1-9][0-9]\.[0-9]$' out
-check 'P248: and pitches less' grep -Eq '^  12.5 %, pitch +deg .* -[0-9]\.[0-9]$' out
+check 'P248: and pitches less' grep -Eq '^  12.5 %, pitch +deg .* -[0-9]\.[0-9]+$' out
 check 'P248: brake level against drooping' status 0 "$tool" brake "$road" drooping.yaml
 check 'P248: less on the ball in a stop' grep -Eq '^  none, ball most +N .* -[1-9][0-9]*\.[0-9]$' out
 check 'a roller rated for less' status 1 "$tool" seat "$road" --with 'trailer.supports[front cradle].rated load=4 kN'
