@@ -122,6 +122,8 @@ def whole_page(work):
     check("its sentence in inches", re.search(r"hub %.2f in under water \(\d+\.\d\d to \d+\.\d\d\)" % (best[1] / 25.4), page.us) is not None)
     check("no millimetres in US units", not re.search(r"\d mm\b", page.us))
     check("the drill has the procedure's figures", "380 mm over the trailer's hub" in words and "about 120 N" in words)
+    stands = next(e["hub_depth_m"] for e in result["events"] if e["name"].startswith("step 2:"))
+    check(f"where the rig comes to stand: {stands}", f"comes to stand with {1e3 * stands:.0f} mm over the hub" in words and stands > 0.385)
     for caution in result["cautions"]:
         check(f"caution: {caution[:40]}", caution in page.text)
     for line in result["assumed"] + result["unchecked"]:

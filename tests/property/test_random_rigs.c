@@ -60,10 +60,11 @@ static int is_push(const char *name)
     return strncmp(name, "support ", 8) == 0;
 }
 
-/* What has a value only while something is so: a gap while the hull stands beside a guide, a clearance while the engine is down. */
+/* What has a value only while something is so: a gap while the hull stands beside a guide, the top of a guide that bears, a clearance while the
+   engine is down. */
 static int comes_and_goes(const char *name)
 {
-    static const char *const names[] = {"guide_gap_m", "engine_clearance_m"};
+    static const char *const names[] = {"guide_gap_m", "guide_top_above_chine_m", "engine_clearance_m"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
         if (strcmp(name, names[i]) == 0) return 1;
     return 0;

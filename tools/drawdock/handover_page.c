@@ -162,7 +162,7 @@ xmlNodePtr handover_add_run(page *p, const handover_run *run, int number, dd_err
         page_put(p, node, "action", scenario->action == DD_ACTION_RETRIEVE ? "retrieve" : "launch");
         add_trailer(p, node, scenario);
         page_result(p, node, run->result);
-        page_steps(p, page_add(p, node, "drill"), scenario);
+        page_steps(p, page_add(p, node, "drill"), scenario, run->result);
         dd_result bare = *run->result;
         bare.row_count = 0; /* the histories are in the pictures and in the drawing */
         char *json = dd_result_json(&bare);

@@ -41,7 +41,7 @@ void page_report(page *p, xmlNodePtr parent, const dd_report *report);
 /* Verdict, margins, events, figures, side views, what was assumed and not checked. */
 void page_result(page *p, xmlNodePtr run, const dd_result *result);
 /* The steps of the procedure with their figures. */
-void page_steps(page *p, xmlNodePtr parent, const dd_case *scenario);
+void page_steps(page *p, xmlNodePtr parent, const dd_case *scenario, const dd_result *result);
 /* A picture of gnuplot's from the folder, made part of the document, and removed from the folder. */
 dd_status page_picture(page *p, xmlNodePtr parent, const char *folder, const char *name, dd_error *error);
 /* Reads the template NAME.xsl of the data folders, so that a faulty one is known before anything is computed. */

@@ -58,7 +58,16 @@ static void add_rows(page *p, xmlNodePtr parent, const dd_key *rows, const void 
     }
 }
 
-void page_steps(page *p, xmlNodePtr parent, const dd_case *scenario)
+/* The rig rolls on from where its driver lets off to where it comes to stand, as the next step begins. */
+static void add_stand(page *p, xmlNodePtr node, const dd_result *result, int step)
+{
+    char next[16];
+    dd_text(next, sizeof next, "step %d:", step + 2);
+    for (int e = 0; e < result->event_count; e++)
+        if (strncmp(result->events[e].name, next, strlen(next)) == 0) add_figure(p, node, "stands", DD_LENGTH, result->events[e].hub_depth);
+}
+
+void page_steps(page *p, xmlNodePtr parent, const dd_case *scenario, const dd_result *result)
 {
     if (isfinite(scenario->start.hub_depth)) add_figure(p, parent, "start", DD_LENGTH, scenario->start.hub_depth);
     for (int i = 0; i < scenario->step_count; i++) {
@@ -66,5 +75,6 @@ void page_steps(page *p, xmlNodePtr parent, const dd_case *scenario)
         xmlNodePtr node = page_add(p, parent, "step");
         page_put(p, node, "kind", "%s", dd_step_name(step->kind));
         add_rows(p, node, dd_step_variants[step->kind].rows, step);
+        if (step->kind == DD_STEP_BACK_DOWN && isfinite(step->until.hub_depth)) add_stand(p, node, result, i);
     }
 }
