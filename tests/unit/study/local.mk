@@ -17,6 +17,9 @@ check_PROGRAMS += tests/unit/study/test_tilting_frame
 tests_unit_study_test_tilting_frame_SOURCES = tests/unit/study/test_tilting_frame.c tests/property/scenarios.c tests/property/scenarios.h $(whole_sources)
 check_PROGRAMS += tests/unit/study/test_settle_asides
 tests_unit_study_test_settle_asides_SOURCES = tests/unit/study/test_settle_asides.c tests/property/scenarios.c tests/property/scenarios.h
+check_PROGRAMS += tests/unit/study/test_settle_moves
+tests_unit_study_test_settle_moves_SOURCES = tests/unit/study/test_settle_moves.c tests/property/scenarios.c tests/property/scenarios.h
+tests_unit_study_test_settle_moves_LDFLAGS = -Wl,--wrap=dd_system_evaluate
 check_PROGRAMS += tests/unit/study/test_ties
 tests_unit_study_test_ties_SOURCES = tests/unit/study/test_ties.c
 check_PROGRAMS += tests/unit/study/test_fit
