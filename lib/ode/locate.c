@@ -5,6 +5,7 @@
 
 #include <float.h>
 #include <gsl/gsl_errno.h>
+#include <gsl/gsl_min.h>
 #include <gsl/gsl_roots.h>
 #include <math.h>
 #include <stdbool.h>
@@ -79,6 +80,36 @@ double dd_ode_root(double (*g)(double t, void *context), void *context, double a
     bracketed bracket = {g, context, a, b, ga, gb};
     double root;
     return search(&bracket, tolerance, &root) == GSL_SUCCESS ? root : NAN;
+}
+
+dd_status dd_ode_least(double (*g)(double t, void *context), void *context, const double t[3], const double value[3], double tolerance, double enough,
+                       double *at, double *least, dd_error *error)
+{
+    double memory[SOLVER_SIZE / sizeof(double)];
+    gsl_function function = {g, context};
+    gsl_min_fminimizer search = {.type = gsl_min_fminimizer_brent, .state = memory};
+    if (!(t[0] < t[1] && t[1] < t[2] && value[1] < value[0] && value[1] < value[2] && tolerance > 0))
+        return dd_fail(error, DD_ERROR_ARGUMENT, "dd_ode_least", "expected a least value between two others, found %g, %g, %g at %.9g, %.9g, %.9g", value[0], value[1], value[2],
+                       t[0], t[1], t[2]);
+    if (search.type->size > sizeof memory) return dd_fail(error, DD_ERROR_LIBRARY, "dd_ode_least", "%s", gsl_strerror(GSL_ENOMEM));
+    dd_gsl_quiet();
+    int code = gsl_min_fminimizer_set_with_values(&search, &function, t[1], value[1], t[0], value[0], t[2], value[2]);
+    for (int i = 0; code == GSL_SUCCESS && i < MOST_ITERATIONS; i++) {
+        if (search.x_upper - search.x_lower <= tolerance || fmax(search.f_lower, search.f_upper) - search.f_minimum <= enough) break;
+        code = gsl_min_fminimizer_iterate(&search);
+    }
+    *at = search.x_minimum;
+    *least = search.f_minimum;
+    if (code == GSL_EBADFUNC) return dd_fail(error, DD_ERROR_NOT_FINITE, "dd_ode_least", "the function is not finite between %.9g and %.9g", t[0], t[2]);
+    /* GSL_FAILURE: it comes no nearer. */
+    return code == GSL_SUCCESS || code == GSL_FAILURE ? DD_OK : dd_fail(error, DD_ERROR_LIBRARY, "dd_ode_least", "least between %.9g and %.9g: %s", t[0], t[2], gsl_strerror(code));
+}
+
+double dd_ode_promised(const double t[3], const double value[3])
+{
+    if (!(value[1] < value[0] && value[1] < value[2])) return INFINITY;
+    const double before = t[1] - t[0], after = t[2] - t[1];
+    return value[1] - fmax((value[0] - value[1]) / before, (value[2] - value[1]) / after) * fmax(before, after);
 }
 
 dd_status dd_ode_enclose(double (*g)(double t, void *context), double (*guess)(void *context), void *context, double *a, double *b, double *ga, double *gb,

@@ -78,6 +78,14 @@ dd_status dd_ode_locate(double (*g)(double t, void *context), void *context, dou
    gives NaN: where a straight line has it. For a g that is dear, or jumps: GSL's solvers close in from one side and leave the other end where it was. */
 dd_status dd_ode_enclose(double (*g)(double t, void *context), double (*guess)(void *context), void *context, double *a, double *b, double *ga, double *gb, double tolerance,
                          dd_error *error);
+/* The least of g between t[0] and t[2], the value known at t[1] being less than at both: by GSL's minimiser (Brent), until the interval is no longer than
+   `tolerance` or the values at its ends are within `enough` of the least. *at, *least: where it lies and what it is, as far as was found also after an
+   error: DD_ERROR_NOT_FINITE where g is not finite, DD_ERROR_ARGUMENT for another order of t or values. */
+dd_status dd_ode_least(double (*g)(double t, void *context), void *context, const double t[3], const double value[3], double tolerance, double enough,
+                       double *at, double *least, dd_error *error);
+/* How low that least may be, where g falls on beyond t[1] no more steeply than it fell before, from either side: by the steeper slope over the longer
+   span. INFINITY: value[1] is not the least of the three. */
+double dd_ode_promised(const double t[3], const double value[3]);
 /* As dd_ode_locate() for a g that is cheap and finite: NaN where it is not finite at an end, has one sign at both, or the search fails. */
 double dd_ode_root(double (*g)(double t, void *context), void *context, double a, double b, double tolerance);
 #endif

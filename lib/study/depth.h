@@ -44,8 +44,8 @@ typedef struct dd_depth_look {
 /* The boat slid along its supports where the rig stands, from home until it floats clear. */
 typedef struct dd_depth_slide {
     double x;
-    double push, push_at;         /* that it takes to send it off, run-up counted, N (negative: it runs), and where it decides, m from home */
-    double pull, pull_at, handle; /* most that the strap takes to wind it in, N; the hand at the winch, N, NaN: a motor winds */
+    double push;                  /* that it takes to send it off, run-up counted, N (negative: it runs) */
+    double pull, handle;          /* most that the strap takes to wind it in, N; the hand at the winch, N, NaN: a motor winds */
     double speed;                 /* fastest it would run while water carries less than a quarter, m/s */
     dd_seen least, most;          /* of each observable */
     double skeg;                  /* clearance where the engine goes down or up, m */
@@ -101,6 +101,7 @@ typedef struct dd_depth {
     dd_study_model *m;
     dd_depth_way way;
     double level, weight;
+    double stride;                      /* of a slide, m: between its places along the keel */
     dd_settle home;                     /* on level ground */
     int count;                          /* rows: the rig going down */
     dd_settle row[DD_DEPTH_ROWS];

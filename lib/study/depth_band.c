@@ -4,6 +4,7 @@
 #include "lib/ode/ode.h"
 #include "lib/study/depth.h"
 #include <math.h>
+#include <string.h>
 
 static const double near = 0.008;    /* of a position along the ramp, m */
 static const double reserve = 0.05;  /* that the best place keeps from both ends where the band is wide enough, by depth, m */
@@ -11,9 +12,9 @@ static const double narrow = 0.5;    /* of the band's width, where it is not: it
 /* Where a place that keeps every limit is looked for, shares of the way down to where the limits at home end. */
 static const double shares[] = {0.85, 0.7, 0.55, 0.4, 0.2};
 
-enum { apart = 2 }; /* rows, between places that are tried */
+static const double gap_near = 0.03, worth = 1e-3; /* m along the ramp, and of what is kept: where a limit is kept least between places is found to these */
 
-/* Of one limit at home, or of all: the places looked at last on either side of the root. */
+/* Of one limit, or of all: the places looked at last on either side of the root. */
 typedef struct search {
     dd_depth *d;
     dd_depth_end end;
@@ -29,6 +30,13 @@ static double depth_of(const dd_depth_place *place) { return place->look.seen.v[
 static double kept_of(const dd_depth *d, dd_depth_end end, const dd_depth_place *place)
 {
     return d->broken[end] ? NAN : fmin(dd_depth_kept_home(d, end, &place->look), dd_depth_kept_slide(d, end, &place->slide));
+}
+
+static double least_kept(const dd_depth *d, const dd_depth_place *place)
+{
+    double least = INFINITY;
+    for (int e = 0; e < DD_END_COUNT; e++) least = fmin(least, kept_of(d, (dd_depth_end)e, place));
+    return least;
 }
 
 dd_status dd_depth_judge(dd_depth *d, double x, int side, dd_depth_place *place, double *kept, dd_error *error)
@@ -186,26 +194,84 @@ static dd_status find_end(search *s, double good, double kept_good, double bad, 
     return DD_OK;
 }
 
+/* The places of a walk along the rows tried last, with how far each limit is kept there by the slide: rows stand where one at home is kept least. */
+typedef struct tried {
+    int count;
+    double x[3], kept[3][DD_END_COUNT];
+    dd_depth_place place[3];
+} tried;
+
+static void keep_tried(const dd_depth *d, const dd_depth_place *place, tried *t)
+{
+    memmove(&t->x[0], &t->x[1], 2 * sizeof t->x[0]);
+    memmove(&t->kept[0], &t->kept[1], 2 * sizeof t->kept[0]);
+    memmove(&t->place[0], &t->place[1], 2 * sizeof t->place[0]);
+    t->count++;
+    t->x[2] = place->look.x;
+    t->place[2] = *place;
+    for (int e = 0; e < DD_END_COUNT; e++) t->kept[2][e] = d->broken[e] ? NAN : dd_depth_kept_slide(d, (dd_depth_end)e, &place->slide);
+}
+
+/* NaN also where it is broken: the search is over, and s->bad is that place. */
+static double one_at(double x, void *context)
+{
+    search *s = context;
+    const double all = all_at(x, s);
+    if (isnan(all)) return NAN;
+    const double kept = dd_depth_kept_slide(s->d, s->end, all >= 0 ? &s->good.slide : &s->bad.slide);
+    return kept >= 0 ? kept : NAN;
+}
+
+/* Between the last three places, each of which is good, whether a limit that turns round is broken: *found, between s->good and s->bad then. */
+static dd_status look_between(search *s, const tried *t, bool *found, dd_error *error)
+{
+    *found = false;
+    for (int e = 0; e < DD_END_COUNT && t->count >= 3; e++) {
+        const bool up = t->x[0] < t->x[2];
+        const double x[3] = {t->x[up ? 0 : 2], t->x[1], t->x[up ? 2 : 0]}, kept[3] = {t->kept[up ? 0 : 2][e], t->kept[1][e], t->kept[up ? 2 : 0][e]};
+        if (!(dd_ode_promised(x, kept) < 0)) continue;
+        double at, least;
+        s->end = (dd_depth_end)e;
+        const dd_status status = dd_ode_least(one_at, s, x, kept, gap_near, worth, &at, &least, error);
+        if (s->status != DD_OK) return failed(s, error);
+        if (status == DD_OK) continue;
+        if (status != DD_ERROR_NOT_FINITE) return status;
+        s->good = t->place[(s->bad.look.x > t->x[1]) == up ? 1 : 0];
+        *found = true;
+        return DD_OK;
+    }
+    return DD_OK;
+}
+
 /* From a good place along the rows to the first that is not: between the two lies the end. Beyond the last row there is none. */
 static dd_status find_edge(dd_depth *d, const dd_depth_candidate *c, bool deeper, dd_depth_place *edge, dd_error *error)
 {
     search s = {.d = d, .side = deeper ? DD_END_DEEP : DD_END_SHALLOW, .good = c->place};
+    tried t = {.count = 0};
     double good = c->place.look.x, kept_good = c->kept;
     const double stop = deeper ? c->deepest.look.x : d->look[0].x;
+    keep_tried(d, &c->place, &t);
     *edge = c->place;
     while (deeper ? good < stop - near : good > stop + near) {
         int i = 0;
         while (i + 1 < d->count && d->look[i + 1].x < good - 1e-9) i++;
-        const int beside = deeper ? i + 1 + apart : i + 1 - apart;
-        const double x = beside < 0 ? stop : beside >= d->count ? stop : deeper ? fmin(stop, d->look[beside].x) : d->look[beside].x;
+        const int beside = deeper ? i + 2 : i;
+        const double x = beside >= d->count ? stop : deeper ? fmin(stop, d->look[beside].x) : d->look[beside].x;
         const bool known = deeper && x == c->deepest.look.x; /* it was tried first, and is no good */
         if (known) s.bad = c->deepest;
         const double kept = known ? c->kept_deepest : all_at(x, &s);
         if (s.status != DD_OK) return failed(&s, error);
-        if (kept < 0) return find_end(&s, good, kept_good, x, kept, edge, error);
+        const bool ends = kept < 0;
+        dd_status status = ends ? find_end(&s, good, kept_good, x, kept, edge, error) : DD_OK;
+        if (!ends) *edge = s.good;
+        keep_tried(d, edge, &t);
+        bool broken = false;
+        if (status == DD_OK) status = look_between(&s, &t, &broken, error);
+        if (status == DD_OK && broken) return find_end(&s, s.good.look.x, least_kept(d, &s.good), s.bad.look.x, least_kept(d, &s.bad), edge, error);
+        if (status != DD_OK || ends) return status;
         good = x;
         kept_good = kept;
-        *edge = s.good;
+        s.good = *edge;
     }
     return DD_OK;
 }

@@ -4,6 +4,7 @@
 #include "lib/force/roller.h"
 #include "lib/force/strap.h"
 #include "lib/force/thrust.h"
+#include "lib/ode/ode.h"
 #include "lib/rig/winch.h"
 #include "lib/shore/shore.h"
 #include "lib/study/asides.h"
@@ -12,19 +13,24 @@
 #include <string.h>
 
 enum { MOST_STEPS = 400 };
-static const double stride = 0.12, shortest = 0.0125; /* m */
-static const double long_stride = 0.4;               /* of a boat that floats, m */
+static const double shortest = 0.0125;               /* of a stride, m */
+static const double long_stride = 10.0 / 3;           /* of a boat that floats, strides */
 static const double enough = 1e-5;                   /* of the weight */
 static const double steepest = 1;                    /* of what follows the way, m/m and rad/m */
+static const double long_way = 0.12;                 /* m: a support's edge, on which no balance is found, is passed by that */
+static const double close_to = 0.3;                  /* of a limit's size: what is kept by more is as it is seen at the places */
+static const double worth = 0.002, narrowest = 0.01; /* of what is kept, and m: where a limit is kept least is found to these */
 static const double jump = 0.05;                     /* rad: more within the shortest stride is a fall */
 static const double quarter = 0.25, bears = 0.3;     /* of the weight, as the run's own watch for a runaway has it */
+
+static const dd_depth_slide nothing_seen = {.push = -INFINITY, .skeg = INFINITY, .handle = NAN, .lost_at = NAN};
 
 typedef struct sliding {
     dd_depth *d;
     dd_settle s;
     dd_depth_slide *out;
     double way, energy;
-    double stop_load;        /* at the last place, N */
+    double stop_load, stop_eases; /* at the last place, N, and how much less of it there was than a place before, N/m */
     double resistance, work; /* of friction less drive at the last place, N; of it since home, J */
     dd_pose before;          /* a place back, and how far that was; 0: none */
     double back;
@@ -33,9 +39,14 @@ typedef struct sliding {
     dd_depth_path own;
     double ahead_drive, ahead_coupling, idle_energy; /* driven off: see turn_ahead; of a boat whose engine idles, J */
     double supported, floating; /* at the last place, N over what makes a runaway of a boat that runs: see run_at */
-    int places;              /* whose loads were seen; the last three: */
-    double ways[3], uses[3];
+    double to_clear;         /* how far it is from there to where it is clear, m */
+    bool held_back;          /* it would outrun its engine */
+    int places;              /* that were seen; the last three: */
+    dd_equilibrium at[3];
+    double ways[3], kept[3][DD_END_COUNT]; /* as each is by itself */
 } sliding;
+
+static double trim_of(const dd_pose *pose) { return asin(fmax(-1.0, fmin(1.0, dd_rotation_of(pose->attitude).m[2][0]))); }
 
 /* What the supports can hold along the keel, each at its limit. */
 static double friction_along(const dd_settle *s)
@@ -52,15 +63,16 @@ static double friction_along(const dd_settle *s)
     return sum;
 }
 
-/* Of the person's push, which is in the balance: it turns the boat. */
-static double push_along(const dd_settle *s)
+/* Seaward, but for a person's push, which is in the balance: it turns the boat. */
+static double drive_along(const dd_settle *s)
 {
+    double push = 0;
     for (int f = 0; f < s->m->system->force_count; f++)
-        if (s->m->system->forces[f].kind == &dd_force_push) return -s->m->workspace->loads[f].hull[0];
-    return 0;
+        if (s->m->system->forces[f].kind == &dd_force_push) push = -s->m->workspace->loads[f].hull[0];
+    return dd_drive_along(s) - push;
 }
 
-static void read_pull(const sliding *w, const dd_seen *seen, double along)
+static void read_pull(const sliding *w, const dd_seen *seen, double along, dd_depth_slide *here)
 {
     const dd_study_model *m = w->s.m;
     const dd_winch_parameters *winch = &m->rig->trailer.winch;
@@ -71,53 +83,22 @@ static void read_pull(const sliding *w, const dd_seen *seen, double along)
     const dd_vec3 line = dd_sub(drum, eye), ahead = dd_vec(k->to_trailer.m[0][0], k->to_trailer.m[1][0], k->to_trailer.m[2][0]);
     const double distance = dd_norm(line), share = dd_dot(line, ahead) / fmax(1e-6, distance);
     const double pull = along / fmax(0.2, share);
-    if (seen->v[DD_SEEN_CARRIED] > m->scenario.limits.afloat_share * w->d->weight) w->out->strap = fmax(w->out->strap, distance);
-    if (pull <= w->out->pull) return;
-    w->out->pull = pull;
-    w->out->pull_at = w->way;
-    w->out->handle = winch->drive == DD_DRIVE_ELECTRIC || strap == NULL
-                         ? NAN : dd_winch_handle_force(winch, pull, fmax(0.0, dd_strap_whole_length(strap->instance) - distance));
-}
-
-/* Of what is folded over the slide each value's least and greatest; a NaN says nothing. */
-static void fold(dd_seen *least, dd_seen *most, const dd_seen *seen)
-{
-    for (int i = 0; i < DD_SEEN_COUNT; i++) {
-        least->v[i] = fmin(least->v[i], seen->v[i]);
-        most->v[i] = fmax(most->v[i], seen->v[i]);
-    }
-}
-
-/* A load's greatest between the last three places, by the parabola through them: a support's peak, where others have let go, is narrower
-   than a stride. */
-static double crest(const double way[3], const double load[3])
-{
-    const double before = (load[1] - load[0]) / (way[1] - way[0]), after = (load[2] - load[1]) / (way[2] - way[1]);
-    const double bend = (after - before) / (way[2] - way[0]), rise = before + bend * (way[1] - way[0]); /* at the middle */
-    return before >= 0 && after <= 0 && bend < 0 ? load[1] - 0.25 * rise * rise / bend : load[1];
-}
-
-static void follow_use(sliding *w, double use)
-{
-    for (int i = 0; i < 2; i++) w->ways[i] = w->ways[i + 1], w->uses[i] = w->uses[i + 1];
-    w->ways[2] = w->way, w->uses[2] = use;
-    if (++w->places < 3 || w->ways[1] <= w->ways[0]) return;
-    w->out->most.v[DD_SEEN_ROLLER_USE] = fmax(w->out->most.v[DD_SEEN_ROLLER_USE], crest(w->ways, w->uses));
+    here->strap = seen->v[DD_SEEN_CARRIED] > m->scenario.limits.afloat_share * w->d->weight ? distance : 0;
+    here->pull = pull;
+    here->handle = winch->drive == DD_DRIVE_ELECTRIC || strap == NULL
+                       ? NAN : dd_winch_handle_force(winch, pull, fmax(0.0, dd_strap_whole_length(strap->instance) - distance));
 }
 
 /* Skeg and propeller here. */
-static void read_engine(sliding *w, double clearance)
+static void read_engine(const sliding *w, double clearance, dd_depth_slide *o)
 {
     const dd_study_model *m = w->s.m;
     const dd_kinematics *k = &m->workspace->kinematics;
     const dd_system_force *engine = dd_system_find(m->system, &dd_force_thrust);
-    dd_depth_slide *o = w->out;
     o->skeg = clearance;
     o->skeg_at = o->propeller = dd_hull_point(k, dd_vec(0, 0, dd_hull_keel(m->hull, 0).z - dd_hull_figures(m->hull)->skeg_depth.likely));
     if (engine != NULL) o->propeller = dd_hull_point(k, dd_thrust_propeller(engine->instance).at);
 }
-
-static double trim_of(const dd_pose *pose) { return asin(fmax(-1.0, fmin(1.0, dd_rotation_of(pose->attitude).m[2][0]))); }
 
 static void keep_place(sliding *w)
 {
@@ -163,14 +144,20 @@ static dd_status turn_ahead(sliding *w, dd_error *error)
 }
 
 /* Of the coupling's load while the boat moves: as it is pushed or driven off, or held back where it would outrun its engine. */
-static void read_coupling(sliding *w, dd_seen *seen, double by, double drive, double friction)
+static void read_coupling(const sliding *w, dd_seen *seen, double drive, double friction)
 {
     double *load = &seen->v[DD_SEEN_COUPLING_LOAD];
-    const double standing = *load, mass = dd_hull_mass(w->s.m->hull)->mass, wanted = 0.5 * mass * w->d->way.speed * w->d->way.speed;
+    const double standing = *load;
     *load += of_motion(w, drive, friction);
-    if (!w->d->way.engine) return;
-    w->idle_energy = fmax(wanted, w->idle_energy + (drive + 0.5 * w->ahead_drive - friction) * by);
-    if (w->idle_energy > wanted) *load = fmin(*load, standing + w->ahead_coupling + of_motion(w, drive + w->ahead_drive, friction));
+    if (w->held_back) *load = fmin(*load, standing + w->ahead_coupling + of_motion(w, drive + w->ahead_drive, friction));
+}
+
+/* With its engine idle, `by` further: whether it comes to run faster than it is to be driven. */
+static void let_idle(sliding *w, double by, double resistance)
+{
+    const double mass = dd_hull_mass(w->s.m->hull)->mass, wanted = 0.5 * mass * w->d->way.speed * w->d->way.speed;
+    w->idle_energy = fmax(wanted, w->idle_energy + (0.5 * w->ahead_drive - resistance) * by);
+    w->held_back = w->idle_energy > wanted;
 }
 
 /* Resistance to the boat's way from the last place here at a speed: what it turns to waves and heat, over the speed; supports not, whose friction
@@ -210,6 +197,102 @@ static void run_at(sliding *w, const dd_seen *seen, double before, double mass)
     w->supported = supported, w->floating = floating;
 }
 
+/* Greatest mean of the resistance since home on a stride from `way` on, the work so far and the resistance at both ends of the stride given, between them by
+   a straight line: where it is its own mean. */
+static double greatest_mean(double way, double by, double work, double before, double after)
+{
+    const double half = 0.5 * (after - before) / by, end = (work + (before + half * by) * by) / (way + by), rises = before * way - work;
+    if (half >= 0 || rises <= 0) return end;
+    const double on = fmin(by, sqrt(way * way - rises / half) - way);
+    return (work + (before + half * on) * on) / (way + on);
+}
+
+/* What is seen at one place alone, `way` from home. */
+static void see_place(const sliding *w, double way, double friction, double drive, dd_seen *seen, dd_depth_slide *here)
+{
+    *here = nothing_seen;
+    here->way = way;
+    read_pull(w, seen, friction + drive, here);
+    if (w->d->way.launch) read_coupling(w, seen, drive, friction);
+    here->least = here->most = *seen;
+    read_engine(w, seen->v[DD_SEEN_SKEG_CLEARANCE], here);
+}
+
+/* Into what is told of the whole slide. Of a boat that sticks nothing that would come further on comes to pass. */
+static void fold_place(sliding *w, const dd_depth_slide *here)
+{
+    dd_depth_slide *o = w->out;
+    o->strap = fmax(o->strap, here->strap);
+    o->pull = fmax(o->pull, here->pull);
+    o->handle = fmax(o->handle, here->handle);
+    if (o->sticks) return;
+    for (int i = 0; i < DD_SEEN_COUNT; i++) {
+        o->least.v[i] = fmin(o->least.v[i], here->least.v[i]); /* a NaN says nothing */
+        o->most.v[i] = fmax(o->most.v[i], here->most.v[i]);
+    }
+    if (w->d->way.engine ? here->skeg < o->skeg : here->way == w->way) o->skeg = here->skeg, o->skeg_at = here->skeg_at, o->propeller = here->propeller;
+}
+
+/* Between two places, `share` of the way from one to the other. */
+static dd_pose pose_between(const dd_pose *a, const dd_pose *b, double share)
+{
+    dd_pose pose = *a;
+    double turn[6] = {0}, rig[DD_RIG_COORDINATES];
+    pose.position = dd_add(a->position, dd_scale(share, dd_sub(b->position, a->position)));
+    turn[4] = -share * (trim_of(b) - trim_of(a));
+    for (int c = 0; c < DD_RIG_COORDINATES; c++) rig[c] = share * (b->rig[c] - a->rig[c]);
+    dd_pose_displace(&pose, turn, rig);
+    return pose;
+}
+
+typedef struct between {
+    sliding *w;
+    dd_depth_end end;
+    dd_status status;
+    dd_error *error;
+} between;
+
+/* How far the limit is kept by what is seen at a place of the last two strides. */
+static double kept_at(double way, void *context)
+{
+    between *b = context;
+    sliding *w = b->w;
+    const int i = way < w->ways[1] ? 0 : 1;
+    dd_seen seen;
+    dd_depth_slide here;
+    w->s.at.pose = pose_between(&w->at[i].pose, &w->at[i + 1].pose, (way - w->ways[i]) / (w->ways[i + 1] - w->ways[i]));
+    b->status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, b->error);
+    if (b->status != DD_OK) return NAN;
+    dd_seen_read(w->s.m, 0, &seen);
+    see_place(w, way, friction_along(&w->s), drive_along(&w->s), &seen, &here);
+    fold_place(w, &here);
+    return dd_depth_kept_slide(w->d, b->end, &here);
+}
+
+/* A limit may be kept least between places: where supports let go, or take hold, is narrower than a stride. Where it was kept less at the last place but
+   one than at those beside it, it is looked for. */
+static dd_status look_between(sliding *w, const dd_depth_slide *here, dd_error *error)
+{
+    for (int i = 0; i < 2; i++) {
+        w->ways[i] = w->ways[i + 1], w->at[i] = w->at[i + 1];
+        memcpy(w->kept[i], w->kept[i + 1], sizeof w->kept[i]);
+    }
+    w->ways[2] = w->way, w->at[2] = w->s.at;
+    for (int e = 0; e < DD_END_COUNT; e++) w->kept[2][e] = e == DD_END_SKEG && !w->d->way.engine ? NAN : dd_depth_kept_slide(w->d, (dd_depth_end)e, here);
+    if (++w->places < 3) return DD_OK;
+    dd_status status = DD_OK;
+    for (int e = 0; e < DD_END_COUNT && status == DD_OK; e++) {
+        const double kept[3] = {w->kept[0][e], w->kept[1][e], w->kept[2][e]};
+        if (!(dd_ode_promised(w->ways, kept) < fmin(close_to, dd_depth_kept_slide(w->d, (dd_depth_end)e, w->out) - worth))) continue;
+        between b = {.w = w, .end = (dd_depth_end)e, .error = error};
+        double at, least;
+        status = dd_ode_least(kept_at, &b, w->ways, kept, narrowest, worth, &at, &least, error);
+        if (b.status != DD_OK) status = b.status == DD_ERROR_NO_EQUILIBRIUM ? DD_OK : b.status; /* it falls there */
+    }
+    w->s.at = w->at[2];
+    return status;
+}
+
 /* The boat at this place, `by` further than the last. A push as great as the mean of what resists since home, with what the water takes
    at the speed that it gives, carries the boat over here: what it had to spare before takes it over a hump. */
 static dd_status read_place(sliding *w, double by, dd_error *error)
@@ -218,7 +301,7 @@ static dd_status read_place(sliding *w, double by, dd_error *error)
     dd_depth_slide *o = w->out;
     dd_seen_read(w->s.m, 0, &seen);
     const double pushed = isnan(w->d->way.push) ? 0 : w->d->way.push;
-    const double *v = seen.v, friction = friction_along(&w->s), drive = dd_drive_along(&w->s) - push_along(&w->s), resistance = friction - drive;
+    const double *v = seen.v, friction = friction_along(&w->s), drive = drive_along(&w->s), resistance = friction - drive;
     const double mass = dd_hull_mass(w->s.m->hull)->mass, mean = 0.5 * (resistance + w->resistance);
     const double without = fmax(0.0, w->energy + (by > 0 ? (pushed - mean) * by : 0));
     const double energy = w->energy;
@@ -228,24 +311,23 @@ static dd_status read_place(sliding *w, double by, dd_error *error)
         const dd_status status = take_by_water(w, by, sqrt((w->energy + without) / mass), &water, error);
         if (status != DD_OK) return status;
     }
+    o->push = fmax(o->push, by > 0 ? greatest_mean(w->way - by, by, w->work, w->resistance + water, resistance + water) : resistance);
     w->work += by > 0 ? (mean + water) * by : 0;
     w->energy = fmax(0.0, without - water * by);
     w->resistance = resistance;
+    w->stop_eases = by > 0 ? (w->stop_load - v[DD_SEEN_STOP_LOAD]) / by : 0;
     w->stop_load = v[DD_SEEN_STOP_LOAD];
-    const double push = w->way > 0 ? w->work / w->way : resistance;
-    if (push > o->push) o->push = push, o->push_at = w->way;
-    read_pull(w, &seen, friction + drive);
     keep_place(w);
     o->left = v[DD_SEEN_CARRIED];
     o->way = w->way;
+    w->to_clear = w->d->way.clear - dd_study_distance_clear(w->s.m, &w->s.m->workspace->kinematics);
     o->sticks = w->d->way.launch && o->push > pushed;
-    if (w->d->way.launch) read_coupling(w, &seen, by, drive, friction);
-    if (o->sticks) return DD_OK; /* nothing that would come further on comes to pass */
-    run_at(w, &seen, energy, mass);
-    fold(&o->least, &o->most, &seen);
-    follow_use(w, v[DD_SEEN_ROLLER_USE]);
-    if (!w->d->way.engine || v[DD_SEEN_SKEG_CLEARANCE] < o->skeg) read_engine(w, v[DD_SEEN_SKEG_CLEARANCE]);
-    return DD_OK;
+    if (w->d->way.launch && w->d->way.engine) let_idle(w, by, resistance);
+    if (!o->sticks) run_at(w, &seen, energy, mass);
+    dd_depth_slide here;
+    see_place(w, w->way, friction, drive, &seen, &here);
+    fold_place(w, &here);
+    return o->sticks ? DD_OK : look_between(w, &here, error);
 }
 
 /* The nearest by depth of those that were kept, not at the depth of `but`. */
@@ -352,23 +434,43 @@ static dd_status shift(sliding *w, double by, dd_error *error)
     return status;
 }
 
+/* At home, held by its own friction no more: by Newton's method where the descent stops short of the balance next to which it lies. */
+static dd_status lie_free(sliding *w, dd_error *error)
+{
+    dd_equilibrium found;
+    const dd_pose before = w->s.at.pose;
+    const dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error);
+    if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
+    if (dd_equilibrium_follow(w->s.m->workspace, 0, &before, w->s.memory, w->s.free, true, &found, NULL) != DD_OK || fabs(trim_of(&found.pose) - trim_of(&before)) > jump) return status;
+    w->s.at = found;
+    return DD_OK;
+}
+
+/* So far at once: to where it is clear, and off the stop, which pushes it, no further than to where that ends. */
+static double no_further(const sliding *w, double by)
+{
+    const bool free = w->out->left < 1e-3 * w->d->weight;
+    const double off = w->stop_load <= 0 ? INFINITY : w->stop_eases > 0 ? fmax(shortest, w->stop_load / w->stop_eases) : shortest;
+    if (free && w->d->way.launch && !w->d->way.engine) by = fmax(by, long_stride * w->d->stride);
+    return fmin(fmin(by, off), w->to_clear);
+}
+
 static dd_status slide(sliding *w, dd_error *error)
 {
     dd_error why;
-    double by = stride;
-    dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, &why);
+    double by = w->d->stride;
+    bool across = false; /* tried, after the shortest stride failed */
+    dd_status status = lie_free(w, &why);
     if (status == DD_OK && w->d->way.launch && w->d->way.engine) status = turn_ahead(w, &why);
     if (status == DD_OK) look_ahead(w);
     if (status == DD_OK) status = read_place(w, 0, &why);
     for (int i = 0; status == DD_OK && i < MOST_STEPS; i++) {
-        const double left = w->d->way.clear - dd_study_distance_clear(w->s.m, &w->s.m->workspace->kinematics);
-        if (left <= 1e-6) return DD_OK;
-        const bool free = w->out->left < 1e-3 * w->d->weight;
-        if (free && w->d->way.launch && !w->d->way.engine) by = fmax(by, long_stride);
-        by = fmin(by, left);
-        status = shift(w, by, &why);
-        if (status == DD_ERROR_NO_EQUILIBRIUM && by > shortest) {
-            by = 0.5 * by;
+        if (w->to_clear <= 1e-6) return DD_OK;
+        const double now = no_further(w, by);
+        status = shift(w, now, &why);
+        if (status == DD_ERROR_NO_EQUILIBRIUM && !across) {
+            across = now <= shortest;
+            by = across ? long_way : 0.5 * now;
             status = DD_OK;
             continue;
         }
@@ -376,7 +478,8 @@ static dd_status slide(sliding *w, dd_error *error)
         const double moved = w->s.at.pose.position.x - w->before.position.x;
         w->way += moved;
         status = read_place(w, moved, &why);
-        by = fmin(2 * by, stride);
+        by = fmin(2 * by, w->d->stride);
+        across = false;
     }
     if (status == DD_ERROR_NO_EQUILIBRIUM) {
         w->out->lost_at = w->way;
@@ -391,7 +494,8 @@ dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth
     sliding w = {.d = d, .out = out};
     dd_workspace *workspace = d->m->workspace;
     dd_commands *set = &workspace->plan.set;
-    *out = (dd_depth_slide){.x = x, .push = -INFINITY, .skeg = INFINITY, .handle = NAN, .lost_at = NAN};
+    *out = nothing_seen;
+    out->x = x;
     for (int i = 0; i < DD_SEEN_COUNT; i++) out->least.v[i] = out->most.v[i] = NAN;
     dd_status status = dd_depth_look_at(d, x, look, &w.s, error);
     if (status != DD_OK) return status;

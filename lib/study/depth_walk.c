@@ -6,6 +6,7 @@
 #include "lib/case/case.h"
 #include "lib/crew/steps.h"
 #include "lib/force/jockey.h"
+#include "lib/ode/ode.h"
 #include "lib/shore/shore.h"
 #include "lib/study/asides.h"
 #include "lib/study/depth.h"
@@ -19,6 +20,8 @@ static const double goes_on = 0.15;     /* after the boat floats, by the hub's d
 static const double past_toe = 0.6;     /* as far as rows go beyond it, m */
 static const double enough = 1e-7;       /* imbalance, of the weight */
 static const double sinks_by = 0.005, most_sunk = 0.6; /* m */
+static const double usual_stride = 0.12; /* m */
+static const double least_near = 0.02, least_enough = 1e-3; /* m along the ramp, and of what is kept: where a limit is kept least is found to these */
 static const double usual_push = 200;   /* N */
 static const double usual_clear = 0.5;  /* m */
 
@@ -173,23 +176,71 @@ static int row_of_walk(const dd_depth *d, int number)
     return -1;
 }
 
+/* A row at x, before the one that is the `i`th now. *put: whether there is one now. */
+static dd_status put_row(dd_depth *d, int i, double x, bool *put, dd_error *error)
+{
+    dd_settle row;
+    dd_depth_look look;
+    *put = false;
+    if (d->count == DD_DEPTH_ROWS) return DD_OK;
+    const dd_status status = dd_depth_look_at(d, x, &look, &row, error);
+    if (status != DD_OK) return status == DD_ERROR_NO_EQUILIBRIUM ? DD_OK : status;
+    const size_t after = (size_t)(d->count++ - i);
+    memmove(&d->row[i + 1], &d->row[i], after * sizeof d->row[0]);
+    memmove(&d->look[i + 1], &d->look[i], after * sizeof d->look[0]);
+    memmove(&d->between[i + 1], &d->between[i], after * sizeof d->between[0]);
+    d->row[i] = row, d->look[i] = look, d->between[i] = *put = true;
+    return DD_OK;
+}
+
 /* Where friction under the wheels is least between two rows, a row: a border of the ramp's surfaces is shorter than the rows are apart. */
 static dd_status look_where_it_slips(dd_depth *d, dd_error *error)
 {
-    for (int i = 1; i < d->count && d->count < DD_DEPTH_ROWS; i++) {
+    for (int i = 1; i < d->count; i++) {
+        bool put;
         const double x = dd_depth_slips_at(d, &d->look[i - 1], &d->look[i]);
         if (isnan(x)) continue;
-        dd_settle row;
-        dd_depth_look look;
-        const dd_status status = dd_depth_look_at(d, x, &look, &row, error);
-        if (status == DD_ERROR_NO_EQUILIBRIUM) continue;
+        const dd_status status = put_row(d, i, x, &put, error);
         if (status != DD_OK) return status;
-        const size_t after = (size_t)(d->count++ - i);
-        memmove(&d->row[i + 1], &d->row[i], after * sizeof d->row[0]);
-        memmove(&d->look[i + 1], &d->look[i], after * sizeof d->look[0]);
-        memmove(&d->between[i + 1], &d->between[i], after * sizeof d->between[0]);
-        d->row[i] = row, d->look[i] = look, d->between[i] = true;
-        i++; /* and on from the row that stood here */
+        i += put; /* and on from the row that stood here */
+    }
+    return DD_OK;
+}
+
+typedef struct at_home {
+    dd_depth *d;
+    dd_depth_end end;
+    dd_status status;
+    dd_error why;
+} at_home;
+
+static double kept_at(double x, void *context)
+{
+    at_home *h = context;
+    dd_depth_look look;
+    h->status = dd_depth_look_at(h->d, x, &look, NULL, &h->why);
+    return h->status == DD_OK ? dd_depth_kept_home(h->d, h->end, &look) : NAN;
+}
+
+/* Where a limit is kept less at a row than at those beside it, and may be broken between, a row where it is kept least: supports that let go or take
+   hold turn it round within less than the rows are apart. */
+static dd_status look_where_least(dd_depth *d, dd_depth_end end, dd_error *error)
+{
+    for (int i = 1; i + 1 < d->count; i++) {
+        const double x[3] = {d->look[i - 1].x, d->look[i].x, d->look[i + 1].x};
+        double kept[3], least, at;
+        bool put;
+        for (int j = 0; j < 3; j++) kept[j] = dd_depth_kept_home(d, end, &d->look[i - 1 + j]);
+        if (!(dd_ode_promised(x, kept) < 0) || kept[1] < 0) continue;
+        at_home h = {.d = d, .end = end};
+        dd_status status = dd_ode_least(kept_at, &h, x, kept, least_near, least_enough, &at, &least, error);
+        if (h.status == DD_ERROR_NO_EQUILIBRIUM) continue;
+        if (h.status != DD_OK && error != NULL) *error = h.why;
+        if (h.status != DD_OK || status != DD_OK) return h.status != DD_OK ? h.status : status;
+        if (at == x[1]) continue;
+        status = put_row(d, at < x[1] ? i : i + 1, at, &put, error);
+        if (status != DD_OK) return status;
+        i += put;
     }
     return DD_OK;
 }
@@ -318,6 +369,7 @@ static dd_status descend(dd_depth *d, const dd_depth *other, dd_error *error)
     if (status == DD_OK && !begin_beside(d, other, first, &s)) status = move(&s, first, error);
     if (status == DD_OK) status = walk(d, &s, first, error);
     if (status == DD_OK && !d->way.loose) status = look_where_it_slips(d, error);
+    for (int e = 0; e < DD_END_COUNT && status == DD_OK; e++) status = look_where_least(d, (dd_depth_end)e, error);
     dd_settle_end(&s);
     d->stern_lifts = crossing(d, stern_load);
     d->afloat = crossing(d, still_carried);
@@ -330,6 +382,7 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
     d->level = level;
     d->still = malloc(sizeof *d->still);
     d->other = other;
+    d->stride = other != NULL ? other->stride : usual_stride;
     d->paths = other != NULL ? other->paths : calloc(1, sizeof *d->paths);
     if (d->still == NULL || d->paths == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the scenario");
     *d->still = *scenario;

@@ -119,6 +119,32 @@ static void roots_without_an_error(void **state)
     assert_true(isnan(dd_ode_root(broken, NULL, 0.0, 1.0, 0.0)));
 }
 
+static double valley(double t, void *context)
+{
+    (*(int *)context)++;
+    return fabs(t - 0.3);
+}
+
+/* Grade: closed form; tolerances as asked of the search. */
+static void leasts_are_found(void **state)
+{
+    static const double t[] = {-1, 0, 1}, around_pi[] = {2, 3, 5};
+    int calls = 0;
+    double at = NAN, least = NAN;
+    dd_error error;
+    (void)state;
+    CHECK_OK(dd_ode_least(cosine, &calls, around_pi, (double[]){cos(2), cos(3), cos(5)}, 1e-6, 0, &at, &least, &error), &error);
+    assert_true(fabs(at - acos(-1)) < 1e-6 && fabs(least + 1) < 1e-12);
+    calls = 0; /* a valley with straight sides, and by its value alone */
+    CHECK_OK(dd_ode_least(valley, &calls, t, (double[]){1.3, 0.3, 0.7}, 1e-9, 1e-3, &at, &least, &error), &error);
+    assert_true(fabs(at - 0.3) < 1e-3 && least == fabs(at - 0.3));
+    assert_true(calls < 30);
+    assert_true(dd_ode_promised(t, (double[]){1.3, 0.3, 0.7}) == 0.3 - 1 && isinf(dd_ode_promised(t, (double[]){0.3, 0.3, 0.7})));
+    assert_true(fabs(dd_ode_promised((double[]){-1, 0, 4}, (double[]){1.3, 0.3, 0.7}) - (0.3 - 4)) < 1e-15); /* as steeply over the longer span */
+    assert_int_equal(dd_ode_least(valley, &calls, t, (double[]){0.3, 0.3, 0.7}, 1e-3, 0, &at, &least, &error), DD_ERROR_ARGUMENT);
+    assert_int_equal(dd_ode_least(broken, NULL, (double[]){0.1, 0.5, 0.9}, (double[]){1, 0, 1}, 1e-3, 0, &at, &least, &error), DD_ERROR_NOT_FINITE);
+}
+
 static void bad_brackets_are_refused(void **state)
 {
     double root = NAN;
@@ -228,6 +254,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(roots_are_found),
         cmocka_unit_test(roots_are_enclosed),
+        cmocka_unit_test(leasts_are_found),
         cmocka_unit_test(bad_brackets_are_refused),
         cmocka_unit_test(roots_without_an_error),
         cmocka_unit_test(bouncing_ball),

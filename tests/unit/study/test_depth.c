@@ -202,6 +202,89 @@ static void rows_stand_where_wheels_slip(void **state)
     dd_case_free(file);
 }
 
+/* Bow over frame, a support's rating, the coupling's lift and an engine's thrust are each at their worst between two places of a slide, where supports let
+   go or take hold or the stop ends: a fourth of the stride finds the same ends of the band (closed form: a least is a least; 2 mm of depth, of which
+   the search leaves 1). */
+static void ends_do_not_hang_on_the_stride(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    static dd_depth_band usual, fine;
+    static const struct {
+        const char *file;
+        dd_depth_end shallow, deep;
+    } rigs[] = {{"six-rocker-launch", DD_END_RUNS, DD_END_BOW_FRAME}, {"seven-keel-roller-launch", DD_END_ROLLER, DD_END_ACTUATOR},
+                {"five-rocker-stream-retrieve", DD_END_COUPLING_LIFT, DD_END_FLOAT_OFF}, {"six-skid-launch", DD_END_THRUST, DD_END_EXHAUST}};
+    for (size_t i = 0; i < sizeof rigs / sizeof rigs[0]; i++) {
+        char path[100];
+        dd_error error;
+        snprintf(path, sizeof path, "scenarios/rigs/%s.yaml", rigs[i].file);
+        dd_case_file *file = scenario_with(path, NULL);
+        const dd_case *c = dd_case_of(file);
+        found(c, c->water.level, &d, &usual);
+        dd_depth_close(&d);
+        assert_int_equal(dd_depth_open(c, c->water.level, NULL, &d, &error), DD_OK);
+        d.stride *= 0.25;
+        assert_int_equal(dd_depth_find(&d, &fine, &error), DD_OK);
+        dd_depth_close(&d);
+        print_message("%s: %.4f to %.4f m, with a fourth of the stride %.4f to %.4f m\n", rigs[i].file, hub(&usual.least), hub(&usual.most), hub(&fine.least), hub(&fine.most));
+        assert_int_equal(usual.least.binds, rigs[i].shallow);
+        assert_int_equal(usual.most.binds, rigs[i].deep);
+        NEAR(hub(&usual.least), hub(&fine.least), 2e-3);
+        NEAR(hub(&usual.most), hub(&fine.most), 2e-3);
+        dd_case_free(file);
+    }
+}
+
+/* Wherever the rig stands in the band every limit is kept: seven metres on keel rollers load one beyond its rating over 10 mm of depth alone, which
+   lie between two rows (closed form: the definition). */
+static void a_band_has_no_gap(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    static dd_depth_band band;
+    static dd_depth_place place;
+    static const char *const slope[] = {"ramp.slope=1:6.5", "ramp.slope=1:7", "ramp.slope=1:7.2"};
+    dd_error error;
+    for (size_t i = 0; i < sizeof slope / sizeof slope[0]; i++) {
+        const char *const with[] = {slope[i], NULL};
+        dd_case_file *file = scenario_with("scenarios/rigs/seven-keel-roller-retrieve.yaml", with);
+        found(dd_case_of(file), dd_case_of(file)->water.level, &d, &band);
+        assert_true(band.works && band.width > 0.1);
+        for (double x = band.least.look.x; x <= band.most.look.x; x += 0.02) {
+            double kept;
+            assert_int_equal(dd_depth_judge(&d, x, 0, &place, &kept, &error), DD_OK);
+            if (!(kept >= -1e-3)) fail_msg("%s, hub %.4f m deep: %s kept by %.4f", slope[i], hub(&place), dd_depth_end_words(place.binds), kept);
+        }
+        dd_depth_close(&d);
+        dd_case_free(file);
+    }
+}
+
+/* Supports take hold and let go as the rig goes down: where that turns a limit round between two rows and may break it, one stands where it is kept least
+   (closed form: a minimum is a minimum). */
+static void rows_stand_where_limits_turn(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    dd_error error;
+    dd_depth_look look;
+    int turns = 0;
+    dd_case_file *file = scenario_with("scenarios/rigs/seven-multi-roller-drive-on-retrieve.yaml", NULL);
+    assert_int_equal(dd_depth_open(dd_case_of(file), 2.35, NULL, &d, &error), DD_OK);
+    for (int i = 1; i < d.count; i++) {
+        const double rows[2] = {dd_depth_kept_home(&d, DD_END_FLOAT_OFF, &d.look[i - 1]), dd_depth_kept_home(&d, DD_END_FLOAT_OFF, &d.look[i])};
+        turns += d.between[i] && rows[1] < rows[0];
+        for (double on = 0.1; on < 0.95 && fmin(rows[0], rows[1]) >= 0; on += 0.1) {
+            assert_int_equal(dd_depth_look_at(&d, d.look[i - 1].x + on * (d.look[i].x - d.look[i - 1].x), &look, NULL, &error), DD_OK);
+            assert_true(dd_depth_kept_home(&d, DD_END_FLOAT_OFF, &look) >= 0);
+        }
+    }
+    assert_true(turns > 0);
+    dd_depth_close(&d);
+    dd_case_free(file);
+}
+
 /* What ends it and what it takes are told; a road scenario and a ramp that ends above the water are refused or answered with the level. */
 static void what_cannot_be_is_told(void **state)
 {
@@ -231,7 +314,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_level_shifts_the_rig_along_a_plane_ramp), cmocka_unit_test(hub_depth_follows_the_slab), cmocka_unit_test(practice), cmocka_unit_test(practice_of_bunks_and_beaches),
         cmocka_unit_test(the_car_is_dry_on_steeper_ramps),
-        cmocka_unit_test(the_speed_of_a_boat_that_runs_is_steady), cmocka_unit_test(rows_stand_where_wheels_slip), cmocka_unit_test(what_cannot_be_is_told),
+        cmocka_unit_test(the_speed_of_a_boat_that_runs_is_steady), cmocka_unit_test(rows_stand_where_wheels_slip),
+        cmocka_unit_test(ends_do_not_hang_on_the_stride), cmocka_unit_test(a_band_has_no_gap), cmocka_unit_test(rows_stand_where_limits_turn),
+        cmocka_unit_test(what_cannot_be_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
