@@ -65,17 +65,24 @@ static dd_mat3 normal_turning(const dd_bottom_point *b, dd_vec3 normal, double l
 
 typedef void (*surface)(const dd_hull *hull, int side, double x, double y, dd_bottom_point *point);
 
-/* close: the foot's place, m. The distance is stationary there, the normal is not. */
+/* close: the foot's place, m. The distance is stationary there, the normal is not. Where the foot is found to a part of what a strake's
+   crease takes, the square of the distance is known to some of what Newton's step tells that it falls by. */
 static inline dd_nearest nearest_on(surface at, const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double close,
-                                    double turning_within)
+                                    double turning_within, double wanted_within)
 {
+    static const double found = 1e-3; /* m */
+
     double x = p.x, y = p.y, away = (p.z - start->z) * (p.z - start->z);
     dd_bottom_point b = *start;
     for (int i = 0; i < 50; i++) { /* three or four, but where the stem bends under a roller */
         double g[3], dx, dy;
+        const double over_x = p.x - x + (p.z - b.z) * b.zx, over_y = p.y - y + (p.z - b.z) * b.zy;
         newton_matrix(&b, p.z - b.z, g);
-        solve_symmetric(g, p.x - x + (p.z - b.z) * b.zx, p.y - y + (p.z - b.z) * b.zy, &dx, &dy);
+        solve_symmetric(g, over_x, over_y, &dx, &dy);
         if (fabs(dx) + fabs(dy) < close) break;
+        const double least = away - 4 * (over_x * dx + over_y * dy);
+        if (i > 0 && least > wanted_within * wanted_within && fabs(dx) + fabs(dy) < found && p.z < b.z)
+            return (dd_nearest){.distance = sqrt(least)};
         /* The matrix leads downhill: a step that ends further away went too far. The rest is rounding. */
         for (int halvings = 0; halvings < 12; halvings++, dx *= 0.5, dy *= 0.5) {
             at(hull, side, x + dx, y + dy, &b);
@@ -104,13 +111,13 @@ static void keel_line(const dd_hull *hull, int side, double x, double y, dd_bott
 
 static dd_nearest nearest_keel(const dd_hull *hull, dd_vec3 p, const dd_bottom_point *start, double turning_within)
 {
-    return nearest_on(keel_line, hull, 0, p, start, 1e-10, turning_within);
+    return nearest_on(keel_line, hull, 0, p, start, 1e-10, turning_within, INFINITY);
 }
 
 dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_point start, int with_turning)
 {
     const double within = with_turning ? INFINITY : -INFINITY;
-    return side == 0 ? nearest_keel(hull, p, &start, within) : nearest_on(bottom_of_side, hull, side, p, &start, 1e-10, within);
+    return side == 0 ? nearest_keel(hull, p, &start, within) : nearest_on(bottom_of_side, hull, side, p, &start, 1e-10, within, INFINITY);
 }
 
 /* From the keel as an edge. keel: of the keel line as a surface that goes on straight to both sides. */
@@ -130,13 +137,23 @@ static dd_nearest from_edge(const dd_nearest *keel, double y, int with_turning)
     return edge;
 }
 
-dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double turning_within)
+static dd_nearest nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double turning_within, double wanted_within)
 {
-    const dd_nearest panel = nearest_on(bottom_of_side, hull, side, p, start, 1e-10, turning_within);
-    if (side * (p.y - panel.distance * panel.normal.y) >= 0) return panel;
+    const dd_nearest panel = nearest_on(bottom_of_side, hull, side, p, start, 1e-10, turning_within, wanted_within);
+    if (panel.distance > wanted_within || side * (p.y - panel.distance * panel.normal.y) >= 0) return panel;
     const dd_bottom_point below = dd_hull_keel_shape(hull, p.x);
     const dd_nearest keel = nearest_keel(hull, p, &below, turning_within > 0 ? INFINITY : -INFINITY);
     return from_edge(&keel, p.y, turning_within > 0);
+}
+
+dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double turning_within)
+{
+    return nearest_bottom(hull, side, p, start, turning_within, INFINITY);
+}
+
+dd_nearest dd_nearest_bottom_within(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double radius, int with_turning)
+{
+    return nearest_bottom(hull, side, p, start, with_turning ? radius : 0, radius);
 }
 
 static void stem_line(const dd_hull *hull, int side, double x, double y, dd_bottom_point *b)
@@ -148,7 +165,7 @@ static void stem_line(const dd_hull *hull, int side, double x, double y, dd_bott
 dd_nearest dd_nearest_stem(const dd_hull *hull, int side, dd_vec3 p, double half_angle, int with_turning)
 {
     const dd_bottom_point start = dd_hull_stem(hull, p.x);
-    const dd_nearest keel = nearest_on(stem_line, hull, side, p, &start, 1e-14, with_turning ? INFINITY : -INFINITY);
+    const dd_nearest keel = nearest_on(stem_line, hull, side, p, &start, 1e-14, with_turning ? INFINITY : -INFINITY, INFINITY);
     const double c = cos(half_angle), s = sin(half_angle), aside = side * p.y;
     if (aside * s <= keel.distance * c) return from_edge(&keel, p.y, with_turning);
     dd_nearest face = {.distance = aside * c + keel.distance * s};
@@ -173,7 +190,7 @@ dd_nearest dd_nearest_topside(const dd_hull *hull, int side, dd_vec3 p, int with
     const dd_vec3 laid = dd_vec(p.x, p.z, -side * p.y);
     dd_bottom_point start;
     laid_down(hull, side, laid.x, laid.y, &start);
-    dd_nearest n = nearest_on(laid_down, hull, side, laid, &start, 1e-10, with_turning ? INFINITY : -INFINITY);
+    dd_nearest n = nearest_on(laid_down, hull, side, laid, &start, 1e-10, with_turning ? INFINITY : -INFINITY, INFINITY);
     n.normal = stand_up(side, n.normal);
     if (!with_turning) return n;
     const dd_mat3 t = n.turning;

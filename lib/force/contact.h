@@ -30,6 +30,9 @@ dd_nearest dd_nearest_at(const dd_hull *hull, int side, dd_vec3 p, dd_bottom_poi
 /* The same of a panel that ends at the keel: where the nearest point of the panel carried on lies across the keel, the keel is.
    The normal's turning is filled for a distance below turning_within. */
 dd_nearest dd_nearest_bottom(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double turning_within);
+/* The same for what is nearer than `radius`, turning only with_turning: of what is not, no more than a distance from radius on that it
+   is beyond. */
+dd_nearest dd_nearest_bottom_within(const dd_hull *hull, int side, dd_vec3 p, const dd_bottom_point *start, double radius, int with_turning);
 /* Of one side of the stem, a wedge whose edge is the stem line and whose side stands at the half angle. */
 dd_nearest dd_nearest_stem(const dd_hull *hull, int side, dd_vec3 p, double half_angle, int with_turning);
 /* Nearest point on the topside of that side. */

@@ -5,7 +5,7 @@ EXTRA_DIST += lib/force/forces.def
 libcore_la_SOURCES += lib/force/bristle.c lib/force/bristle.h lib/force/smooth.h
 libcore_la_SOURCES += lib/force/contact.c lib/force/contact.h lib/force/draw.c lib/force/draw.h
 libcore_la_SOURCES += lib/force/roller.c lib/force/roller.h lib/force/roller_draw.c lib/force/roller_patch.c lib/force/roller_rest.c lib/force/roller_patch.h \
-	lib/force/roller_arm.c lib/force/keel_contact.c
+	lib/force/roller_arm.c lib/force/roller_arm.h lib/force/roller_arm_rest.c lib/force/keel_contact.c
 libcore_la_SOURCES += lib/force/bar.c lib/force/bar.h lib/force/bow_on_frame.c lib/force/bow_stop.c lib/force/bow_stop.h lib/force/strap.c lib/force/strap.h
 libcore_la_SOURCES += lib/force/axles.c lib/force/axles.h lib/force/axles_contact.c lib/force/jet.h
 libcore_la_SOURCES += lib/force/wheels.c lib/force/wheels.h lib/force/wheels_look.c lib/force/wheels_look.h lib/force/plain.c lib/force/still.c

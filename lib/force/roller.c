@@ -114,8 +114,7 @@ static void differentiate_moving(const dd_roller_state *s, dd_gradient *gradient
         dd_roller_vary(s, &moved, wrench, rate);
         for (int i = 0; i < 6; i++) gradient->K[i][j] -= wrench[i];
         for (int b = 0; b < DD_BRISTLES && memory->rate_by_pose; b++) memory->rate_by_pose[first + b][j] = rate[b];
-        dd_variation faster = {.linear = j < 3 ? e : zero, .angular = j < 3 ? zero : e};
-        dd_roller_vary(s, &faster, wrench, rate);
+        dd_roller_vary_twist(s, j < 3 ? e : zero, j < 3 ? zero : e, wrench, rate);
         for (int i = 0; i < 6; i++) gradient->D[i][j] -= wrench[i];
         if (memory->rate_by_twist)
             for (int b = 0; b < DD_BRISTLES; b++) memory->rate_by_twist[first + b][j] += rate[b];

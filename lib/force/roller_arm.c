@@ -9,51 +9,38 @@
    with q (lib/force/bristle.h), is solved by Newton's method within a bracket, and all gradients take it into account. Then power on the hull + d(energy)/dt + heat = 0 with the squash,
    the weight and the stops as energy and c q^2 beside the contacts' heat. The weight acts along the trailer's own Z: its turning
    with the ramp changes the moment of an empty arm by a hundredth. */
-#include "lib/force/roller_patch.h"
+#include "lib/force/roller_arm.h"
 #include <string.h>
 
-/* A turn about an axis. */
-typedef struct turn {
-    dd_vec3 axis;
-    double cosine, sine;
-} turn;
-
-static turn turn_by(dd_vec3 axis, double angle) { return (turn){axis, cos(angle), sin(angle)}; }
-
-static dd_vec3 turned(dd_vec3 a, const turn *t)
+static void turn_roller(const dd_arm *arm, const dd_turn *by, dd_vec3 *centre, dd_vec3 *axis)
 {
-    return dd_add(dd_add(dd_scale(t->cosine, a), dd_scale(t->sine, dd_cross(t->axis, a))),
-                  dd_scale((1 - t->cosine) * dd_dot(t->axis, a), t->axis));
-}
-
-static void turn_roller(const dd_arm *arm, const turn *by, dd_vec3 *centre, dd_vec3 *axis)
-{
-    *centre = dd_add(arm->pivot, turned(dd_sub(*centre, arm->pivot), by));
-    *axis = turned(*axis, by);
+    *centre = dd_add(arm->pivot, dd_turned(dd_sub(*centre, arm->pivot), by));
+    *axis = dd_turned(*axis, by);
 }
 
 void dd_arm_turn(const dd_arm *arm, double angle, dd_vec3 *centre, dd_vec3 *axis)
 {
-    const turn by = turn_by(arm->axis, angle);
+    const dd_turn by = dd_turn_by(arm->axis, angle);
     turn_roller(arm, &by, centre, axis);
 }
 
-/* Weight and stops; the weight's part beside. */
-typedef struct own_moment {
-    double value, by_angle, energy, weight, weight_by_angle;
-} own_moment;
-static own_moment own_moment_at(const dd_arm *arm, const turn *by, double angle, double gravity)
+void dd_arm_add_stops(const dd_arm *arm, double angle, dd_own_moment *m)
 {
-    dd_vec3 centre = turned(arm->centre, by), rate = dd_cross(arm->axis, centre);
-    own_moment m = {-arm->mass * gravity * rate.z, -arm->mass * gravity * dd_cross(arm->axis, rate).z,
-                    arm->mass * gravity * centre.z, 0, 0};
-    m.weight = m.value, m.weight_by_angle = m.by_angle;
     for (int end = 0; end < 2; end++) {
         dd_squash stop = dd_squash_at(arm->stop_stiffness, 0, end == 0 ? arm->least - angle : angle - arm->most, 0);
-        m.value += end == 0 ? stop.elastic : -stop.elastic;
-        m.by_angle -= stop.elastic_by_depth;
-        m.energy += stop.energy;
+        m->value += end == 0 ? stop.elastic : -stop.elastic;
+        m->by_angle -= stop.elastic_by_depth;
+        m->energy += stop.energy;
     }
+}
+
+dd_own_moment dd_arm_own_moment(const dd_arm *arm, const dd_turn *by, double angle, double gravity)
+{
+    dd_vec3 centre = dd_turned(arm->centre, by), rate = dd_cross(arm->axis, centre);
+    dd_own_moment m = {-arm->mass * gravity * rate.z, -arm->mass * gravity * dd_cross(arm->axis, rate).z,
+                       arm->mass * gravity * centre.z, 0, 0};
+    m.weight = m.value, m.weight_by_angle = m.by_angle;
+    dd_arm_add_stops(arm, angle, &m);
     return m;
 }
 
@@ -64,7 +51,7 @@ typedef struct group {
     double angle, rate;       /* of the arm */
     dd_vec3 axis, pivot;      /* boat axes */
     dd_vec3 linear, angular;  /* L */
-    own_moment own;
+    dd_own_moment own;
     dd_roller_state states[DD_ROLLERS];
 } group;
 
@@ -79,14 +66,14 @@ static void place(group *g, const dd_roller_instance *instance, int arm, const d
 {
     g->instance = instance;
     g->arm = &instance->rig->arms[arm];
-    const turn by = turn_by(g->arm->axis, angle);
+    const dd_turn by = dd_turn_by(g->arm->axis, angle);
     g->count = g->arm->count;
     g->angle = angle;
     g->axis = dd_apply_transposed(&k->to_trailer, g->arm->axis);
     g->pivot = dd_apply_transposed(&k->to_trailer, dd_sub(g->arm->pivot, k->pose.position));
     g->linear = dd_cross(g->axis, g->pivot);
     g->angular = dd_scale(-1, g->axis);
-    g->own = own_moment_at(g->arm, &by, angle, instance->gravity);
+    g->own = dd_arm_own_moment(g->arm, &by, angle, instance->gravity);
     for (int i = 0; i < g->count; i++) {
         const int index = g->arm->first + i;
         const dd_roller *roller = &instance->rig->rollers[index];
@@ -94,7 +81,8 @@ static void place(group *g, const dd_roller_instance *instance, int arm, const d
         turn_roller(g->arm, &by, &centre, &axle);
         dd_roller_press(&g->states[i], instance, roller, k, centre, axle, with_gradient);
         g->states[i].value = memory + DD_BRISTLES * index;
-        for (int b = 0; b < DD_BRISTLES; b++) g->states[i].limit[b] = dd_roller_friction_limit(instance, index, b, memory);
+        for (int b = 0; b < DD_BRISTLES && g->states[i].patch_count > 0; b++)
+            g->states[i].limit[b] = dd_roller_friction_limit(instance, index, b, memory);
     }
 }
 
@@ -120,8 +108,7 @@ static double move(group *g, const double twist[6], double rate)
 /* What the arm's own turning rate does to one roller. */
 static void by_rate(const group *g, int i, double wrench[6], double rate[DD_BRISTLES])
 {
-    const dd_variation turning = {.linear = g->linear, .angular = g->angular};
-    dd_roller_vary(&g->states[i], &turning, wrench, rate);
+    dd_roller_vary_twist(&g->states[i], g->linear, g->angular, wrench, rate);
 }
 
 /* d(moment less the pivot's resistance)/d(rate), below 0. */
@@ -136,14 +123,22 @@ static double moment_by_rate(const group *g)
     return sum;
 }
 
+static bool is_still(const double twist[6])
+{
+    for (int c = 0; c < 6; c++)
+        if (twist[c] != 0) return false;
+    return true;
+}
+
 /* Newton's method within a bracket; halved where a step is not half of the last but one, since M's bends let Newton's steps go to and
-   fro between two rates for ever. */
+   fro between two rates for ever. With the hull still, an arm rests at what dd_arm_at_rest leaves. */
 static void solve_rate(group *g, const double twist[6])
 {
     static const double small = 1e-15; /* rad/s */
     double rate = 0, low = -INFINITY, high = INFINITY, before = INFINITY, last = INFINITY;
     for (int i = 0; i < 200; i++) {
         double left = move(g, twist, rate);
+        if (i == 0 && fabs(left) <= dd_arm_rests_at * g->arm->damping && is_still(twist)) return;
         if (left > 0)
             low = rate;
         else
@@ -157,120 +152,18 @@ static void solve_rate(group *g, const double twist[6])
     }
 }
 
-/* Moments on the arm held at an angle with the hull still: sums of those that turn it up and of those that turn it down, and about how
-   fast the one falls and the other grows with the angle: the surface's bend and the friction left out, which the contacts' stiffness
-   outweighs. Each grows about as the squash to the power of 1.5, so that balance is looked for between their powers of 2/3, which are
-   all but straight: where the weight of an arm holds a roller to the hull, Newton's method by the moment itself takes a score of steps. */
-typedef struct held_at {
-    double angle, moment;
-    double up, down, up_falls, down_grows;
-    bool touches;      /* rollers or a stop bear: off is by the powers, else the weight's moment */
-    double off, slope; /* what is 0 at balance, and about how fast it falls with the angle */
-} held_at;
-
-static void add_moment(held_at *at, double moment, double slope)
-{
-    at->moment += moment;
-    if (moment > 0)
-        at->up += moment, at->up_falls += slope;
-    else
-        at->down -= moment, at->down_grows += slope;
-}
-
-static double patch_moment(const group *g, const dd_roller_state *s, const dd_patch *q)
-{
-    double wrench[6] = {0};
-    dd_wrench_add(wrench, q->normal_force, q->at);
-    if (q->keel) dd_wrench_add(wrench, q->share_force, s->p);
-    dd_wrench_add(wrench, q->friction, q->point);
-    return along_lever(g, wrench);
-}
-
-static held_at held(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, double angle)
-{
-    place(g, instance, arm, k, memory, angle, 0);
-    held_at at = {.angle = angle};
-    add_moment(&at, g->own.weight, -g->own.weight_by_angle);
-    add_moment(&at, g->own.value - g->own.weight, g->own.weight_by_angle - g->own.by_angle);
-    at.touches = g->own.value != g->own.weight;
-    for (int i = 0; i < g->count; i++) {
-        dd_roller_state *s = &g->states[i];
-        if (s->patch_count == 0) continue;
-        at.touches = true;
-        s->linear = s->angular = dd_vec(0, 0, 0);
-        dd_roller_rub(s, &instance->arm_law);
-        const dd_vec3 moved = dd_cross(g->axis, dd_sub(s->p, g->pivot));
-        for (int j = 0; j < s->patch_count; j++) {
-            const dd_patch *q = &s->patches[j];
-            const double depth = q->slant * dd_dot(q->normal, moved);
-            add_moment(&at, patch_moment(g, s, q), q->share * q->squash.elastic_by_depth * depth * depth);
-        }
-    }
-    const double up = cbrt(at.up), down = cbrt(at.down);
-    at.off = at.touches ? up * up - down * down : at.moment;
-    at.slope = at.touches ? ((up > 0 ? at.up_falls / up : 0) + (down > 0 ? at.down_grows / down : 0)) / 1.5 : at.up_falls + at.down_grows;
-    return at;
-}
-
-static double step_from(const held_at *at) { return at->off / at->slope; }
-
-/* By the slope since another place, unless something has set in or let go between them. */
-static void straighten(held_at *at, const held_at *other)
-{
-    const double secant = other->touches == at->touches ? (other->off - at->off) / (at->angle - other->angle) : NAN;
-    if (secant > 0.5 * at->slope && secant < 2 * at->slope) at->slope = secant;
-}
-
-/* Between two angles, the moment turning it up at the one and down at the other: from the nearer of both (from where it touches, if it
-   does not at the other) by what its slope tells, or halfway. */
-static double between(const held_at *low, const held_at *high, bool halve)
-{
-    const bool lower = low->touches != high->touches ? low->touches : fabs(step_from(low)) < fabs(step_from(high));
-    const held_at *near = lower ? low : high;
-    const double next = near->angle + step_from(near);
-    return !halve && next > low->angle && next < high->angle ? next : 0.5 * (low->angle + high->angle);
-}
-
-/* The moment falls as the angle grows: Newton's method within a bracket that opens from where the arm stands, from the second step on
-   by the slope between the last two, and by halving where that does not come nearer. */
-double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory)
-{
-    static const double beyond = 0.1, slow = 1e-10; /* rad past a stop: no load turns it further; rad/s: it rests */
-    static const double first_step = 2e-3;          /* rad */
-    const dd_arm *a = &instance->rig->arms[arm];
-    group g;
-    const double least = a->least - beyond, most = a->most + beyond;
-    double step = first_step, way = INFINITY;
-    held_at low = {.angle = least}, high = {.angle = most}; /* between these it rests */
-    held_at at = held(&g, instance, arm, k, memory, fmax(least, fmin(most, memory[dd_roller_arm_first(instance) + arm]))), best = at;
-    bool from_below = false, from_above = false; /* whether the moment has been seen on that side */
-    for (int i = 0; i < 200 && fabs(at.moment) > slow * a->damping; i++) {
-        *(at.moment > 0 ? &low : &high) = at;
-        *(at.moment > 0 ? &from_below : &from_above) = true;
-        if (!(high.angle - low.angle > 1e-15 * fmax(fabs(low.angle), fabs(high.angle)) + 1e-18)) break;
-        double next = at.angle + step_from(&at);
-        if (from_below && from_above) {
-            const double now = low.touches != high.touches ? fabs(step_from(low.touches ? &low : &high)) : fmin(fabs(step_from(&low)), fabs(step_from(&high)));
-            const bool stalled = now > 0.5 * way;
-            next = between(&low, &high, stalled);
-            way = stalled ? INFINITY : now;
-        } else if (!(fabs(next - at.angle) <= step)) {
-            next = at.angle + copysign(step, at.moment), step *= 8;
-        }
-        const held_at before = at;
-        at = held(&g, instance, arm, k, memory, fmax(least, fmin(most, next)));
-        straighten(&at, &before);
-        if (fabs(at.moment) < fabs(best.moment)) best = at;
-    }
-    return best.angle;
-}
-
 /* --- gradient --------------------------------------------------------------------------------------------------- */
 
 /* Answer of all the arm's rollers to one change. */
 typedef struct answer {
     double wrench[6], rate[DD_ROLLERS][DD_BRISTLES], arm_rate;
 } answer;
+
+static void clear_answer(const group *g, answer *a)
+{
+    memset(a->wrench, 0, sizeof a->wrench);
+    memset(a->rate, 0, (size_t)g->count * sizeof a->rate[0]);
+}
 
 static void add_answer(const group *g, int i, const dd_variation *change, answer *a)
 {
@@ -288,36 +181,56 @@ static void close_answer(const group *g, const answer *turning, double direct, a
         for (int b = 0; b < DD_BRISTLES; b++) a->rate[i][b] += a->arm_rate * turning->rate[i][b];
 }
 
+/* What a displacement of the hull makes of axis and pivot, and of L. */
+typedef struct moved_lever {
+    dd_vec3 axis, linear;
+} moved_lever;
+static moved_lever move_lever(const group *g, int j)
+{
+    const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
+    const int turns = j >= 3;
+    const dd_vec3 axis = turns ? dd_cross(g->axis, e) : dd_vec(0, 0, 0), pivot = turns ? dd_cross(g->pivot, e) : dd_scale(-1, e);
+    return (moved_lever){axis, dd_add(dd_cross(axis, g->pivot), dd_cross(g->axis, pivot))};
+}
+
+/* Change of the moment of that wrench by L's. */
+static double moment_by_lever(const group *g, int j, const double wrench[6])
+{
+    const moved_lever l = move_lever(g, j);
+    return l.linear.x * wrench[0] + l.linear.y * wrench[1] + l.linear.z * wrench[2] - l.axis.x * wrench[3] - l.axis.y * wrench[4] -
+           l.axis.z * wrench[5];
+}
+
 static void answer_to_pose(const group *g, const double wrench[6], const answer *turning, int j, answer *a)
 {
     const dd_vec3 zero = {0, 0, 0}, e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
     const int turns = j >= 3;
-    dd_vec3 axis = turns ? dd_cross(g->axis, e) : zero, pivot = turns ? dd_cross(g->pivot, e) : dd_scale(-1, e);
-    dd_vec3 linear = dd_add(dd_cross(axis, g->pivot), dd_cross(g->axis, pivot));
-    memset(a, 0, sizeof *a);
+    const moved_lever l = move_lever(g, j);
+    clear_answer(g, a);
     for (int i = 0; i < g->count; i++) {
         const dd_roller_state *s = &g->states[i];
         const dd_variation moved = {.p = turns ? dd_cross(s->p, e) : dd_scale(-1, e), .axle = turns ? dd_cross(s->axle, e) : zero,
-                                    .linear = dd_scale(g->rate, linear), .angular = dd_scale(-g->rate, axis)};
+                                    .linear = dd_scale(g->rate, l.linear), .angular = dd_scale(-g->rate, l.axis)};
         add_answer(g, i, &moved, a);
     }
-    double direct = linear.x * wrench[0] + linear.y * wrench[1] + linear.z * wrench[2] - axis.x * wrench[3] - axis.y * wrench[4] -
-                    axis.z * wrench[5];
-    close_answer(g, turning, direct, a);
+    close_answer(g, turning, moment_by_lever(g, j, wrench), a);
 }
 
 static void answer_to_twist(const group *g, const answer *turning, int j, answer *a)
 {
     const dd_vec3 zero = {0, 0, 0}, e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
-    const dd_variation faster = {.linear = j < 3 ? e : zero, .angular = j < 3 ? zero : e};
-    memset(a, 0, sizeof *a);
-    for (int i = 0; i < g->count; i++) add_answer(g, i, &faster, a);
+    clear_answer(g, a);
+    for (int i = 0; i < g->count; i++) {
+        double wrench[6];
+        dd_roller_vary_twist(&g->states[i], j < 3 ? e : zero, j < 3 ? zero : e, wrench, a->rate[i]);
+        for (int c = 0; c < 6; c++) a->wrench[c] += wrench[c];
+    }
     close_answer(g, turning, 0, a);
 }
 
 static void answer_to_angle(const group *g, const answer *turning, answer *a)
 {
-    memset(a, 0, sizeof *a);
+    clear_answer(g, a);
     for (int i = 0; i < g->count; i++) {
         const dd_roller_state *s = &g->states[i];
         const dd_variation moved = {.p = dd_cross(g->axis, dd_sub(s->p, g->pivot)), .axle = dd_cross(g->axis, s->axle)};
@@ -344,7 +257,9 @@ static void differentiate(const group *g, const dd_kinematics *k, const double w
 {
     const int first = DD_BRISTLES * g->arm->first, wet_first = dd_roller_wet_first(g->instance);
     const int count = dd_roller_arm_first(g->instance) + g->instance->rig->arm_count;
-    answer turning = {.arm_rate = 1}, a;
+    answer turning, a;
+    clear_answer(g, &turning);
+    turning.arm_rate = 1;
     for (int i = 0; i < g->count; i++) {
         double w[6];
         by_rate(g, i, w, turning.rate[i]);
@@ -369,20 +284,59 @@ static void differentiate(const group *g, const dd_kinematics *k, const double w
     store_memory(g, &a, memory, theta, theta, count);
     for (int m = 0; m < DD_BRISTLES * g->count; m++) {
         const dd_variation bent = {.value = {m % DD_BRISTLES == DD_ACROSS, m % DD_BRISTLES == DD_ROLLING}};
-        memset(&a, 0, sizeof a);
+        clear_answer(g, &a);
         add_answer(g, m / DD_BRISTLES, &bent, &a);
         close_answer(g, &turning, 0, &a);
         store_memory(g, &a, memory, first + m, theta, count);
     }
     if (g->count == 0 || g->states[0].roller->skid == 0) return;
     const int skid = g->states[0].roller->skid - 1;
-    memset(&a, 0, sizeof a);
+    clear_answer(g, &a);
     for (int i = 0; i < g->count; i++) {
         const dd_variation wetter = {.limit = dd_skid_friction(g->states[i].roller, memory->value[wet_first + skid]).slope};
         add_answer(g, i, &wetter, &a);
     }
     close_answer(g, &turning, 0, &a);
     store_memory(g, &a, memory, wet_first + skid, theta, count);
+}
+
+/* A change of moment at rest, over what resists the arm's turning: its rate. */
+static double rate_at_rest(const group *g, const double wrench[6], double direct, double resists)
+{
+    return (along_lever(g, wrench) + direct) / resists;
+}
+
+/* The same at rest, as far as statics read it where the grip is left out: K, the angle's rate, and loads by angle and bristles. */
+static void differentiate_at_rest(const group *g, int leave_out, const double wrench[6], dd_gradient *gradient, const dd_memory *memory, int theta)
+{
+    double K[6][6] = {{0}}, turning[6] = {0}, turned[6] = {0}, w[6], ignored[DD_BRISTLES];
+    double(*by_bristle)[6] = memory->load_by_value + DD_BRISTLES * g->arm->first;
+    for (int i = 0; i < g->count; i++) {
+        const dd_roller_state *s = &g->states[i];
+        if (s->patch_count == 0) continue;
+        const dd_variation moved = {.p = dd_cross(g->axis, dd_sub(s->p, g->pivot)), .axle = dd_cross(g->axis, s->axle)};
+        dd_roller_stiffen(s, leave_out, K);
+        dd_roller_vary_at_rest(s, NULL, by_bristle + DD_BRISTLES * i);
+        by_rate(g, i, w, ignored);
+        for (int c = 0; c < 6; c++) turning[c] += w[c];
+        dd_roller_vary(s, &moved, w, ignored);
+        for (int c = 0; c < 6; c++) turned[c] += w[c];
+    }
+    const double resists = g->arm->damping - along_lever(g, turning);
+    for (int j = 0; j < 6; j++) {
+        if ((leave_out & (1 << j)) != 0) continue;
+        for (int c = 0; c < 6; c++) w[c] = -K[c][j];
+        const double rate = rate_at_rest(g, w, moment_by_lever(g, j, wrench), resists);
+        for (int c = 0; c < 6; c++) gradient->K[c][j] += K[c][j] - rate * turning[c];
+        memory->rate_by_pose[theta][j] = rate;
+    }
+    memory->rate_by_value[theta] = rate_at_rest(g, turned, g->own.by_angle, resists);
+    for (int c = 0; c < 6; c++) memory->load_by_value[theta][c] = turned[c] + memory->rate_by_value[theta] * turning[c];
+    for (int m = 0; m < DD_BRISTLES * g->count; m++) {
+        if (g->states[m / DD_BRISTLES].patch_count == 0) continue;
+        const double rate = rate_at_rest(g, by_bristle[m], 0, resists);
+        for (int c = 0; c < 6; c++) by_bristle[m][c] += rate * turning[c];
+    }
 }
 
 void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
@@ -395,12 +349,16 @@ void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinem
     solve_rate(&g, k->relative_twist);
     for (int i = 0; i < g.count; i++) {
         const int index = g.arm->first + i;
-        dd_roller_add(&g.states[i], &own, memory->rate + DD_BRISTLES * index);
+        if (g.states[i].patch_count > 0) dd_roller_add(&g.states[i], &own, memory->rate + DD_BRISTLES * index);
         if (channels) channels_of(instance, &g.states[i], memory->value, channels + channel_count * index);
     }
     memory->rate[theta] = g.rate;
     for (int c = 0; c < 6; c++) load->hull[c] += own.hull[c];
     load->energy += own.energy + g.own.energy;
     load->heat += own.heat + g.arm->damping * g.rate * g.rate;
-    if (gradient) differentiate(&g, k, own.hull, gradient, memory, theta);
+    if (!gradient) return;
+    if (k->at_rest && (k->leave_out & DD_LEAVE_OUT_GRIP) != 0 && g.rate == 0)
+        differentiate_at_rest(&g, k->leave_out, own.hull, gradient, memory, theta);
+    else
+        differentiate(&g, k, own.hull, gradient, memory, theta);
 }

@@ -77,11 +77,18 @@ static void set_share(dd_patch *q, const dd_hull *hull, const dd_roller_state *s
 
 /* --- contact ---------------------------------------------------------------------------------------------------- */
 
-static int press_ball(dd_patch *q, const dd_roller_state *s)
+/* Clear by that much, m. */
+static inline int leave_clear(dd_roller_state *s, double gap)
+{
+    if (gap < s->gap) s->gap = gap;
+    return 0;
+}
+
+static int press_ball(dd_patch *q, dd_roller_state *s)
 {
     const dd_roller *roller = s->roller;
     q->depth = roller->radius - q->nearest.distance;
-    if (q->depth <= 0) return 0;
+    if (q->depth <= -s->near) return leave_clear(s, -q->depth);
     q->keel = 0;
     q->slides = roller->skid > 0;
     q->stiffness = roller->stiffness;
@@ -99,34 +106,35 @@ static double difference_of_cover(const dd_hull *hull, double x)
 }
 
 /* Squash of the roller against one panel; 0 if it is clear. */
-static int press_panel(dd_patch *q, const dd_hull *hull, const dd_roller_state *s, int side, int with_gradient)
+static int press_panel(dd_patch *q, const dd_hull *hull, dd_roller_state *s, int side, int with_gradient)
 {
     const dd_roller *roller = s->roller;
     dd_smooth lateral = panel_share(side, s->p.y);
-    if (lateral.value <= 0) return 0;
+    if (lateral.value <= 0) return leave_clear(s, 0);
     dd_bottom_point b;
     dd_hull_bottom_shape(hull, s->p.x, s->p.y, side, &b);
     double first_order = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx + b.zy * b.zy) - roller->radius;
-    if (first_order > clear_share * roller->radius) return 0;
-    q->nearest = dd_nearest_bottom(hull, side, s->p, &b, with_gradient ? roller->radius : 0);
+    if (first_order > clear_share * roller->radius) return leave_clear(s, 0.5 * first_order);
+    q->nearest = dd_nearest_bottom_within(hull, side, s->p, &b, roller->radius + s->near, with_gradient);
     if (!press_ball(q, s)) return 0;
     dd_hull_bottom_cover(hull, s->p.x, s->p.y, side, &b);
-    if (b.cover <= 0) return 0;
+    if (b.cover <= 0) return leave_clear(s, 0);
     set_share(q, hull, s, side, &b, lateral, with_gradient);
     return 1;
 }
 
 /* Squash of the roller against one side of the stem, or its edge. */
-static int press_stem(dd_patch *q, const dd_roller_instance *instance, const dd_roller_state *s, int side, int with_gradient)
+static int press_stem(dd_patch *q, const dd_roller_instance *instance, dd_roller_state *s, int side, int with_gradient)
 {
     const dd_hull *hull = instance->hull;
     const double x = s->p.x, radius = s->roller->radius;
     dd_smooth lateral = panel_share(side, s->p.y);
-    if (lateral.value <= 0) return 0;
+    if (lateral.value <= 0) return leave_clear(s, 0);
     dd_bottom_point b = dd_hull_stem(hull, x);
     const double below = (b.z - s->p.z) / sqrt(1 + b.zx * b.zx), aside = side * s->p.y;
-    if (b.cover <= 0 || aside * cos(instance->stem.half_angle) + below * sin(instance->stem.half_angle) > (1 + clear_share) * radius)
-        return 0;
+    if (b.cover <= 0) return leave_clear(s, 0);
+    const double off = aside * cos(instance->stem.half_angle) + below * sin(instance->stem.half_angle);
+    if (off > (1 + clear_share) * radius) return leave_clear(s, 0.5 * (off - radius));
     q->nearest = dd_nearest_stem(hull, side, s->p, instance->stem.half_angle, with_gradient);
     if (!press_ball(q, s)) return 0;
     q->share = b.cover * lateral.value;
@@ -139,21 +147,21 @@ static int press_stem(dd_patch *q, const dd_roller_instance *instance, const dd_
 }
 
 /* Squash of the keel against the roller, or against the bracket beside it. */
-static int press_keel(dd_patch *q, const dd_hull *hull, const dd_roller_state *s, int bracket, int with_gradient)
+static int press_keel(dd_patch *q, const dd_hull *hull, dd_roller_state *s, int bracket, int with_gradient)
 {
     const dd_roller *roller = s->roller;
     dd_smooth lateral = bracket ? bracket_share(roller, s->p.y) : roller_share(roller, s->p.y);
-    if (lateral.value <= 0) return 0;
+    if (lateral.value <= 0) return leave_clear(s, 0);
     dd_bottom_point b = dd_hull_keel(hull, s->p.x);
     double most = roller->radius + roller->profile_height;
     double axle_height = s->p.z - (fabs(s->axle.y) > 0.3 ? s->p.y * s->axle.z / s->axle.y : 0);
     double first_order = (b.z - axle_height) * fabs(s->axle.y) / sqrt(1 + b.zx * b.zx) - most;
-    if (b.cover <= 0 || first_order > clear_share * roller->radius) return 0;
+    if (b.cover <= 0 || first_order > clear_share * roller->radius) return leave_clear(s, 0);
     const dd_profile profile = {bracket ? roller->radius - roller->bracket_drop : roller->radius, roller->profile_start,
                                 roller->profile_length, bracket ? 0 : roller->profile_height};
-    if (!dd_keel_on_axle(hull, &profile, s->p, s->axle, &q->edge)) return 0;
+    if (!dd_keel_on_axle(hull, &profile, s->p, s->axle, &q->edge)) return leave_clear(s, 0);
     q->depth = q->edge.depth;
-    if (q->depth <= 0) return 0;
+    if (q->depth <= -s->near) return leave_clear(s, 0);
     q->keel = 1;
     q->slides = bracket || roller->skid > 0;
     q->stiffness = bracket ? roller->bracket_stiffness : roller->stiffness;
@@ -164,23 +172,34 @@ static int press_keel(dd_patch *q, const dd_hull *hull, const dd_roller_state *s
     return 1;
 }
 
-void dd_roller_press(dd_roller_state *s, const dd_roller_instance *instance, const dd_roller *roller, const dd_kinematics *k,
-                     dd_vec3 centre, dd_vec3 axis, int with_gradient)
+/* How far a side's panel is from reaching over the keel to it, or the hull's part from being over it: what is beyond is clear. */
+static inline bool reaches(dd_roller_state *s, double by) { return by > 0 || leave_clear(s, -by); }
+
+void dd_roller_meet(dd_roller_state *s, const dd_roller_instance *instance, int with_gradient)
 {
-    s->roller = roller;
     s->patch_count = 0;
-    s->p = dd_apply_transposed(&k->to_trailer, dd_sub(centre, k->pose.position));
-    s->axle = dd_apply_transposed(&k->to_trailer, axis);
-    if (roller->keel) {
+    s->gap = INFINITY;
+    if (s->roller->keel) {
         for (int bracket = 0; bracket < 2; bracket++)
             s->patch_count += press_keel(&s->patches[s->patch_count], instance->hull, s, bracket, with_gradient);
         return;
     }
-    const bool under = s->p.x > instance->first && s->p.x < instance->last, before = s->p.x > instance->stem.from;
+    const bool under = reaches(s, s->p.x - instance->first) && reaches(s, instance->last - s->p.x);
+    const bool before = reaches(s, s->p.x - instance->stem.from);
     for (int side = -1; side <= 1 && under; side += 2)
-        if (side * s->p.y > -keel_blend) s->patch_count += press_panel(&s->patches[s->patch_count], instance->hull, s, side, with_gradient);
+        if (reaches(s, side * s->p.y + keel_blend)) s->patch_count += press_panel(&s->patches[s->patch_count], instance->hull, s, side, with_gradient);
     for (int side = -1; side <= 1 && before; side += 2)
-        if (side * s->p.y > -keel_blend) s->patch_count += press_stem(&s->patches[s->patch_count], instance, s, side, with_gradient);
+        if (reaches(s, side * s->p.y + keel_blend)) s->patch_count += press_stem(&s->patches[s->patch_count], instance, s, side, with_gradient);
+}
+
+void dd_roller_press(dd_roller_state *s, const dd_roller_instance *instance, const dd_roller *roller, const dd_kinematics *k,
+                     dd_vec3 centre, dd_vec3 axis, int with_gradient)
+{
+    s->roller = roller;
+    s->near = 0;
+    s->p = dd_apply_transposed(&k->to_trailer, dd_sub(centre, k->pose.position));
+    s->axle = dd_apply_transposed(&k->to_trailer, axis);
+    dd_roller_meet(s, instance, with_gradient);
 }
 
 /* --- motion ----------------------------------------------------------------------------------------------------- */
@@ -382,5 +401,30 @@ void dd_roller_vary(const dd_roller_state *s, const dd_variation *d, double wren
         vary_friction(q, s, d, &m[i], wrench, rate);
         for (int b = 0; b < DD_BRISTLES; b++)
             rate[b] += (q->slides ? q->disc.rate_by_contact[b] : q->bristle[b].rate_by_contact) * contact[i];
+    }
+}
+
+void dd_roller_vary_twist(const dd_roller_state *s, dd_vec3 linear, dd_vec3 angular, double wrench[6], double rate[DD_BRISTLES])
+{
+    const dd_variation none = {.limit = 0};
+    memset(wrench, 0, 6 * sizeof(double));
+    for (int b = 0; b < DD_BRISTLES; b++) rate[b] = 0;
+    double load[DD_PATCHES];
+    for (int i = 0; i < s->patch_count; i++) {
+        const dd_patch *q = &s->patches[i];
+        const double push = q->share * q->squash.elastic * q->squash.factor_by_rate *
+                            (q->slant * dd_dot(q->normal, dd_add(linear, dd_cross(angular, q->at))));
+        load[i] = push * q->slant;
+        dd_wrench_add(wrench, q->keel ? dd_scale(push, q->edge.w) : dd_scale(-push, q->normal), q->at);
+    }
+    for (int i = 0; i < s->patch_count; i++) {
+        const dd_patch *q = &s->patches[i];
+        const dd_vec3 velocity = dd_add(linear, dd_cross(angular, q->point));
+        const double speed[2] = {dd_dot(q->across, velocity), dd_dot(q->rolling, velocity)};
+        double c[DD_BRISTLES];
+        vary_bristles(q, &none, speed, c, rate);
+        const dd_vec3 sum = dd_add(dd_scale(q->coefficient[DD_ACROSS], q->across), dd_scale(q->coefficient[DD_ROLLING], q->rolling));
+        const dd_vec3 dsum = dd_add(dd_scale(c[DD_ACROSS], q->across), dd_scale(c[DD_ROLLING], q->rolling));
+        dd_wrench_add(wrench, dd_sub(dd_scale(-load[i], sum), dd_scale(q->load, dsum)), q->point);
     }
 }

@@ -47,6 +47,8 @@ typedef struct dd_roller_state {
     dd_vec3 p, axle, linear, angular; /* boat axes; twist relative to the roller */
     const double *value;              /* of its bristles */
     double limit[DD_BRISTLES];        /* friction */
+    double near;                      /* contacts that are clear by less are patches too, of a squash below 0; m */
+    double gap;                       /* a move of p by less brings it to no contact that is not a patch, m; 0: not known */
     int patch_count;
     dd_patch patches[DD_PATCHES];
     double contact[DD_PATCHES]; /* 0..1 for the bristles, by patch */
@@ -62,10 +64,14 @@ typedef struct dd_variation {
 /* Places the roller (centre and axis in the trailer frame), and finds its squash. */
 void dd_roller_press(dd_roller_state *state, const dd_roller_instance *instance, const dd_roller *roller, const dd_kinematics *k,
                      dd_vec3 centre, dd_vec3 axis, int with_gradient);
+/* The same of a roller whose place in boat axes and `near` are set. */
+void dd_roller_meet(dd_roller_state *state, const dd_roller_instance *instance, int with_gradient);
 /* Forces at the twist in state->linear and state->angular, relative to the roller. */
 void dd_roller_rub(dd_roller_state *state, const dd_bristle_law *law);
 /* Change of the roller's load, and of its bristles' rates. */
 void dd_roller_vary(const dd_roller_state *state, const dd_variation *change, double wrench[6], double rate[DD_BRISTLES]);
+/* The same of a change of the twist alone, linear and angular, to the last digit. */
+void dd_roller_vary_twist(const dd_roller_state *state, dd_vec3 linear, dd_vec3 angular, double wrench[6], double rate[DD_BRISTLES]);
 /* At rest: adds to K, but for the columns that are left out (as in dd_kinematics). */
 void dd_roller_stiffen(const dd_roller_state *state, int leave_out, double K[6][6]);
 /* At rest, the change by the hull's twist (bristle rates) and by the bristles (load) alone. Both are added to; rate_by_twist
@@ -74,7 +80,7 @@ void dd_roller_vary_at_rest(const dd_roller_state *state, double (*rate_by_twist
 /* Load, heat and bristle rates. */
 void dd_roller_add(const dd_roller_state *state, dd_load *load, double rate[DD_BRISTLES]);
 
-/* Arms: lib/force/roller_arm.c. */
+/* Arms: lib/force/roller_arm.c; at rest roller_arm_rest.c. */
 /* The rollers of one arm, with all their gradients; channels_of is called for each when channels are wanted. */
 typedef void (*dd_roller_channels)(const dd_roller_instance *instance, const dd_roller_state *state, const double *memory,
                                    double *channels);

@@ -126,6 +126,16 @@ static dd_status check_breadths(const dd_hull *hull, dd_error *error)
     return DD_OK;
 }
 
+static void lay_bins(dd_hull *hull)
+{
+    const double length = hull->at[hull->stations - 1] - hull->at[0];
+    hull->bins_per_metre = DD_BAY_BINS / length;
+    for (int i = 0, bay = 0; i < DD_BAY_BINS; i++) {
+        while (bay < hull->stations - 2 && hull->at[0] + length * i / DD_BAY_BINS >= hull->at[bay + 1]) bay++;
+        hull->bay_of[i] = (unsigned char)bay;
+    }
+}
+
 dd_status dd_lines_build(dd_hull *hull, const dd_station *stations, int count, int straight, dd_error *error)
 {
     hull->stations = count;
@@ -147,6 +157,7 @@ dd_status dd_lines_build(dd_hull *hull, const dd_station *stations, int count, i
             hull->breadth = fmax(hull->breadth, hypot(y[j], z[j]));
         }
     }
+    lay_bins(hull);
     int failed = fill_coefficients(hull, values);
     free(values);
     if (failed)

@@ -5,7 +5,7 @@
 #include <gsl/gsl_integration.h>
 #include "lib/hull/surface.h"
 
-enum { DD_SECTION_POINTS = DD_STRAKES + 3 };
+enum { DD_SECTION_POINTS = DD_STRAKES + 3, DD_BAY_BINS = 128 };
 
 /* Value and derivatives of one line with respect to X. */
 typedef struct dd_line_point {
@@ -18,6 +18,8 @@ struct dd_hull {
     int stations, points; /* points of a half-section: keel, strakes, chine, sheer */
     int straight;         /* 1: lines straight between stations */
     double at[DD_STATIONS];
+    double bins_per_metre;            /* of equal bins between the first station and the last */
+    unsigned char bay_of[DD_BAY_BINS]; /* that holds the bin's aft end */
     double *coefficients;
     gsl_integration_glfixed_table *rule; /* Gauss-Legendre rule of the exact integration */
     double breadth;  /* largest distance of a point from the X axis, m: the scale of rounding errors */
@@ -33,15 +35,11 @@ dd_status dd_lines_build(dd_hull *hull, const dd_station *stations, int count, i
 /* Bay that holds X; the first or the last for an X outside. */
 static inline int dd_lines_bay(const dd_hull *hull, double x)
 {
-    int low = 0, high = hull->stations - 1;
-    while (high - low > 1) {
-        int mid = (low + high) / 2;
-        if (x < hull->at[mid])
-            high = mid;
-        else
-            low = mid;
-    }
-    return low;
+    const double bin = (x - hull->at[0]) * hull->bins_per_metre;
+    int bay = hull->bay_of[bin > 0 ? bin < DD_BAY_BINS ? (int)bin : DD_BAY_BINS - 1 : 0];
+    while (bay < hull->stations - 2 && x >= hull->at[bay + 1]) bay++;
+    while (bay > 0 && x < hull->at[bay]) bay--; /* by rounding */
+    return bay;
 }
 /* Half-section at t = X - at[bay]. */
 void dd_lines_section(const dd_hull *hull, int bay, double t, double *y, double *z);

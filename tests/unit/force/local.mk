@@ -2,9 +2,10 @@
 contact_fixture_sources = tests/unit/force/contact_fixture.c tests/unit/force/contact_fixture.h
 check_PROGRAMS += tests/unit/force/test_bristle tests/unit/force/test_contact tests/unit/force/test_strap tests/unit/force/test_rolling
 support_rigs_sources = tests/unit/force/support_rigs.c tests/unit/force/support_rigs.h $(contact_fixture_sources)
-check_PROGRAMS += tests/unit/force/test_supports tests/unit/force/test_support_loads
+check_PROGRAMS += tests/unit/force/test_supports tests/unit/force/test_support_loads tests/unit/force/test_arm_rest
 tests_unit_force_test_support_loads_SOURCES = tests/unit/force/test_support_loads.c $(support_rigs_sources)
 tests_unit_force_test_supports_SOURCES = tests/unit/force/test_supports.c $(support_rigs_sources)
+tests_unit_force_test_arm_rest_SOURCES = tests/unit/force/test_arm_rest.c $(support_rigs_sources)
 tests_unit_force_test_bristle_SOURCES = tests/unit/force/test_bristle.c $(contact_fixture_sources)
 tests_unit_force_test_contact_SOURCES = tests/unit/force/test_contact.c $(contact_fixture_sources)
 tests_unit_force_test_strap_SOURCES = tests/unit/force/test_strap.c $(contact_fixture_sources)
