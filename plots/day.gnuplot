@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The tide over a day, night shaded, with a bar for each action while it can be done and the levels at which it works.
 #   gnuplot -c plots/day.gnuplot RESULTS [OUT.svg [TITLE]]
-# Columns of course.csv: hours_h, clock, level_m, sun (0 or 1, empty: not known); of windows.csv: action, begins_h, ends_h; of usable.csv:
+# Columns of course.csv: hours_h, clock, level_m, sun (0 or 1, empty: not known), datum; of windows.csv: action, begins_h, ends_h; of usable.csv:
 # action, from_m, to_m; of waters.csv: water, at, level_m.
 results = ARGC >= 1 ? ARG1 : "."
 out = ARGC >= 2 ? ARG2 : "day.svg"
@@ -13,7 +13,8 @@ array colour[8] = ["#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4
 
 stats results."/course.csv" using "hours_h" nooutput
 last = STATS_max
-stats results."/course.csv" using "level_m" nooutput
+datum = ""
+stats results."/course.csv" using (datum = strcol("datum"), column("level_m")) nooutput
 low = STATS_min
 high = STATS_max
 date = ""
@@ -51,7 +52,7 @@ set terminal svg size 960,520 dynamic noenhanced font "sans-serif,13" background
 set output out
 set label 1 "When the ramp can be used" at screen 0.02, screen 0.962 left font "sans-serif,17"
 set label 2 scenario at screen 0.02, screen 0.918 left textcolor rgb "#707070"
-set label 3 "predicted tide on the ramp's datum; pressure and wind shift it; grey: between sunset and sunrise; bars: can be done; dashed: least and greatest level that will do" at screen 0.02, screen 0.025 left font "sans-serif,11"
+set label 3 "predicted tide; pressure and wind shift it; grey: between sunset and sunrise; bars: can be done; dashed: least and greatest level that will do" at screen 0.02, screen 0.025 left font "sans-serif,11"
 set lmargin at screen 0.09
 set rmargin at screen 0.97
 set tmargin at screen 0.88
@@ -61,7 +62,7 @@ set yrange [bottom:top]
 set border 3 linecolor rgb "#707070"
 set tics nomirror out
 set grid ytics linecolor rgb "#E4E4E4" linetype 1
-set ylabel "level (m)"
+set ylabel "level (m above ".datum.")"
 set xlabel "hour, local time"
 set xtics ()
 do for [i = 1:rows] {

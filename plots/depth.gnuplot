@@ -64,7 +64,8 @@ cell_height = int(cell_width * height / width) + 44.0
 picture_width = columns * (cell_width + 24.0) + 16.0
 STATS_records = 0
 levels = 0
-stats results."/levels.csv" using (levels = levels + 1, 0) nooutput
+datum = ""
+stats results."/levels.csv" using (levels = levels + 1, datum = strcol("datum"), 0) nooutput
 band_height = levels > 1 ? 330.0 : 0.0
 picture_height = 64.0 + rows * cell_height + band_height + 30.0
 set terminal svg size picture_width,picture_height dynamic noenhanced font "sans-serif,13" background "white" name "depth"
@@ -135,7 +136,7 @@ if (levels > 1) {
     set tmargin at screen (band_height - 10.0) / picture_height
     set autoscale x
     set autoscale y
-    set xlabel "water level on the ramp's datum (m)"
+    set xlabel "water level (m above ".datum.")"
     set ylabel "water over the hub (mm)"
     set grid ytics linecolor rgb "#E4E4E4" linetype 1
     set label 10 "Usable band against the level" at graph 0, graph 1 left offset 0, 0.7

@@ -14,7 +14,8 @@ ramps = 0
 number_of(name) = (found = 0, sum [k = 1:ramps] (ramp[k] eq name ? (found = k, 0) : 0), found)
 learn(name) = (number_of(name) == 0 && ramps < 9 ? (ramps = ramps + 1, ramp[ramps] = name, 0) : 0)
 stats results."/shares.csv" using (learn(strcol("ramp")), 0) nooutput
-stats results."/shares.csv" using "level_m" nooutput
+datum = ""
+stats results."/shares.csv" using (datum = strcol("datum"), column("level_m")) nooutput
 low = STATS_min
 high = STATS_max
 tide = 0
@@ -40,7 +41,7 @@ do for [p = 1:2] {
     set tmargin at screen (p == 1 ? 0.90 : 0.47)
     set bmargin at screen (p == 1 ? 0.54 : 0.11)
     set ylabel (p == 1 ? "can launch (%)" : "can retrieve (%)")
-    set xlabel (p == 2 ? "level on the ramp's datum (m)" : "")
+    set xlabel (p == 2 ? "level (m above ".datum.")" : "")
     if (p == 1) { set key at screen 0.76, screen 0.90 left top Left reverse samplen 2 spacing 1.2 } else { unset key }
     name = panel[p]."_%"
     if (has[p]) {

@@ -13,7 +13,8 @@ set datafile columnheaders
 stats ground using "x_m" nooutput
 left = STATS_min
 right = STATS_max
-stats ground using "z_m" nooutput
+datum = ""
+stats ground using (datum = strcol("datum"), column("z_m")) nooutput
 bottom = STATS_min
 top = STATS_max
 points = 0
@@ -48,7 +49,7 @@ set tics nomirror out
 set xrange [left:right]
 set yrange [bottom - 0.15:high]
 set xlabel "seaward of the slab's end (m)"
-set ylabel "height on the ramp's datum (m)"
+set ylabel "height (m above ".datum.")"
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead dashtype 2 linecolor rgb "#707070"
 set key at graph 0.99, graph 0.98 right top Right samplen 2
 furthest(name, x) = x > -1e29 ? sprintf("%s: to %.1f m %s the end", name, abs(x) < 0.05 ? 0 : abs(x), x < 0 ? "before" : "past") : name.": none"

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The tide of the day: level above the ramp's datum, high and low waters, now, and the least level at which the rig works.
 #   gnuplot -c plots/tide.gnuplot RESULTS [OUT.svg [TITLE]]
-# Columns of tide-curve.csv: hours, level_m, least_m; of tide.csv: water, time, hours, level_m, tide_m.
+# Columns of tide-curve.csv: hours, level_m, least_m, datum; of tide.csv: water, time, hours, level_m, tide_m.
 results = ARGC >= 1 ? ARG1 : "."
 out = ARGC >= 2 ? ARG2 : "tide.svg"
 scenario = ARGC >= 3 ? ARG3 : ""
@@ -14,7 +14,8 @@ turns = results."/tide.csv"
 told(row) = sprintf("%s %s  %.2f m", strcol("water"), strcol("time")[12:16], column("level_m"))
 now_text = ""
 stats turns using (now_text = strcol("water") eq "now" ? strcol("time") : now_text, 0) nooutput
-stats curve using (column("level_m")) nooutput
+datum = ""
+stats curve using (datum = strcol("datum"), column("level_m")) nooutput
 low = STATS_min
 high = STATS_max
 least = NaN
@@ -35,7 +36,7 @@ set xrange [-12.2:12.2]
 set yrange [low - margin:high + margin]
 set xtics 3
 set xlabel "hours from ".now_text
-set ylabel "m above the ramp's datum"
+set ylabel "m above ".datum
 set label 1 "The tide of the day" at screen 0.02, screen 0.955 left font "sans-serif,17"
 set label 2 scenario at screen 0.02, screen 0.905 left textcolor rgb "#707070"
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead dashtype 3 linecolor rgb "#707070"

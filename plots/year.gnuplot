@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Calendar of a year: usable hours of each day for each action, by daylight where the place is given.
 #   gnuplot -c plots/year.gnuplot RESULTS [OUT.svg [TITLE]]
-# Columns of days.csv: date, weekday, month, day, length_h, range_m, daylight_h, then for each action its hours, those by daylight and what of
-# them is sure whatever the set-up.
+# Columns of days.csv: date, weekday, month, day, length_h, range_m, daylight_h, then for each action its hours, those by daylight, what is sure
+# of its hours whatever the set-up, and that by daylight.
 results = ARGC >= 1 ? ARG1 : "."
 out = ARGC >= 2 ? ARG2 : "year.svg"
 scenario = ARGC >= 3 ? ARG3 : ""
@@ -15,7 +15,7 @@ stats table using "day" nooutput
 columns = STATS_columns
 array head[columns]
 do for [c = 1:columns] { stats table every ::0::0 using (head[c] = columnhead(c), 0) nooutput }
-actions = (columns - 7) / 3
+actions = (columns - 7) / 4
 lit = 0
 sure = 0
 first = ""
@@ -44,13 +44,13 @@ set cblabel "hours"
 set palette defined (0 "#B2182B", 0.15 "#EF8A62", 0.35 "#FDDBC7", 0.5 "#F7F7F7", 0.65 "#D1E5F0", 0.85 "#67A9CF", 1 "#2166AC")
 unset key
 do for [a = 1:actions] {
-    column_used = 7 + 3 * (a - 1) + (lit ? 2 : 1)
+    column_used = 7 + 4 * (a - 1) + (lit ? 2 : 1)
     set tmargin at screen 1 - (84.0 + (a - 1) * (height + gap)) / picture_height
     set bmargin at screen 1 - (84.0 + (a - 1) * (height + gap) + height) / picture_height
-    set label 10 name_of(7 + 3 * (a - 1) + 1) at graph 0, graph 1 left offset 0, 0.7
+    set label 10 name_of(7 + 4 * (a - 1) + 1) at graph 0, graph 1 left offset 0, 0.7
     plot table using "day":"month":(0.5):(0.5):(column(column_used)) with boxxyerror fillcolor palette fillstyle solid noborder notitle, \
         "" using "day":"month":(sprintf("%.0f", column(column_used))) with labels offset 0, (sure ? 0.35 : 0) font "sans-serif,9" textcolor rgb "#303030" notitle, \
-        "" using "day":"month":(sure ? sprintf("%.0f", column(7 + 3 * (a - 1) + 3)) : "") with labels offset 0, -0.35 font "sans-serif,7" textcolor rgb "#606060" notitle
+        "" using "day":"month":(sure ? sprintf("%.0f", column(column_used + 2)) : "") with labels offset 0, -0.35 font "sans-serif,7" textcolor rgb "#606060" notitle
     do for [i = 1:3] { unset label i }
 }
 unset multiplot

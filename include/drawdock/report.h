@@ -38,6 +38,7 @@ typedef struct dd_report_table {
     dd_report_column *columns; /**< from left to right */
     dd_report_cell *cells; /**< row-major */
     char note[400];  /**< a line under the table; may be empty */
+    char datum[48];  /**< what the levels in it are above: a datum's name, or "the ramp's zero"; "": it has none */
 } dd_report_table;
 
 enum { DD_CHECK_GOOD, DD_CHECK_BROKEN, DD_CHECK_NOT_CHECKED, DD_CHECK_CAUTION };
@@ -90,7 +91,7 @@ typedef struct dd_report {
 /** NULL is allowed. */
 DD_API void dd_report_free(dd_report *report);
 /** Two to eight reports of one study and the same units side by side: one table "differences" of every number of a brief table and
- *  every check that all have and that is not the same in all, with the change from the first to the last; each one's headline is a note. names: one for each. *report is NULL on an error. Errors:
+ *  every check that all have and that is not the same in all, with the change from the first to the last (levels on different datums are left out); each one's headline is a note. names: one for each. *report is NULL on an error. Errors:
  *  DD_ERROR_ARGUMENT (how many, units at odds), DD_ERROR_MEMORY. */
 DD_API DD_CHECKED dd_status dd_report_compare(const dd_report *const *reports, const char *const *names, int count,
                                               dd_report **report, dd_error *error);

@@ -80,8 +80,8 @@ typedef struct dd_windows_asked {
  *  retrieves) with the levels at which it works, the windows in which the tide stands there, hours a day and share of daylight; of a year
  *  each day's, the worst days, springs and neaps apart. *report as dd_study_weigh(); no window, or a time asked for that falls
  *  into none, is a broken limit. *calendar: the windows as an iCalendar file; free() it; calendar may be NULL. Errors: as
- *  dd_study_ramp_depth(); DD_ERROR_UNSET: no tide is stated; DD_ERROR_ARGUMENT: a date that is none or that the tide is not known for, a clock
- *  time that the clocks are put forward over, a time asked for and no scenario of that action, a ramp that ends above the highest water. */
+ *  dd_study_ramp_depth(); DD_ERROR_UNSET: no tide is stated, or a time is asked for and no scenario of that action; DD_ERROR_ARGUMENT: a date that is none or that the tide is not known for, a clock
+ *  time that the clocks are put forward over, a ramp that ends above the highest water. */
 DD_API DD_CHECKED dd_status dd_study_windows(const dd_case *const *scenarios, int count, const dd_windows_asked *asked, dd_report **report,
                                              char **calendar, dd_error *error);
 

@@ -3,7 +3,9 @@
 #include "lib/base/calendar.h"
 #include "lib/base/numbers.h"
 #include "lib/record/text.h"
+#include <ctype.h>
 #include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -78,16 +80,35 @@ dd_icalendar *dd_icalendar_create(double now)
     return file;
 }
 
+enum { OF = 500 }; /* bytes of a UID; a reader must take any length */
+
+/* Small letters and figures, a hyphen for whatever is between. */
+static void add_slug(char *text, size_t size, const char *words)
+{
+    size_t used = strlen(text);
+    for (; *words && used + 2 < size; words++) {
+        const unsigned char c = (unsigned char)*words;
+        const bool kept = isalnum(c) || c >= 0x80;
+        if (!kept && (used == 0 || text[used - 1] == '-')) continue;
+        text[used++] = kept ? (char)tolower(c) : '-';
+        text[used] = '\0';
+    }
+    dd_text_end(text);
+    used = strlen(text);
+    if (used > 0 && text[used - 1] == '-') text[used - 1] = '\0';
+}
+
 void dd_icalendar_add(dd_icalendar *file, const dd_icalendar_event *event)
 {
     const double from = 60 * ceil(event->from / 60 - 1e-6), to = 60 * floor(event->to / 60 + 1e-6);
-    char text[40], line[120], word[40] = "";
+    char text[40], line[OF + 120], word[40] = "", of[OF] = "";
     if (!(to > from)) return;
     for (size_t i = 0, n = 0; event->kind[i] && n + 1 < sizeof word; i++)
         if (event->kind[i] != ' ') word[n++] = event->kind[i];
+    add_slug(of, sizeof of, event->of);
     stamp(from, text);
     add_line(&file->text, "BEGIN", "VEVENT");
-    dd_text(line, sizeof line, "%s-%s@drawdock", text, word);
+    dd_text(line, sizeof line, "%s-%s%s%s@drawdock", text, word, *of ? "-" : "", of);
     add_line(&file->text, "UID", line);
     add_line(&file->text, "DTSTART", text);
     stamp(to, text);

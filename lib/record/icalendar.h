@@ -6,7 +6,7 @@
 typedef struct dd_icalendar dd_icalendar;
 typedef struct dd_icalendar_event {
     double from, to;             /* s UTC since 1970; written to whole minutes within them */
-    const char *kind;            /* "launch": with `from` it tells events apart */
+    const char *kind, *of;       /* "launch", "Ramp at the mill, open boat": with `from` they tell events apart, of several files too */
     const char *summary, *description;
     double latitude, longitude;  /* rad; NaN: not told */
 } dd_icalendar_event;

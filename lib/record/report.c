@@ -63,19 +63,30 @@ static char *checks_csv(const dd_report *report)
     return dd_string_take(&out);
 }
 
+static void end_row(dd_string *out, const char *datum)
+{
+    if (*datum) dd_string_add(out, ",");
+    if (*datum) dd_csv_text(out, datum);
+    dd_string_add(out, "\n");
+}
+
 static char *table_csv(const dd_report_table *table)
 {
     dd_string out = {0};
     for (int c = 0; c < table->column_count; c++) {
         add_heading(&out, &table->columns[c]);
-        dd_string_add(&out, c + 1 < table->column_count ? "," : "\n");
+        if (c + 1 < table->column_count) dd_string_add(&out, ",");
     }
+    end_row(&out, *table->datum ? "datum" : "");
     for (int i = 0; i < table->row_count * table->column_count; i++) {
         if (table->cells[i].text)
             dd_csv_text(&out, table->cells[i].text);
         else
             dd_csv_number(&out, table->cells[i].value);
-        dd_string_add(&out, (i + 1) % table->column_count ? "," : "\n");
+        if ((i + 1) % table->column_count)
+            dd_string_add(&out, ",");
+        else
+            end_row(&out, table->datum);
     }
     return dd_string_take(&out);
 }
@@ -132,6 +143,7 @@ static json_t *json_table(const dd_report_table *table, bool *failed)
     }
     dd_json_put(object, "key", dd_json_string(table->key), failed);
     dd_json_put(object, "title", dd_json_string(table->title), failed);
+    dd_json_put(object, "datum", dd_json_string(table->datum), failed);
     dd_json_put(object, "columns", columns, failed);
     dd_json_put(object, "rows", rows, failed);
     dd_json_put(object, "note", dd_json_string(table->note), failed);

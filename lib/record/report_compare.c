@@ -10,12 +10,12 @@
 
 enum { MOST = 8 };
 
-/* The same row label in another report's table: its value in a column of that name; NaN: not there. */
-static double same_figure(const dd_report *report, const char *key, const char *label, const char *column)
+/* The same row label in another report's table: its value in a column of that name; NaN: not there, or a table on another datum. */
+static double same_figure(const dd_report *report, const dd_report_table *like, const char *label, const char *column)
 {
     for (int t = 0; t < report->table_count; t++) {
         const dd_report_table *table = &report->tables[t];
-        if (strcmp(table->key, key) != 0) continue;
+        if (strcmp(table->key, like->key) != 0 || strcmp(table->datum, like->datum) != 0) continue;
         for (int c = 1; c < table->column_count; c++) {
             if (strcmp(table->columns[c].name, column) != 0) continue;
             for (int r = 0; r < table->row_count; r++) {
@@ -58,11 +58,12 @@ static void compare_tables(dd_reporter *out, const dd_report *const *reports, in
     for (int t = 0; t < reports[0]->table_count; t++) {
         const dd_report_table *table = &reports[0]->tables[t];
         if (table->brief == DD_REPORT_LONG) continue;
+        if (*table->datum) dd_reporter_datum(out, table->datum);
         for (int r = 0; r < table->row_count; r++)
             for (int c = 1; c < table->column_count; c++) {
                 const dd_report_cell *label = &table->cells[r * table->column_count];
                 if (!label->text || table->cells[r * table->column_count + c].text) continue;
-                for (int i = 0; i < count; i++) values[i] = same_figure(reports[i], table->key, label->text, table->columns[c].name);
+                for (int i = 0; i < count; i++) values[i] = same_figure(reports[i], table, label->text, table->columns[c].name);
                 dd_text(figure, sizeof figure, "%s, %s", label->text, table->columns[c].name);
                 add_row(out, figure, table->columns[c].unit, values, count);
             }

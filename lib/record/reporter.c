@@ -138,6 +138,12 @@ void dd_reporter_column(dd_reporter *r, const char *name, const char *metric_uni
     dd_text_copy(column->unit, sizeof column->unit, metric_unit);
 }
 
+void dd_reporter_datum(dd_reporter *r, const char *datum)
+{
+    dd_report_table *table = last_table(r);
+    if (table) dd_text_copy(table->datum, sizeof table->datum, datum);
+}
+
 static dd_report_cell *next_cell(dd_reporter *r, const char **metric_unit)
 {
     dd_report_table *table = last_table(r);

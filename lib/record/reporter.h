@@ -16,6 +16,8 @@ void dd_reporter_table(dd_reporter *reporter, const char *key, const char *title
 /* Adds a column. metric_unit: a spelling of units.def ("kg", "mm", "kN", "%", "deg", "kPa", "L"), or "" for words and bare
    numbers; values in other units are handed over in them. A report in US units is turned as a whole when it is finished (us_units.h). */
 void dd_reporter_column(dd_reporter *reporter, const char *name, const char *metric_unit, int decimals, const char *help);
+/* What the table's levels are above: its heading, its CSV file (a last column "datum") and JSON name it. */
+void dd_reporter_datum(dd_reporter *reporter, const char *datum);
 /* Adds one row's next cell, from the first column on: words, or a value in SI units (NaN: an empty cell; a ratio for "%"). */
 void dd_reporter_words(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
 void dd_reporter_value(dd_reporter *reporter, double si);

@@ -35,6 +35,8 @@ const char *dd_tide_datum(const dd_water *w)
     return t->kind < 0 ? "" : t->subordinate.datum[0] != '\0' ? t->subordinate.datum : t->datum;
 }
 
+const char *dd_datum_words(const char *datum) { return datum != NULL && datum[0] != '\0' ? datum : "the ramp's zero"; }
+
 dd_status dd_water_datum_shift(const dd_water *w, const char *ramp_datum, double *shift, dd_error *error)
 {
     const char *from = w->tide.kind >= 0 ? dd_tide_datum(w) : w->datum, *key = w->tide.kind >= 0 ? "water.tide.datum" : "water.datum";

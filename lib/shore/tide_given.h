@@ -24,6 +24,8 @@ void dd_water_stand_at(dd_water *water, const char *ramp_datum, double level);
 bool dd_tide_is_subordinate(const dd_tide_differences *differences);
 /* The name of the datum that the tide is told on (the subordinate station's where there is one), "" without a tide. */
 const char *dd_tide_datum(const dd_water *water);
+/* A datum's name; "the ramp's zero" where it has none (NULL or ""). */
+const char *dd_datum_words(const char *datum);
 /* How high the datum of the water's tide, else of its level, stands above the ramp's, m; DD_ERROR_ARGUMENT: one of the two has no name, or
    no stated height, at ramp.datum, water.datum, water.tide.datum or water.datums. */
 dd_status dd_water_datum_shift(const dd_water *water, const char *ramp_datum, double *shift, dd_error *error);

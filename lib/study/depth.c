@@ -10,6 +10,8 @@
 /* The parts of the report, in its order. */
 static dd_status (*const parts[])(dd_depth_answer *, dd_error *) = {dd_depth_tell_band, dd_depth_tell_tide, dd_depth_tell_limits, dd_depth_tell_ramp, dd_depth_tell_levels, dd_depth_picture};
 
+const char *dd_depth_datum(const dd_depth_answer *a) { return dd_datum_words(a->scenario->ramp.datum); }
+
 static dd_status answer(const dd_case *scenario, dd_depth_answer *a, dd_error *error)
 {
     double level;

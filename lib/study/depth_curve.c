@@ -50,6 +50,7 @@ static dd_status put_levels(dd_depth_answer *a, dd_error *error)
     const double high = fmax(d->level, crest - to_crest);
     dd_status status = DD_OK;
     dd_reporter_table(a->report, "levels", "The band against the water's level", DD_REPORT_LONG);
+    dd_reporter_datum(a->report, dd_depth_datum(a));
     dd_reporter_column(a->report, "level", "m", 2, "of the water, on the ramp's datum");
     add_columns(a->report, false);
     for (int i = 0; i < a->levels && status == DD_OK; i++) {

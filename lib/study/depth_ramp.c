@@ -57,9 +57,9 @@ static void tell_driven(dd_depth_answer *a)
     if (v->drive == 0) down = dd_vehicle_on_profile(v, d->m->ramp, down).front_x;
     const double high = dd_ramp_at(d->m->ramp, up).z, low = dd_ramp_at(d->m->ramp, down).z;
     const double fall = a->least.found ? fmax(0.0, d->level - a->least.level) : 0;
-    dd_reporter_note(a->report, "Driven wheels stand %.1f to %.1f m beyond the crest, on levels of %.2f to %.2f m%s: keep the slab clean of weed there.", up, down,
-                     high, low, fall > 0 ? " now" : "");
-    if (fall > 0) dd_reporter_note(a->report, "At the least level driven wheels stand down to a level of %.2f m: from there up no weed.", low - fall);
+    dd_reporter_note(a->report, "Driven wheels stand %.1f to %.1f m beyond the crest, on levels of %.2f to %.2f m above %s%s: keep the slab clean of weed there.", up, down,
+                     high, low, dd_depth_datum(a), fall > 0 ? " now" : "");
+    if (fall > 0) dd_reporter_note(a->report, "At the least level driven wheels stand down to a level of %.2f m above %s: from there up no weed.", low - fall, dd_depth_datum(a));
 }
 
 static void tell_crest(dd_depth_answer *a)

@@ -16,6 +16,9 @@ typedef struct dd_depth_answer {
     double roll;         /* stiffness of the boat at home at the best place, N m/rad */
 } dd_depth_answer;
 
+/* What every level told is above. */
+const char *dd_depth_datum(const dd_depth_answer *answer);
+
 /* A limit as a figure at a place, in SI. */
 typedef struct dd_depth_figure {
     double value, limit; /* NaN: not known */

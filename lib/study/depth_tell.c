@@ -54,11 +54,11 @@ static void tell_headline(dd_depth_answer *a)
 {
     const dd_depth_level *least = &a->least;
     const char *what = a->depth.way.launch ? "Launch" : "Retrieve";
-    char stand[160] = "", level[160];
+    char stand[160] = "", level[240];
     if (a->band.works)
         dd_text(stand, sizeof stand, "%s with the hub %.0f mm under water (%.0f to %.0f). ", what, hub(&a->band.best), hub(&a->band.least), hub(&a->band.most));
     if (least->found)
-        dd_text(level, sizeof level, "Works from a level of %.2f m on (now %.2f m); lower: %s, %s.", least->level, a->depth.level,
+        dd_text(level, sizeof level, "Works from a level of %.2f m above %s on (now %.2f m); lower: %s, %s.", least->level, dd_depth_datum(a), a->depth.level,
                 dd_depth_end_words(least->shallow), dd_depth_end_words(least->deep));
     else if (least->everywhere)
         dd_text(level, sizeof level, "Works at any level: the ramp has no end within its description.");
@@ -75,6 +75,7 @@ static void tell_level(dd_depth_answer *a)
     const dd_depth_level *least = &a->least;
     dd_reporter *r = a->report;
     dd_reporter_table(r, "least_level", "The water that it takes", DD_REPORT_BRIEF);
+    dd_reporter_datum(r, dd_depth_datum(a));
     dd_reporter_column(r, "water", "", 0, "that of the scenario's time");
     dd_reporter_column(r, "level", "m", 2, "of the water");
     dd_reporter_column(r, "least level", "m", 2, "at which there is a place that keeps every limit; empty: any does, or none was found");

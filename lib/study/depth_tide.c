@@ -33,6 +33,7 @@ static void add_row(const dd_depth_answer *a, const char *what, double time, dou
     dd_reporter_value(a->report, (time - a->scenario->water.time) / 3600);
     dd_reporter_value(a->report, level);
     dd_reporter_value(a->report, on_datum);
+    dd_reporter_words(a->report, "%s", dd_tide_datum(&a->scenario->water));
 }
 
 /* shift: of the ramp's levels over the tide's, set-up left out. */
@@ -48,11 +49,13 @@ static dd_status add_turns(dd_depth_answer *a, const dd_tide *tide, double now, 
     char title[120];
     dd_text(title, sizeof title, "The tide of the day, half a day either way; times %s%s", is_local(a) ? "by the clock of " : "UTC", is_local(a) ? a->clock->name : "");
     dd_reporter_table(r, "tide", title, DD_REPORT_WHOLE);
+    dd_reporter_datum(r, dd_depth_datum(a));
     dd_reporter_column(r, "water", "", 0, "high, low, or that of the scenario's time");
     dd_reporter_column(r, "time", "", 0, "of the place, with the name that its clock then has; UTC: Z");
     dd_reporter_column(r, "hours", "", 2, "after the scenario's time");
     dd_reporter_column(r, "level", "m", 2, "above the ramp's datum, with the set-up");
     dd_reporter_column(r, "tide", "m", 2, "above the tide's datum, without the set-up, as a tide table has it");
+    dd_reporter_column(r, "above", "", 0, "the tide's datum");
     bool told = false;
     for (size_t k = 0; k <= count; k++) {
         if (!told && (k == count || turns[k].time > now)) {
@@ -70,6 +73,7 @@ static dd_status add_curve(dd_depth_answer *a, const dd_tide *tide, double now, 
 {
     dd_status status = DD_OK;
     dd_reporter_table(a->report, "tide_curve", "The tide over the day", DD_REPORT_LONG);
+    dd_reporter_datum(a->report, dd_depth_datum(a));
     dd_reporter_column(a->report, "hours", "", 2, "after the scenario's time");
     dd_reporter_column(a->report, "level", "m", 3, "above the ramp's datum, with the set-up");
     dd_reporter_column(a->report, "least", "m", 3, "least level at which the rig works; empty: none was found");
@@ -93,8 +97,8 @@ static void add_datums(dd_depth_answer *a)
         dd_reporter_assumed(a->report, "datum %s: height %.3f m%s%s", w->datums[i].name, w->datums[i].height, w->datums[i].source[0] != '\0' ? ", " : ", no source given",
                             w->datums[i].source);
     if (w->set_up.offset != 0 || w->set_up.within > 0)
-        dd_reporter_assumed(a->report, "the water stands %.2f m %s its tide or gauge by pressure and wind, within %.2f m either way: now %.2f to %.2f m", fabs(w->set_up.offset),
-                            w->set_up.offset < 0 ? "below" : "above", w->set_up.within, a->depth.level - w->set_up.within, a->depth.level + w->set_up.within);
+        dd_reporter_assumed(a->report, "the water stands %.2f m %s its tide or gauge by pressure and wind, within %.2f m either way: now %.2f to %.2f m above %s", fabs(w->set_up.offset),
+                            w->set_up.offset < 0 ? "below" : "above", w->set_up.within, a->depth.level - w->set_up.within, a->depth.level + w->set_up.within, dd_depth_datum(a));
     if (w->set_up.within > 0 && a->least.found && a->depth.level - w->set_up.within < a->least.level)
         dd_reporter_note(a->report, "The level may be %.2f m lower than reckoned, which is below the least at which it works.", w->set_up.within);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What was found of a fleet, put into a report. */
 #include "lib/base/numbers.h"
+#include "lib/shore/tide_given.h"
 #include "lib/study/fleet.h"
 #include <math.h>
 #include <string.h>
@@ -52,6 +53,7 @@ static void tell_now(dd_fleet_work *w)
     dd_reporter *r = w->report;
     const double wanted = w->scenario->fleet.share_wanted;
     dd_reporter_table(r, "fleet", "The fleet on the ramp as it is", changes(w) > 0 ? DD_REPORT_LONG : DD_REPORT_WHOLE);
+    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
     dd_reporter_column(r, "action", "", 0, "launch or retrieve");
     dd_reporter_column(r, "rigs", "", 0, "by their counts");
     dd_reporter_column(r, "now", "%", 0, "share that can at the level now");
@@ -96,6 +98,7 @@ static void tell_toes(dd_fleet_work *w)
 {
     dd_reporter *r = w->report;
     dd_reporter_table(r, "toes", "Toes and dry tyres", DD_REPORT_LONG);
+    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
     dd_reporter_column(r, "ramp", "", 0, "as it is, or as changed");
     dd_reporter_column(r, "toe", "m", 2, "its level; empty: the ramp has no end");
     dd_reporter_column(r, "launch dry", "%", 0, "of those that can at the level now the share whose vehicle's rear tyres stay dry at the shallowest place");
@@ -114,6 +117,7 @@ static void tell_variants(dd_fleet_work *w)
     char text[80];
     if (changes(w) == 0) return;
     dd_reporter_table(r, "variants", "The ramp changed, and the sea risen", DD_REPORT_WHOLE);
+    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
     dd_reporter_column(r, "ramp", "", 0, "as it is, as changed, or in a later year");
     for (int a = 0; a < DD_FLEET_ACTIONS; a++) {
         if (!asked(w, a)) continue;
@@ -137,6 +141,7 @@ static void tell_lengths(dd_fleet_work *w)
     dd_reporter *r = w->report;
     double failed;
     dd_reporter_table(r, "lengths", "By length of the boat", DD_REPORT_LONG);
+    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
     dd_reporter_column(r, "action", "", 0, "launch or retrieve");
     dd_reporter_column(r, "from", "m", 0, "length, up to a metre more");
     dd_reporter_column(r, "rigs", "", 0, "by their counts");
@@ -170,6 +175,7 @@ static void tell_curve(dd_fleet_work *w)
     }
     const double step = (high - low + 0.1) / CURVE;
     dd_reporter_table(r, "shares", "Share of the fleet against the level", DD_REPORT_LONG);
+    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
     dd_reporter_column(r, "ramp", "", 0, "as it is, or as changed");
     dd_reporter_column(r, "level", "m", 3, "on the ramp's datum");
     dd_reporter_column(r, "launch", "%", 1, "share that can");
@@ -195,6 +201,7 @@ static void tell_rigs(dd_fleet_work *w)
 {
     dd_reporter *r = w->report;
     dd_reporter_table(r, "rigs", "Every rig, on the ramp as it is", DD_REPORT_LONG);
+    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
     dd_reporter_column(r, "rig", "", 0, "its name");
     dd_reporter_column(r, "action", "", 0, "launch or retrieve");
     dd_reporter_column(r, "count", "", 2, "how many");
@@ -275,8 +282,8 @@ void dd_fleet_tell(dd_fleet_work *w)
     if (isinf(close))
         dd_reporter_headline(w->report, close > 0 ? "no level does for %.0f %% of the fleet" : "any level does for %.0f %% of the fleet", 100 * f->share_wanted);
     else
-        dd_reporter_headline(w->report, "%s: %.0f %% of the fleet need a level of %.2f m, %.2f m over the toe; the water stands %.2f m %s", w->level < close ? "close" : "open", 100 * f->share_wanted, close,
-                             close - w->toe[0], fabs(w->level - close), w->level < close ? "below it" : "above it");
+        dd_reporter_headline(w->report, "%s: %.0f %% of the fleet need a level of %.2f m above %s, %.2f m over the toe; the water stands %.2f m %s", w->level < close ? "close" : "open", 100 * f->share_wanted, close,
+                             dd_datum_words(w->scenario->ramp.datum), close - w->toe[0], fabs(w->level - close), w->level < close ? "below it" : "above it");
     tell_now(w);
     tell_variants(w);
     tell_toes(w);

@@ -4,6 +4,7 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/record/icalendar.h"
+#include "lib/shore/tide_given.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -69,7 +70,7 @@ static void widen(double *low, double *high, double level)
     *high = fmax(*high, level);
 }
 
-static void range_between(const dd_windows *w, double from, double to, double *low, double *high)
+void dd_windows_between(const dd_windows *w, double from, double to, double *low, double *high)
 {
     *low = INFINITY, *high = -INFINITY;
     widen(low, high, dd_windows_level(w, from));
@@ -88,7 +89,7 @@ static void range_between(const dd_windows *w, double from, double to, double *l
 double dd_windows_range(const dd_windows *w, int day)
 {
     double low, high;
-    range_between(w, w->day[day], w->day[day + 1], &low, &high);
+    dd_windows_between(w, w->day[day], w->day[day + 1], &low, &high);
     return high - low;
 }
 
@@ -121,7 +122,7 @@ dd_status dd_windows_span(dd_windows *w, dd_error *error)
     w->wide_from = fmax(known_from, w->from - DD_SECONDS_PER_DAY);
     w->wide_to = fmin(known_to, w->to + DD_SECONDS_PER_DAY);
     status = dd_tide_extremes(w->tide, w->wide_from, w->wide_to, &w->turns, &w->turn_count, error);
-    if (status == DD_OK) range_between(w, w->wide_from, w->wide_to, &w->lowest, &w->highest);
+    if (status == DD_OK) dd_windows_between(w, w->wide_from, w->wide_to, &w->lowest, &w->highest);
     return status;
 }
 
@@ -187,10 +188,21 @@ static void sure_words(const dd_windows *w, const dd_usable *u, const dd_window 
         if (u->sure[k].to <= one->from || u->sure[k].from >= one->to) continue;
         dd_windows_clock(w, u->sure[k].from, true, NAN, from);
         dd_windows_clock(w, u->sure[k].to, false, NAN, to);
-        used += (size_t)dd_text(text + used, size - used, "%s%s to %s", used == 0 ? "Sure with the water off either way as far as it may be: " : ", ", from, to);
+        if (used == 0) used = (size_t)dd_text(text, size, "Sure with the water %.2f m off either way: ", w->within);
+        else used += (size_t)dd_text(text + used, size - used, ", ");
+        used += (size_t)dd_text(text + used, size - used, "%s to %s", from, to);
         if (used + 100 > size) break;
     }
-    dd_text(text + used, size - used, "%s", used == 0 ? "Not sure: with the water off as far as it may be none of it holds. " : ". ");
+    if (used == 0)
+        dd_text(text, size, "Not sure: with the water %.2f m off none of it holds. ", w->within);
+    else
+        dd_text(text + used, size - used, ". ");
+}
+
+/* What tells the events of two ramps or rigs apart. */
+static void name_of(const dd_case *scenario, char *text, size_t size)
+{
+    dd_text(text, size, "%s, %s, %s, %s", scenario->ramp.name, scenario->boat.name, scenario->trailer.name, scenario->title);
 }
 
 /* One event a window that begins or ends within what was asked. */
@@ -200,15 +212,18 @@ static dd_status write_calendar(const dd_windows *w, char **calendar, dd_error *
     for (int r = 0; r < w->rig_count && file != NULL; r++) {
         const dd_usable *u = &w->rig[r];
         for (size_t i = 0; i < u->count; i++) {
-            char summary[200], words[800], sure[300], clock[2][DD_WINDOWS_CLOCK];
+            char summary[400], words[800], sure[300], name[500], clock[2][DD_WINDOWS_CLOCK];
+            const char *ramp = u->scenario->ramp.name;
             if (!dd_windows_touches(w, &u->windows[i])) continue;
             dd_windows_clock(w, u->windows[i].from, true, NAN, clock[0]);
             dd_windows_clock(w, u->windows[i].to, false, NAN, clock[1]);
             sure_words(w, u, &u->windows[i], sure, sizeof sure);
-            dd_text(summary, sizeof summary, "Ramp: %s %s to %s", u->name, clock[0], clock[1]);
-            dd_text(words, sizeof words, "%s. Level %.2f m at the start, %.2f m at the end, of the tide as predicted: pressure and wind shift it. %sLook at water and toe first; "
-                    "signs, plates and local law come first.", u->scenario->title, dd_windows_level(w, u->windows[i].from), dd_windows_level(w, u->windows[i].to), sure);
-            dd_icalendar_add(file, &(dd_icalendar_event){.from = u->windows[i].from, .to = u->windows[i].to, .kind = u->name, .summary = summary, .description = words,
+            name_of(u->scenario, name, sizeof name);
+            dd_text(summary, sizeof summary, "%s: %s %s to %s, %s", ramp[0] != '\0' ? ramp : "Ramp", u->name, clock[0], clock[1], u->scenario->title);
+            dd_text(words, sizeof words, "%s. Level %.2f m at the start, %.2f m at the end, above %s, of the tide as predicted: pressure and wind shift it. %sLook at water and toe first; "
+                    "signs, plates and local law come first.", u->scenario->title, dd_windows_level(w, u->windows[i].from), dd_windows_level(w, u->windows[i].to),
+                    dd_datum_words(w->datum), sure);
+            dd_icalendar_add(file, &(dd_icalendar_event){.from = u->windows[i].from, .to = u->windows[i].to, .kind = u->name, .of = name, .summary = summary, .description = words,
                                                          .latitude = w->latitude, .longitude = w->longitude});
         }
     }
@@ -226,7 +241,7 @@ static dd_status find_levels(dd_windows *w, dd_error *error)
         const double toe_x = dd_ramp_toe(ramp), toe = isfinite(toe_x) ? dd_ramp_at(ramp, toe_x).z : -INFINITY;
         dd_ramp_free(ramp);
         if (toe + least_water > w->highest)
-            return dd_fail(error, DD_ERROR_ARGUMENT, "ramp", "it ends at %.2f m on its datum, and the highest water of the time asked for stands at %.2f m", toe, w->highest);
+            return dd_fail(error, DD_ERROR_ARGUMENT, "ramp", "it ends at %.2f m above %s, and the highest water of the time asked for stands at %.2f m", toe, dd_datum_words(w->datum), w->highest);
         status = dd_usable_levels(u->scenario, fmax(w->lowest - below_tide - w->within, toe), w->highest + above_tide + w->within, u, error);
         if (status != DD_OK) return status;
     }
@@ -261,7 +276,7 @@ dd_status dd_windows_answer(const dd_case *const *scenarios, int count, const dd
     if (calendar != NULL) *calendar = NULL;
     dd_windows *w = calloc(1, sizeof *w);
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the windows");
-    *w = (dd_windows){.asked = asked, .tide = tide, .offset = offset, .within = scenarios[0]->water.set_up.within, .rig_count = count, .latitude = scenarios[0]->place.latitude, .longitude = scenarios[0]->place.longitude};
+    *w = (dd_windows){.asked = asked, .tide = tide, .datum = scenarios[0]->ramp.datum, .offset = offset, .within = scenarios[0]->water.set_up.within, .rig_count = count, .latitude = scenarios[0]->place.latitude, .longitude = scenarios[0]->place.longitude};
     w->sun = !isnan(w->latitude) && !isnan(w->longitude);
     for (int r = 0; r < count; r++) w->rig[r].scenario = scenarios[r], w->rig[r].launch = scenarios[r]->action == DD_ACTION_LAUNCH;
     name_rigs(w);

@@ -39,12 +39,13 @@ void dd_usable_end_words(const dd_usable_end *end, char *text, size_t size);
 typedef struct dd_windows {
     const dd_windows_asked *asked;
     const dd_tide *tide;
+    const char *datum;                   /* the ramp's, which every level told is above; "" or NULL: it has no name */
     double offset;                       /* of the tide's datum above the ramp's, m */
     double within;                       /* how far off the level may be by its set-up, either way, m */
     bool sun;                            /* the place is given */
     double latitude, longitude;
     double from, to, wide_from, wide_to; /* the span asked for, and that windows are known over */
-    double lowest, highest;              /* level in the wide span, on the ramp's datum */
+    double lowest, highest;              /* level in the wide span, on the ramp's datum: what levels are looked at for */
     long first_day;
     int day_count;
     double *day;                         /* when each local day begins; one more: when the last ends */
@@ -78,6 +79,8 @@ double dd_windows_level(const dd_windows *w, double time); /* on the ramp's datu
 bool dd_windows_touches(const dd_windows *w, const dd_window *one);
 /* The check whether there is a window at all: so many seconds `each` ("of the day"). */
 void dd_windows_tell_open(dd_windows *w, const dd_usable *usable, const char *state, double seconds, const char *each);
+/* Least and greatest level between two times. */
+void dd_windows_between(const dd_windows *w, double from, double to, double *low, double *high);
 /* Greatest less least level of a day. */
 double dd_windows_range(const dd_windows *w, int day);
 /* Tables of levels, windows and hours that both have. */

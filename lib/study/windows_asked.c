@@ -21,6 +21,8 @@ static dd_status check_scenarios(const dd_case *const *scenarios, int count, dd_
             return dd_fail(error, DD_ERROR_ARGUMENT, "ramp.datum", "the ramps' levels are above different datums, '%s' and '%s'; the tide is the first scenario's", scenarios[0]->ramp.datum,
                            scenarios[i]->ramp.datum);
     }
+    if (scenarios[0]->water.tide.kind < 0)
+        return dd_fail(error, DD_ERROR_UNSET, "water.tide", "the scenario states no tide: its level is that of one time, which says nothing of the hours of a day");
     return DD_OK;
 }
 

@@ -3,6 +3,7 @@
 #include "lib/base/calendar.h"
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
+#include "lib/shore/tide_given.h"
 #include "lib/study/windows.h"
 #include <math.h>
 #include <stdio.h>
@@ -16,8 +17,10 @@ static double finite_or_none(double value) { return isfinite(value) ? value : NA
 void dd_windows_tell_levels(dd_windows *w)
 {
     char words[WORDS];
+    double low, high;
     dd_reporter *r = w->report;
-    dd_reporter_table(r, "usable", "Levels of the water that will do", DD_REPORT_BRIEF);
+    dd_reporter_table(r, "usable", "What water will do", DD_REPORT_BRIEF);
+    dd_reporter_datum(r, dd_datum_words(w->datum));
     dd_reporter_column(r, "action", "", 0, "what the scenario does");
     dd_reporter_column(r, "from", "m", 2, "lowest level at which it works, on the ramp's datum; empty: as low as was looked");
     dd_reporter_column(r, "to", "m", 2, "highest; empty: as high as was looked");
@@ -34,8 +37,9 @@ void dd_windows_tell_levels(dd_windows *w)
             dd_usable_end_words(&band->high, words, sizeof words);
             dd_reporter_words(r, "%s", words);
         }
-    dd_reporter_table_note(r, "Looked at from %.2f to %.2f m; the tide of the time asked for: %.2f to %.2f m.", w->rig[0].looked_low, w->rig[0].looked_high, w->lowest,
-                           w->highest);
+    dd_windows_between(w, w->from, w->to, &low, &high);
+    dd_reporter_table_note(r, "Looked at from %.2f to %.2f m; the tide of the %s asked for: %.2f to %.2f m.", w->rig[0].looked_low, w->rig[0].looked_high,
+                           w->asked->whole_year ? "year" : "day", low, high);
 }
 
 void dd_windows_tell_windows(dd_windows *w)
@@ -178,6 +182,7 @@ static void tell_tide(dd_windows *w)
     dd_reporter *r = w->report;
     char text[DD_WINDOWS_CLOCK];
     dd_reporter_table(r, "waters", "High and low waters", DD_REPORT_BRIEF);
+    dd_reporter_datum(r, dd_datum_words(w->datum));
     dd_reporter_column(r, "water", "", 0, "high or low");
     dd_reporter_column(r, "at", "", 0, "local time");
     dd_reporter_column(r, "level", "m", 2, "on the ramp's datum");
@@ -189,6 +194,7 @@ static void tell_tide(dd_windows *w)
         dd_reporter_value(r, w->turns[k].level + w->offset);
     }
     dd_reporter_table(r, "course", "The level over the day", DD_REPORT_LONG);
+    dd_reporter_datum(r, dd_datum_words(w->datum));
     dd_reporter_column(r, "hours", "h", 3, "after the beginning of the day");
     dd_reporter_column(r, "clock", "", 0, "local time");
     dd_reporter_column(r, "level", "m", 3, "on the ramp's datum");
@@ -264,11 +270,12 @@ static void tell_time(dd_windows *w, const dd_usable *u, double time, const char
         dd_text(bound, sizeof bound, end == NULL ? "no level that was looked at works" : "no end of what works is near");
     dd_check check = dd_check_of("times", "by the clock", in != NULL ? 1 : 0, 1, "", "elementary mechanics", "%s at %s", u->name, clock);
     check.least = 1;
-    dd_text(check.words, sizeof check.words, "level %.2f m, %s; %s%s", level, bound, open, sure);
+    dd_text(check.words, sizeof check.words, "level %.2f m above %s, %s; %s%s", level, dd_datum_words(w->datum), bound, open, sure);
     dd_reporter_check(w->report, &check);
     const size_t used = strlen(w->answers);
     dd_text(w->answers + used, sizeof w->answers - used, "%s%s at %s: %s, %s%s.", used > 0 ? " " : "", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", open, sure);
-    dd_reporter_note(w->report, "%s at %s: %s. Level %.2f m, %s; %s%s.", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", level, bound, open, sure);
+    dd_reporter_note(w->report, "%s at %s: %s. Level %.2f m above %s, %s; %s%s.", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", level,
+                     dd_datum_words(w->datum), bound, open, sure);
 }
 
 static dd_status tell_asked(dd_windows *w, bool launch, double seconds, dd_error *error)
@@ -288,9 +295,13 @@ static dd_status tell_asked(dd_windows *w, bool launch, double seconds, dd_error
         asked++;
     }
     if (asked == 0)
-        return dd_fail(error, DD_ERROR_ARGUMENT, "time", "a time to %s is asked for, and no scenario does that", launch ? "launch" : "come back");
+        return dd_fail(error, DD_ERROR_UNSET, launch ? "launch-at" : "back-at", "a time to %s is asked for, and no scenario does that; add a %s scenario",
+                       launch ? "launch" : "come back", launch ? "launch" : "retrieve");
     return DD_OK;
 }
+
+/* Nobody reads a wall clock in UTC. */
+static const char *without_zone(const dd_windows *w) { return w->asked->clock.count > 0 ? "" : " Times are UTC: no time zone is given (place)."; }
 
 /* "launch 06:12 to 10:40, 18:31 to 23:02". */
 static void headline(dd_windows *w)
@@ -317,7 +328,7 @@ static void headline(dd_windows *w)
         used += (size_t)dd_text(line + used, sizeof line - used, shown ? "." : ": not on this day.");
         if (used + 140 >= sizeof line) break;
     }
-    dd_reporter_headline(w->report, "%s", line);
+    dd_reporter_headline(w->report, "%s%s", line, without_zone(w));
 }
 
 dd_status dd_windows_tell_day(dd_windows *w, dd_error *error)
@@ -332,7 +343,7 @@ dd_status dd_windows_tell_day(dd_windows *w, dd_error *error)
     dd_status status = tell_asked(w, true, w->asked->launch_at, error);
     if (status == DD_OK) status = tell_asked(w, false, w->asked->back_at, error);
     if (*w->answers)
-        dd_reporter_headline(w->report, "%s", w->answers);
+        dd_reporter_headline(w->report, "%s%s", w->answers, without_zone(w));
     else
         headline(w);
     return status;

@@ -16,7 +16,8 @@ typedef struct day {
     double range, light;            /* m; s of daylight */
     double usable[DD_WINDOWS_RIGS]; /* s */
     double lit[DD_WINDOWS_RIGS];    /* s by daylight */
-    double sure[DD_WINDOWS_RIGS];   /* s whatever the set-up, by daylight where the place is given; NaN: no band of it */
+    double sure[DD_WINDOWS_RIGS];   /* s whatever the set-up; NaN: no band of it */
+    double sure_lit[DD_WINDOWS_RIGS]; /* of that by daylight */
     double least;                   /* of the rigs: by daylight, or at all where no place is given */
 } day;
 
@@ -31,16 +32,16 @@ static day *read_days(const dd_windows *w)
         for (int r = 0; r < w->rig_count; r++) {
             days[d].usable[r] = dd_windows_length(w->rig[r].windows, w->rig[r].count, from, to);
             days[d].lit[r] = dd_windows_length(w->rig[r].light, w->rig[r].light_count, from, to);
-            days[d].sure[r] = !(w->within > 0) ? NAN
-                              : w->sun         ? dd_windows_length(w->rig[r].sure_light, w->rig[r].sure_light_count, from, to)
-                                               : dd_windows_length(w->rig[r].sure, w->rig[r].sure_count, from, to);
+            days[d].sure[r] = w->within > 0 ? dd_windows_length(w->rig[r].sure, w->rig[r].sure_count, from, to) : NAN;
+            days[d].sure_lit[r] = w->within > 0 && w->sun ? dd_windows_length(w->rig[r].sure_light, w->rig[r].sure_light_count, from, to) : NAN;
             days[d].least = fmin(days[d].least, w->sun ? days[d].lit[r] : days[d].usable[r]);
         }
     }
     return days;
 }
 
-static void rig_columns(dd_windows *w, const char *help, bool share)
+/* Of means there is the share of the daylight, of single days what is sure of it. */
+static void rig_columns(dd_windows *w, const char *help, bool means)
 {
     char name[48];
     for (int r = 0; r < w->rig_count; r++) {
@@ -48,10 +49,12 @@ static void rig_columns(dd_windows *w, const char *help, bool share)
         dd_text(name, sizeof name, "%s by daylight", w->rig[r].name);
         dd_reporter_column(w->report, name, "h", 1, "of it between sunrise and sunset; empty: no place given");
         dd_text(name, sizeof name, "%s sure", w->rig[r].name);
-        dd_reporter_column(w->report, name, "h", 1, "of them (by daylight where the place is given) what holds with the water off either way by its set-up; empty: that has no band");
-        if (!share) continue;
-        dd_text(name, sizeof name, "%s of daylight", w->rig[r].name);
-        dd_reporter_column(w->report, name, "%", 0, "share of the daylight");
+        dd_reporter_column(w->report, name, "h", 1, "of all of them, by day and by night, what holds with the water off either way by its set-up; empty: that has no band");
+        dd_text(name, sizeof name, means ? "%s of daylight" : "%s sure by daylight", w->rig[r].name);
+        if (means)
+            dd_reporter_column(w->report, name, "%", 0, "share of the daylight");
+        else
+            dd_reporter_column(w->report, name, "h", 1, "of what is sure between sunrise and sunset; empty: no place given, or no band of the set-up");
     }
 }
 
@@ -95,6 +98,7 @@ static void tell_days(dd_windows *w, const day *days)
             dd_reporter_value(r, days[d].usable[i]);
             dd_reporter_value(r, w->sun ? days[d].lit[i] : NAN);
             dd_reporter_value(r, days[d].sure[i]);
+            dd_reporter_value(r, days[d].sure_lit[i]);
         }
     }
 }
@@ -104,7 +108,7 @@ static void tell_months(dd_windows *w, const day *days)
     dd_reporter_table(w->report, "months", "Usable hours a day, month by month", w->rig_count <= 2 ? DD_REPORT_WHOLE : DD_REPORT_LONG);
     dd_reporter_column(w->report, "month", "", 0, "its name");
     rig_columns(w, "usable a day, mean", true);
-    dd_reporter_column(w->report, "worst day", "h", 1, "least usable of a day, by daylight where the place is given, of any of the actions");
+    dd_reporter_column(w->report, w->sun ? "worst day by daylight" : "worst day", "h", 1, "least usable of a day, of any of the actions");
     for (int from = 0, to; from < w->day_count; from = to) {
         const int month = date_of(w, from).month;
         double least = INFINITY;
@@ -164,6 +168,7 @@ static void tell_worst(dd_windows *w, day *days)
             dd_reporter_value(w->report, days[d].usable[i]);
             dd_reporter_value(w->report, w->sun ? days[d].lit[i] : NAN);
             dd_reporter_value(w->report, days[d].sure[i]);
+            dd_reporter_value(w->report, days[d].sure_lit[i]);
         }
     }
 }

@@ -16,6 +16,14 @@ check 'its picture' [ -s depth/depth.svg ]
 check 'the deepest place is ended by what binds' grep -q 'most: hub [0-9]* mm under water; ends at: [a-z]' depth/depth.svg
 check 'nothing ends the best place' grep -q 'best: hub [0-9]* mm under water<' depth/depth.svg
 check 'the least level' [ "$(wc -l <depth/least-level.csv)" -eq 2 ]
+check 'a level above the ramp that names no datum' grep -q "m above the ramp's zero on" <(tr '\n' ' ' <out | tr -s ' ')
+check 'a tide' status 0 "$tool" depth "$SOURCE_DIR/scenarios/launch-on-the-tide.yaml" -o tide
+check 'its levels say their datum' grep -Eq 'level of -?[0-9.]+ m above land datum on' <(tr '\n' ' ' <out | tr -s ' ')
+check 'and its tables' [ "$(grep -c '; levels above land datum' <(tr '\n' ' ' <out | tr -s ' '))" -ge 1 ]
+for name in least-level levels tide tide-curve side; do check "in $name.csv" [ "$(tail -n +2 tide/$name.csv | grep -vc ',land datum$')" -eq 0 ]; done
+check "the tide's own" [ "$(grep -c ',LAT,land datum$' tide/tide.csv)" -ge 3 ]
+check 'in pictures' grep -q 'm above land datum' tide/tide.svg
+check 'in its cross-sections' grep -q 'water level (m above land datum)' tide/depth.svg
 check 'JSON' status 0 "$tool" depth --json "$scenario"
 check 'JSON is the file' same out depth/result.json
 check 'every table' status 0 "$tool" depth --figures "$scenario"
@@ -36,7 +44,7 @@ check 'their least levels' grep -q '^  water, least level' out
 check 'figures and change have digits that agree' "$PYTHON" -c '
 import re, sys
 from decimal import Decimal
-rows = [re.fullmatch(r"  \S.*?  +(?:\S+ +)?(-?[\d.]+) +(-?[\d.]+) +(-?[\d.]+)", line) for line in open("out").read().split("What differs\n")[1].splitlines()[1:]]
+rows = [re.fullmatch(r"  \S.*?  +(?:\S+ +)?(-?[\d.]+) +(-?[\d.]+) +(-?[\d.]+)", line) for line in open("out").read().split("What differs")[1].splitlines()[1:]]
 rows = [[Decimal(figure) for figure in row.groups()] for row in rows if row]
 bad = [row for row in rows if row[2] != row[1] - row[0] or len({figure.as_tuple().exponent for figure in row}) > 1]
 sys.exit(f"{bad}" if bad or len(rows) < 10 else 0)'

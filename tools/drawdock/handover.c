@@ -41,12 +41,9 @@ static int add_windows(page *p, result_folder *folder, const options *given, han
     dd_error error = {0};
     dd_report *report = NULL;
     xmlNodePtr part = page_add(p, p->root, "windows");
-    bool tide = false;
-    for (int i = 0; i < count; i++) {
-        scenarios[i] = dd_case_of(runs[i].file);
-        tide = tide || scenarios[i]->water.tide.kind >= 0;
-    }
-    if (!given->date && !given->year) {
+    for (int i = 0; i < count; i++) scenarios[i] = dd_case_of(runs[i].file);
+    const bool tide = scenarios[0]->water.tide.kind >= 0; /* the first one's is that of all */
+    if (!tide || (!given->date && !given->year)) {
         page_text(p, part, "missing", tide ? "No day was asked for: handover with --date DAY or --year YEAR tells the hours."
                                            : "The scenario states no tide (water: tide), so there are no hours to tell.");
         return STATUS_WITHIN;

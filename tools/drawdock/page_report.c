@@ -33,7 +33,7 @@ static void add_table(page *p, xmlNodePtr parent, const dd_report *report, const
 {
     xmlNodePtr node = page_add(p, parent, "table");
     page_put(p, node, "key", "%s", table->key);
-    page_put(p, node, "title", "%s", table->title);
+    page_put(p, node, "title", *table->datum ? "%s; levels above %s" : "%s", table->title, table->datum);
     page_put(p, node, "brief", "%d", table->brief);
     add_columns(p, node, table);
     const double metres = dd_us_largest(table, "m");

@@ -186,8 +186,13 @@ static int add_table(dd_string *out, const dd_report *report, const dd_report_ta
         }
     }
     narrow_names(table, report->units == DD_REPORT_US ? NARROWEST_US : NARROWEST_NAME, width, count);
-    dd_string_add(out, table->title);
-    dd_string_add(out, "\n");
+    if (*table->datum) {
+        dd_text(text, sizeof text, "%s; levels above %s", table->title, table->datum);
+        lines = screen_wrap(out, "", text, 2);
+    } else {
+        dd_string_add(out, table->title);
+        dd_string_add(out, "\n");
+    }
     for (int first = 1; first < count || first == 1;) {
         int end = fitting(width, count, first);
         lines += add_part(out, table, width, first, end);

@@ -129,14 +129,17 @@ static void what_is_asked_is_sure_or_not(void **state)
     w.report = NULL;
     const dd_report_table *days = table_named(report, "days"), *months = table_named(report, "months");
     assert_string_equal(days->columns[9].name, "launch sure");
+    assert_string_equal(days->columns[10].name, "launch sure by daylight");
     for (int d = 0; d < 365; d++) {
         const dd_report_cell *cells = days->cells + d * days->column_count;
-        assert_true(cells[9].value <= cells[8].value && cells[9].value > 0);
+        assert_true(cells[9].value <= cells[7].value && cells[10].value <= cells[8].value && cells[10].value > 0);
+        /* as in the day's report, sure is by day and by night: two windows of six hours, less what the set-up takes at each end */
+        NEAR(cells[9].value, 2 * (6 - 2 * 12 * asin(0.2) / (2 * 3.14159265358979323846)), 0.02);
     }
-    const double lit = dd_windows_length(w.rig[0].sure_light, w.rig[0].sure_light_count, w.day[151], w.day[181]) / HOUR / 30;
-    NEAR(months->cells[5 * months->column_count + 3].value, lit, 1e-9);
+    const double sure = dd_windows_length(w.rig[0].sure, w.rig[0].sure_count, w.day[151], w.day[181]) / HOUR / 30;
+    NEAR(months->cells[5 * months->column_count + 3].value, sure, 1e-9);
     /* midwinter: the sun up from 8:06 to 15:54 or so, so that the window of noon is cut at both ends by the set-up alone */
-    NEAR(days->cells[354 * days->column_count + 9].value, 6 - 2 * 12 * asin(0.2) / (2 * 3.14159265358979323846), 0.02);
+    NEAR(days->cells[354 * days->column_count + 10].value, 6 - 2 * 12 * asin(0.2) / (2 * 3.14159265358979323846), 0.02);
     dd_report_free(report);
     dd_windows_close(&w);
     dd_tide_free(tide);
@@ -311,14 +314,14 @@ static void a_year(void **state)
     dd_report_free(report);
 }
 
-static void refused(const dd_windows_asked *asked, double mean, const char *place, const char *words)
+static void refused(const dd_windows_asked *asked, double mean, dd_status why, const char *place, const char *words)
 {
     dd_tide *tide = sine(mean, 1.5, 2026, 2026);
     dd_report *report;
     dd_error error;
     dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
     const dd_case *one[] = {dd_case_of(file)};
-    assert_int_equal(dd_windows_answer(one, 1, asked, tide, 0, &report, NULL, &error), DD_ERROR_ARGUMENT);
+    assert_int_equal(dd_windows_answer(one, 1, asked, tide, 0, &report, NULL, &error), why);
     assert_null(report);
     assert_string_equal(error.place, place);
     if (strstr(error.message, words) == NULL) fail_msg("%s", error.message);
@@ -330,18 +333,28 @@ static void refusals(void **state)
 {
     (void)state;
     dd_windows_asked asked = asked_day(2026, 2, 29, &london);
-    refused(&asked, 1, "date", "there is no 2026-02-29");
+    refused(&asked, 1, DD_ERROR_ARGUMENT, "date", "there is no 2026-02-29");
     asked = asked_day(2027, 6, 1, &london);
-    refused(&asked, 1, "date", "not known");
+    refused(&asked, 1, DD_ERROR_ARGUMENT, "date", "not known");
     asked = asked_day(2026, 6, 1, &london);
-    refused(&asked, -9, "ramp", "ends at");
+    refused(&asked, -9, DD_ERROR_ARGUMENT, "ramp", "ends at");
     asked.back_at = 14 * HOUR;
-    refused(&asked, 1, "time", "no scenario does that");
+    refused(&asked, 1, DD_ERROR_UNSET, "back-at", "no scenario does that; add a retrieve scenario");
     asked = asked_day(2026, 3, 29, &london);
     asked.launch_at = 1.5 * HOUR;
-    refused(&asked, 1, "time", "put forward");
+    refused(&asked, 1, DD_ERROR_ARGUMENT, "time", "put forward");
     asked.whole_year = 1;
-    refused(&asked, 1, "date", "not of a whole year");
+    refused(&asked, 1, DD_ERROR_ARGUMENT, "date", "not of a whole year");
+    /* a level of one time says nothing of a day's hours */
+    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    const dd_case *still[] = {dd_case_of(file)};
+    dd_report *report;
+    dd_error error;
+    asked = asked_day(2026, 6, 1, &london);
+    assert_int_equal(dd_study_windows(still, 1, &asked, &report, NULL, &error), DD_ERROR_UNSET);
+    assert_string_equal(error.place, "water.tide");
+    assert_null(report);
+    dd_case_free(file);
 }
 
 int main(void)
