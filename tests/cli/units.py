@@ -81,8 +81,11 @@ def figures_of(report, screen):
     found = {}
     for block in screen.partition("\nEvery check\n")[0].split("\n\n"):
         lines = block.split("\n")
-        if any(table["title"] == lines[0] for table in report["tables"]):
-            found[lines[0]] = [re.findall(r"(?<!\S)%s(?!\S)" % NUMBER, line) for line in lines[1:]]
+        for table in report["tables"]:
+            heading = table["title"] + ("; levels above " + table["datum"] if table["datum"] else "")
+            for height in (1, 2):  # a long one stands in two lines
+                if " ".join(lines[:height]) == heading:
+                    found[table["title"]] = [re.findall(r"(?<!\S)%s(?!\S)" % NUMBER, line) for line in lines[height:]]
     return found
 
 
