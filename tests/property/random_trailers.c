@@ -211,12 +211,12 @@ static void draw_frame(drawing *d)
     gsl_rng_set(own, gsl_rng_get(own));
     d->rng = own;
     if (chance(d, 0.5)) {
-        t->frame_height = d->keel_height - between(d, 0.06, 0.16);
+        t->frame_height = d->keel_height - (chance(d, 0.3) ? between(d, 0.06, 0.16) : between(d, 0.16, 0.26)); /* few let the bow ride on it */
         t->drawbar_width = between(d, 0.06, 0.2);
     }
     if (chance(d, 0.2))
         t->cross_members[t->cross_member_count++] = (dd_cross_member){t->axles[0].behind_coupling * between(d, 0.4, 0.9),
-                                                                      d->keel_height - between(d, 0.08, 0.16), between(d, 0.8, 1.6)};
+                                                                      d->keel_height - between(d, 0.08, 0.24), between(d, 0.8, 1.6)};
     d->rng = all;
     gsl_rng_free(own);
 }
