@@ -53,4 +53,9 @@ check 'by the slope' "$PYTHON" -c '
 import csv, sys
 crest = [float(next(row for row in csv.DictReader(open(f"at-{name}/depth.csv")) if row["place"] == "best")["crest_m"]) for name in ("launch", "lower")]
 sys.exit(f"{crest}" if abs(crest[0] - crest[1] - 0.05 / 0.12) > 0.01 else 0)'
+# A boat from a brochure has no exhaust's height, nor the height of a frame: what is not known is not told as a figure.
+check 'from a brochure' status 0 "$tool" begin own --usual
+check 'its launch' status 0 "$tool" depth --figures own/launch.yaml
+check 'no figure that is none' bash -c '! grep -Eqiw -e "-?(nan|inf)" out'
+check 'dry tyres without the exhaust' grep -q 'longer keeps them dry\.' <(tr '\n' ' ' <out | tr -s ' ')
 finish
