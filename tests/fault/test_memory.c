@@ -228,6 +228,10 @@ static dd_status weigh(text *texts) { return report_of(dd_study_weigh, SOURCE_DI
 /* With statics, a hull by stations, its strakes. */
 static dd_status seat(text *texts) { return report_of(dd_study_seat, SOURCE_DIR "/tests/unit/study/vee-on-rollers.yaml", texts); }
 
+/* A rig at the scenario's level and, beside it, twins at the levels between which the least is searched for. */
+static dd_status depth_here(const dd_case *scenario, dd_report **report, dd_error *error) { return dd_study_ramp_depth(scenario, 0, NULL, report, error); }
+static dd_status depth(text *texts) { return report_of(depth_here, SOURCE_DIR "/scenarios/retrieve.yaml", texts); }
+
 /* Bodies on springs, eigenvalues of the swing. */
 static dd_status brake(text *texts) { return report_of(dd_study_brake, SOURCE_DIR "/tests/unit/case/braked.yaml", texts); }
 
@@ -424,6 +428,7 @@ static void launching(void **state) { (void)state, every_request_fails(launch, 6
 static void settling(void **state) { (void)state, every_request_fails(settle, 10, 2); }
 static void weighing(void **state) { (void)state, every_request_fails(weigh, 60, 2); }
 static void seating(void **state) { (void)state, every_request_fails(seat, 40, 2); }
+static void depths(void **state) { (void)state, every_request_fails(depth, 20, 2); }
 static void braking(void **state) { (void)state, every_request_fails(brake, 0, 2); }
 static void a_fleet(void **state) { (void)state, every_request_fails(fleet, 60, 3); }
 static void windows_of_a_day(void **state) { (void)state, every_request_fails(windows, 60, 3); }
@@ -452,6 +457,6 @@ int main(void)
     json_set_alloc_funcs(__wrap_malloc, __wrap_free);
     const struct CMUnitTest tests[] = {cmocka_unit_test(reading), cmocka_unit_test(launching),
                                        cmocka_unit_test(a_hull_by_stations), cmocka_unit_test(settling), cmocka_unit_test(weighing), cmocka_unit_test(seating), cmocka_unit_test(braking), cmocka_unit_test(windows_of_a_day),
-                                       cmocka_unit_test(a_fleet), cmocka_unit_test(beginning), cmocka_unit_test(setting_up)};
+                                       cmocka_unit_test(depths), cmocka_unit_test(a_fleet), cmocka_unit_test(beginning), cmocka_unit_test(setting_up)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
