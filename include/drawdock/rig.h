@@ -228,6 +228,7 @@ typedef struct dd_bow_stop_parameters {
 typedef struct dd_jockey_parameters {
     double behind_coupling;                  /**< m; NaN: none, the trailer cannot be uncoupled */
     double wheel_radius, coupling_height;    /**< under rated load; of the coupling above level ground then, NaN: the trailer's; m */
+    double wheel_width;                      /**< m; on soft ground it sinks by its load over width times radius, as the trailer's tyres do */
     double rated_load, squash_at_rated_load; /**< N, m */
     double rolling_resistance;               /**< share of its load, NaN: the surface's */
 } dd_jockey_parameters;

@@ -23,11 +23,12 @@ typedef struct dd_axle_contact {
 
 void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                         dd_axle_contact *contact);
-/* Of any sprung wheel of the chassis. */
-void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *kinematics,
+/* Of any sprung wheel of the chassis. sunk: its stood and rut as remembered, on a ramp that is soft; NULL: firm. Its derivatives by
+   these are by_stood[0] and by_rut[0]. */
+void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *kinematics, const double sunk[2],
                          dd_axle_contact *contact);
 /* The same without derivatives. */
-void dd_wheel_contact_plain(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *kinematics,
+void dd_wheel_contact_plain(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *kinematics, const double sunk[2],
                             dd_axle_contact *contact);
 void dd_axle_contact_plain(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                            dd_axle_contact *contact);

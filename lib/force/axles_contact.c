@@ -95,12 +95,6 @@ void dd_spring_load_at(double stiffness, double damping, double rated, dd_jet sq
     c->energy = stored(stiffness * squash.v, soft, stiffness);
 }
 
-void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *k, dd_axle_contact *c)
-{
-    meet_ground(wheel->hub, wheel->radius, ramp, k, c);
-    dd_spring_load_at(wheel->stiffness, wheel->damping, wheel->rated_load, c->squash, c->squash_rate, c);
-}
-
 /* One spring over `count` axles, each with its share of the load, and what it is squashed by on firm ground. */
 typedef struct sprung {
     double stiffness, damping, rated;
@@ -206,16 +200,38 @@ static void bear_alone(const dd_rig *rig, const dd_ramp *ramp, const dd_kinemati
     c->by_stood[0] = c->by_rut[0] = 0;
 }
 
-void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle, dd_axle_contact *c)
+static void firm(dd_axle_contact *c)
 {
     memset(&c->soil, 0, sizeof c->soil);
     memset(&c->sunk, 0, sizeof c->sunk);
     memset(c->by_stood, 0, sizeof c->by_stood);
     memset(c->by_rut, 0, sizeof c->by_rut);
+}
+
+/* What is stored in the ground. */
+static double pressed(const dd_axle_contact *c) { return c->elastic_load * c->sunk.depth - c->sunk.work; }
+
+void dd_wheel_contact_at(const dd_ground_wheel *wheel, const dd_ramp *ramp, const dd_kinematics *k, const double sunk[2], dd_axle_contact *c)
+{
+    firm(c);
+    meet_ground(wheel->hub, wheel->radius, ramp, k, c);
+    if (sunk == NULL) {
+        dd_spring_load_at(wheel->stiffness, wheel->damping, wheel->rated_load, c->squash, c->squash_rate, c);
+        return;
+    }
+    sprung s = {.stiffness = wheel->stiffness, .damping = wheel->damping, .rated = wheel->rated_load, .count = 1, .share = {1},
+                .soil = {dd_soil_of(ramp, c->foot, wheel->sinks, sunk[0], sunk[1])}, .foot = {c->foot_x}, .squash = c->squash, .rate = c->squash_rate};
+    bear_on_soft(&s, 0, c);
+    c->energy += pressed(c);
+}
+
+void dd_axle_contact_at(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *k, int axle, dd_axle_contact *c)
+{
+    firm(c);
     meet_ground(rig->axle[axle], rig->wheel_radius, ramp, k, c);
     if (rig->beamed)
         bear_under_beam(rig, ramp, k, axle, c);
     else
         bear_alone(rig, ramp, k, axle, c);
-    c->energy += c->elastic_load * c->sunk.depth - c->sunk.work; /* stored in the ground */
+    c->energy += pressed(c);
 }

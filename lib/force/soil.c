@@ -3,12 +3,17 @@
 
 enum { FREE_STEPS = 25, MOST_STEPS = 200 };
 
+dd_soil dd_soil_of(const dd_ramp *ramp, double x, double sinks, double stood, double rut)
+{
+    dd_soil soil = {.stood = fmax(0, stood), .rut = fmax(0, rut)};
+    soil.give = sinks * dd_ramp_sinkage(ramp, x, &soil.give_by_x);
+    soil.give_by_x *= sinks;
+    return soil;
+}
+
 dd_soil dd_soil_under(const dd_ramp *ramp, const dd_kinematics *k, double x, int wheeled)
 {
-    dd_soil soil = {.stood = fmax(0, k->stood[wheeled]), .rut = fmax(0, k->rut[wheeled])};
-    soil.give = 0.5 * dd_ramp_sinkage(ramp, x, &soil.give_by_x);
-    soil.give_by_x *= 0.5;
-    return soil;
+    return dd_soil_of(ramp, x, 0.5, k->stood[wheeled], k->rut[wheeled]);
 }
 
 dd_sunk dd_soil_at(const dd_soil *soil, double load)

@@ -15,11 +15,9 @@
    reach. A chock stands seaward of its wheel: it takes chock share x friction of what the brake leaves, once the wheel bears
    against it (its bristle deflected seaward), and nothing the other way.
 
-   Soft ground: wheels sink in by the ground's own figure times their load at once, and while they stand in the wash by its rate
-   (slower the nearer to half the tyre's radius), which distance rolled undoes over ROLLED_OUT. A load that falls leaves them in
-   their rut (soil.h), until they have rolled out of it. The ground's resultant then acts half the contact's length ahead: rolling
-   resistance grows by sqrt(z / 2R), rounded over a millimetre's part at z = 0; out of what was sunk that lifts the wheel. What
-   the ground takes when it is pressed down is counted as heat here: loads times what the rut, and what was sunk by standing, grow by.
+   Soft ground: what sinking does to resistance, and what of it is remembered: sinking.h; out of what was sunk, resistance lifts the
+   wheel. What the ground takes when it is pressed down is counted as heat here: loads times what the rut, and what was sunk by standing,
+   grow by.
 
    Drive: the driver asks for the thrust T = (1 - brake)(1 - lock) m_all / response (wanted - speed + correction), the correction
    growing by (wanted - speed) / correction time. The driven axles can give G = sum of friction x load and turn as one, so each
@@ -29,16 +27,12 @@
 #include "lib/force/wheels_look.h"
 #include "lib/force/coupling.h"
 #include "lib/force/rig_water.h"
-#include "lib/force/smooth.h"
+#include "lib/force/sinking.h"
 #include <string.h>
 
 #define LOAD_FADE 0.02         /* of the vehicle's weight: over which an axle's load goes to zero */
 #define LARGEST_CORRECTION 2.0 /* of the driver, m/s */
 #define KNEE 0.1               /* of the grip, about it */
-#define ROLLED_OUT 0.15        /* m: half the length of a tyre's contact in soft ground */
-#define SUNK_ROUNDING 0.01     /* of z / 2R, under the root */
-#define RUT_TIME 0.1           /* s: over which a rut follows a greater load; the wheel itself sinks at once */
-#define CRAWL 1e-3             /* m/s: below it a wheel stands */
 #define CHOCK_TAKES 0.1        /* of the bristle's limit: over which a wheel comes to bear on its chock */
 
 /* A wheel's path: column of x alone. by: derivative of the contact's abscissa by x, and again. */
@@ -59,31 +53,17 @@ static void sink(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet foo
     at->soil = dd_soil_under(w->ramp, k, foot.v, axle);
     at->soil.stood = fmax(stood, 0);
     at->soil.rut = fmax(rut, 0);
-    const dd_sunk z = dd_soil_at(&at->soil, at->load.v);
-    dd_jet wheel = dd_jet_scale(0.5, at->load), depth = dd_jet_apply2(at->load, foot, z.depth, z.by_load, z.by_give * at->soil.give_by_x);
-    double most = 0.5 * at->radius, u = z.depth / (2 * at->radius);
-    double root = sqrt(u + SUNK_ROUNDING * SUNK_ROUNDING), slope = 0.5 / root / (2 * at->radius);
-    at->limit = dd_jet_add(at->limit, dd_jet_apply(depth, root - SUNK_ROUNDING, slope));
-    at->limit_by_load = slope * z.by_load;
-    at->limit_by_stood = stood > 0 ? slope : 0;
-    at->limit_by_rut = rut > 0 ? slope * z.by_rut : 0;
-    at->sinkage = z.depth;
-    double left = 1 - fmin(fmax(stood, 0) / most, 1);
-    dd_smooth rolled = dd_smooth_absolute(at->speed.v, CRAWL);
-    at->stood_rate = dd_jet_apply2(wheel, at->speed, at->grip.sinkage_rate * wheel.v * left - rolled.value * stood / ROLLED_OUT,
-                                   at->grip.sinkage_rate * left, -rolled.slope * stood / ROLLED_OUT);
-    at->stood_rate_by_stood = (stood > 0 && left > 0 ? -at->grip.sinkage_rate * wheel.v / most : 0) - rolled.value / ROLLED_OUT;
-    /* The rut follows a load that it has not borne, and what is left of it when the load is less rolls out. */
-    const double rounding = DD_SOIL_ROUNDING * at->soil.give, lacks = at->soil.give * at->load.v - rounding - rut;
-    if (lacks > 0) {
-        const double follows = lacks * (lacks + 2 * rounding) / ((lacks + rounding) * (lacks + rounding)) / RUT_TIME;
-        at->rut_rate = dd_jet_apply(at->load, lacks * lacks / (lacks + rounding) / RUT_TIME, follows * at->soil.give);
-        at->rut_rate_by_rut = -follows;
-    } else {
-        at->rut_rate = dd_jet_apply2(at->load, at->speed, rolled.value * lacks / ROLLED_OUT, rolled.value * at->soil.give / ROLLED_OUT,
-                                     rolled.slope * lacks / ROLLED_OUT);
-        at->rut_rate_by_rut = -rolled.value / ROLLED_OUT;
-    }
+    const dd_jet rate = dd_jet_apply(foot, 0.5 * at->grip.sinkage_rate, 0.5 * at->grip.sinkage_rate_x);
+    const dd_sinking s = dd_sinking_of(&at->soil, at->load, foot, at->speed, rate, at->radius, stood, rut);
+    at->limit = dd_jet_add(at->limit, s.resistance);
+    at->limit_by_load = s.resistance_by_load;
+    at->limit_by_stood = s.resistance_by_stood;
+    at->limit_by_rut = s.resistance_by_rut;
+    at->sinkage = s.depth;
+    at->stood_rate = s.stood_rate;
+    at->rut_rate = s.rut_rate;
+    at->stood_rate_by_stood = s.stood_rate_by_stood;
+    at->rut_rate_by_rut = s.rut_rate_by_rut;
 }
 
 /* Grip and resistance of an axle, at->load known. value: its bristle. */

@@ -19,6 +19,8 @@ const dd_key dd_jockey_keys[] = {
      .help = "jockey wheel behind the coupling"},
     {.name = "wheel radius", LENGTH, FIELD(wheel_radius), .least = 0.03, .most = 0.6, .fallback = 0.1,
      .source = "design memory", .unit = "mm", .help = "radius of its wheel under its rated load"},
+    {.name = "wheel width", LENGTH, FIELD(wheel_width), .least = 0.01, .most = 0.6, .fallback = 0.05, .source = "design memory", .unit = "mm",
+     .help = "width of its wheel: the smaller that and its radius beside the trailer's tyres, the deeper it sinks into soft ground"},
     {.name = "coupling height", LENGTH, FIELD(coupling_height), .least = 0.1, .most = 1.5, .fallback = NAN,
      .fallback_text = "the trailer's coupling height", .source = "the program", .unit = "mm",
      .help = "coupling above level ground while the jockey wheel stands there under its rated load"},
@@ -106,7 +108,8 @@ static void place_jockey(dd_rig *rig)
     rig->jockey = (dd_ground_wheel){.hub = dd_vec(j->behind_coupling, 0, j->wheel_radius - height),
                                     .radius = j->wheel_radius + j->squash_at_rated_load,
                                     .stiffness = j->rated_load / j->squash_at_rated_load,
-                                    .rated_load = j->rated_load};
+                                    .rated_load = j->rated_load,
+                                    .sinks = rig->trailer.tyre_width * rig->trailer.tyre_radius / (j->wheel_width * j->wheel_radius)};
     rig->jockey.damping = damping_for(rig->trailer.bounce_damping_ratio, rig->jockey.stiffness, j->rated_load);
 }
 

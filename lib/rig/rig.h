@@ -66,6 +66,7 @@ typedef struct dd_ground_wheel {
     dd_vec3 hub;                           /* chassis frame */
     double radius, stiffness, damping;     /* m, N/m, N s/m */
     double rated_load;                     /* N, that the softness of the onset and the damping's fading go by */
+    double sinks;                          /* how much harder than the trailer's tyres it presses on soft ground under the same load */
 } dd_ground_wheel;
 
 /* A part of the trailer that moves by itself: mass, pitch inertia about its centre, centre in its own frame. */

@@ -73,7 +73,8 @@ static dd_grip grip_of(const double value[GRIP_COLUMNS], const double by_x[GRIP_
                      .rolling_resistance_x = by_x[ROLLING],
                      .sinkage = value[SINKAGE],
                      .sinkage_x = by_x[SINKAGE],
-                     .sinkage_rate = 0};
+                     .sinkage_rate = 0,
+                     .sinkage_rate_x = 0};
 }
 
 /* Shares by height, and their derivatives by x. */
@@ -122,6 +123,7 @@ dd_grip dd_shore_grip(const dd_ramp *ramp, const dd_water *water, double x, doub
     grip.wet = wet.share;
     grip.weed = weed.share;
     grip.sinkage_rate = value[SINKAGE_RATE] * wet.share;
+    grip.sinkage_rate_x = by_x[SINKAGE_RATE] * wet.share + value[SINKAGE_RATE] * wet.rate;
     return grip;
 }
 

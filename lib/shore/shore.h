@@ -13,7 +13,7 @@ typedef struct dd_grip {
     double friction, friction_x, rolling_resistance, rolling_resistance_x; /* of the middle of the bands */
     double friction_low, friction_high;   /* ends of the band of friction */
     double sinkage, sinkage_x;            /* depth that a wheel sinks in at once, per wheel load, m/N */
-    double sinkage_rate;                  /* it sinks on at this speed per wheel load while it stands in the wash, m/s/N */
+    double sinkage_rate, sinkage_rate_x;  /* it sinks on at this speed per wheel load while it stands in the wash, m/s/N */
     double wet, weed;                     /* shares 0..1: under water or in the wash; weed on it */
 } dd_grip;
 /* Depth that a wheel sinks in at once, per wheel load, m/N, and its derivative by x: that of dd_grip alone. */

@@ -2,6 +2,7 @@
 /* Every force of forces.def, 100 random states in each regime that it declares (up to 300 until 90 of them bear load): K, D and the gradients of its memory
    against five-point differences of its own load. Grade: closed form (the derivative of the function itself). */
 #include "tests/unit/force/whole.h"
+#include "lib/force/jockey.h"
 
 enum { DRAWS = 100, MOST_DRAWS = 300, LEAST_LOADED = 90 };
 static const double tolerance = 2e-6; /* of the largest entry: rounding of the differences, and curvature jumps of C1 ramps */
@@ -235,8 +236,25 @@ static void gradients_are_exact_in_moving_water(void **state)
     whole_free(&w);
 }
 
+/* The jockey wheel in soft sand that sinks on in the wash; what all wheels remember of it in common: property/test_soft_ground. */
+static void gradients_are_exact_in_sand(void **state)
+{
+    (void)state;
+    whole w;
+    int faults = 0;
+    whole_create(&w, whole_hull(), 1, 0.4);
+    whole_soften(&w);
+    whole_force force = whole_prepare(&dd_force_jockey, &w.model, 0);
+    assert_int_equal(force.memory_count, DD_JOCKEY_MEMORY);
+    for (const dd_regime *regime = force.kind->regimes; regime->name != NULL; regime++) faults += walk_regime(&force, regime);
+    whole_release(&force);
+    assert_int_equal(faults, 0);
+    whole_free(&w);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(gradients_are_exact), cmocka_unit_test(gradients_are_exact_in_moving_water)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(gradients_are_exact), cmocka_unit_test(gradients_are_exact_in_moving_water),
+                                       cmocka_unit_test(gradients_are_exact_in_sand)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -51,18 +51,17 @@ static dd_ramp_parameters beach(double grade)
     return p;
 }
 
-static void open_loose(loose *r, double grade, const dd_trailer_parameters *t)
+static void open_loose_on(loose *r, const dd_ramp_parameters *p, double level, const dd_trailer_parameters *t)
 {
     dd_error error = {0};
-    dd_ramp_parameters p = beach(grade);
     dd_vehicle_parameters v = test_vehicle_parameters();
     v.coupling_height = t->coupling_height;
     memset(r, 0, sizeof *r);
-    r->ramp = test_ramp_of(&p);
+    r->ramp = test_ramp_of(p);
     r->rig = test_rig_of(&v, t);
     r->model = (dd_model){.rig = r->rig, .ramp = r->ramp, .gravity = gravity};
     dd_water_defaults(&r->model.water);
-    r->model.water.level = -90;
+    r->model.water.level = level;
     CHECK_OK(dd_water_complete(&r->model.water, &error), &error);
     CHECK_OK(dd_system_create(&r->model, NULL, NULL, NULL, &r->system, &error), &error);
     CHECK_OK(dd_workspace_create(r->system, &r->workspace, &error), &error);
@@ -70,6 +69,12 @@ static void open_loose(loose *r, double grade, const dd_trailer_parameters *t)
     assert_true(r->system->size <= SIZE);
     r->workspace->plan.set.uncoupled = 1;
     r->workspace->plan.set.rope_hooked = 1;
+}
+
+static void open_loose(loose *r, double grade, const dd_trailer_parameters *t)
+{
+    const dd_ramp_parameters p = beach(grade);
+    open_loose_on(r, &p, -90, t);
 }
 
 static void close_loose(loose *r)
@@ -373,10 +378,189 @@ static void test_bed_swings(void **state)
     close_loose(&r);
 }
 
+/* --- soft ground ------------------------------------------------------------------------------------------------- */
+
+static const double sinkage = 0.02, jockey_width = 0.06; /* of a road wheel under 5 kN, m */
+
+/* Sand that a wheel sinks into, from there seaward. */
+static dd_ramp_parameters soft_beach(double grade, double from)
+{
+    dd_ramp_parameters p = test_straight_ramp_parameters(grade);
+    p.surface_count = 1;
+    p.surfaces[0] = (dd_surface){.from = from, .to = NAN, .friction_low = 0.5, .friction_high = 0.7, .wet_friction_low = NAN, .wet_friction_high = NAN,
+                                 .rolling_resistance = 0.06, .sinkage = sinkage};
+    return p;
+}
+
+static dd_trailer_parameters sand_trailer(void)
+{
+    dd_trailer_parameters t = beach_trailer();
+    t.jockey.wheel_width = jockey_width;
+    return t;
+}
+
+/* Depth per load of the axle's two wheels and of the jockey wheel, m/N. */
+static double axle_give(void) { return 0.5 * sinkage / 5000; }
+static double jockey_give(const dd_trailer_parameters *t)
+{
+    return sinkage / 5000 * (t->tyre_width * t->tyre_radius) / (jockey_width * t->jockey.wheel_radius);
+}
+
+static double over_level_ground(const loose *r, dd_vec3 hub) { return dd_chassis_point(&r->workspace->kinematics, hub).z; }
+
+/* Closed forms, level, at rest. The jockey wheel stands b N deep, b by its width and radius beside the tyres', its hub its free radius less
+   squash less that over the ground: 1e-9 m. So the coupling stands lower than on firm ground, by levers about the axle: 1e-5 m, for the
+   coupling goes down on an arc. */
+static void test_jockey_sinks(void **state)
+{
+    (void)state;
+    const dd_trailer_parameters t = sand_trailer();
+    double heave[2];
+    for (int soft = 0; soft < 2; soft++) {
+        const dd_ramp_parameters p = soft ? soft_beach(0, -100) : beach(0);
+        loose r;
+        open_loose_on(&r, &p, -90, &t);
+        start_loose(&r, 0, 3);
+        const double load = channel(&r, &dd_force_jockey, 0, "jockey_load_N"), axle = channel(&r, &dd_force_axles, 0, "axle_load_N");
+        const double deep = soft ? jockey_give(&t) * load : 0, deep_axle = soft ? axle_give() * axle : 0;
+        CHECK_NEAR(channel(&r, &dd_force_jockey, 0, "jockey_sinkage_m"), deep, 1e-9);
+        CHECK_NEAR(over_level_ground(&r, r.rig->jockey.hub), r.rig->jockey.radius - load / r.rig->jockey.stiffness - deep, 1e-9);
+        heave[soft] = r.workspace->kinematics.pose.rig[DD_RIG_HEAVE];
+        if (soft) {
+            print_message("jockey wheel under %.0f N: %.1f mm deep; coupling %.1f mm lower\n", load, 1000 * deep, 1000 * (heave[0] - heave[1]));
+            assert_true(deep > 0.01);
+            CHECK_NEAR(heave[0] - heave[1], (deep * 4.4 - deep_axle * 0.3) / 4.1, 1e-5);
+        }
+        close_loose(&r);
+    }
+}
+
+/* What a wheel that has sunk that deep resists with besides, share of its load: half the length of its contact over its radius. */
+static double ploughs(double depth, double radius)
+{
+    const double rounded = 0.01; /* lib/force/sinking.h */
+    return sqrt(depth / (2 * radius) + rounded * rounded) - rounded;
+}
+
+/* Rope pull in sand, up and down, in closed form as on firm ground with what each wheel ploughs besides; 2e-3: the nose stands lower than
+   the axle's own sinking, which turns the trailer by a few thousandths. Work and heat close, also over the border from firm ground. */
+static void test_rope_pull_in_sand(void **state)
+{
+    (void)state;
+    const double begins[] = {-100, 2};
+    for (int i = 0; i < 4; i++) {
+        const int way = i % 2 ? 1 : -1;
+        const double grade = way < 0 ? 1.0 / 14 : 1.0 / 4;
+        dd_trailer_parameters t = sand_trailer();
+        const dd_ramp_parameters p = soft_beach(grade, begins[i / 2]);
+        loose r;
+        open_loose_on(&r, &p, -90, &t);
+        r.workspace->plan.drive_speed = (dd_ramped){.from = 0, .to = 0.3 * way, .start = 0, .duration = 1};
+        start_loose(&r, way > 0 ? -9 : 0, 5.98 * cos(atan(grade)));
+        run_loose(&r, 25);
+        const double load = channel(&r, &dd_force_jockey, 0, "jockey_load_N"), axle = channel(&r, &dd_force_axles, 0, "axle_load_N");
+        const double deep = channel(&r, &dd_force_jockey, 0, "jockey_sinkage_m"), tension = channel(&r, &dd_force_rope, 0, "rope_tension_N");
+        if (i / 2 == 0) {
+            CHECK_NEAR(deep, jockey_give(&t) * load, 1e-5);
+            t.rolling_resistance += ploughs(axle_give() * axle, t.tyre_radius);
+            t.jockey.rolling_resistance += ploughs(jockey_give(&t) * load, t.jockey.wheel_radius);
+            const double expected = steady_pull(&t, grade, way);
+            print_message("sand, %s at 0.3 m/s: jockey wheel %.1f mm deep, rope %.2f N, closed form %.2f N\n", way < 0 ? "up" : "down", 1000 * deep, tension, expected);
+            CHECK_NEAR(tension, expected, 2e-3 * expected);
+        }
+        dd_ledger_balance b = dd_ledger_balance_of(r.ledger);
+        print_message("ledger: energy %.1e\n", b.energy_residual);
+        assert_true(b.energy_residual < 2e-5);
+        close_loose(&r);
+    }
+}
+
+/* Standing in the wash it sinks on, by s' = a N (1 - s / most), most half its radius: s = most (1 - exp(-a N t / most)). 1e-4 m: the
+   trailer turns as it does, and the rut that it had is borne on. Wound onto the ground from the ball it takes the ball's load at once. */
+static void test_jockey_creeps_in_the_wash(void **state)
+{
+    (void)state;
+    const dd_trailer_parameters t = sand_trailer();
+    dd_ramp_parameters p = soft_beach(0, -100);
+    p.wash_margin = 1;
+    p.surfaces[0].sinkage_rate = 0.4e-3;
+    loose r;
+    open_loose_on(&r, &p, -0.5, &t);
+    r.workspace->plan.brake = (dd_ramped){.from = 1, .to = 1, .start = 0, .duration = 0};
+    start_loose(&r, 0, 3);
+    const double load = channel(&r, &dd_force_jockey, 0, "jockey_load_N"), most = 0.5 * t.jockey.wheel_radius, time = 60;
+    double memory[DD_JOCKEY_MEMORY] = {0, DD_JOCKEY_STOWED - 0.2, 0, 0};
+    const dd_system_force *jockey = dd_system_find(r.system, &dd_force_jockey);
+    run_loose(&r, time);
+    const double now = channel(&r, &dd_force_jockey, 0, "jockey_load_N"), deep = channel(&r, &dd_force_jockey, 0, "jockey_sinkage_m");
+    const double rate = 0.4e-3 * jockey_give(&t) / sinkage * load, crept = most * (1 - exp(-rate * time / most));
+    print_message("60 s in the wash: %.2f mm deep, closed form %.2f mm\n", 1000 * deep, 1000 * (crept + jockey_give(&t) * now));
+    assert_true(crept > 0.01);
+    CHECK_NEAR(deep, crept + jockey_give(&t) * now, 1e-4);
+    dd_ledger_balance b = dd_ledger_balance_of(r.ledger);
+    print_message("ledger: energy %.1e\n", b.energy_residual);
+    assert_true(b.energy_residual < 2e-5);
+    dd_jockey_stand(jockey->instance, &r.workspace->kinematics, 700, memory);
+    dd_memory remembered = {.value = memory, .rate = (double[DD_JOCKEY_MEMORY]){0}};
+    double channels[8];
+    dd_load wrench = {.heat = 0};
+    dd_kinematics still = r.workspace->kinematics;
+    still.motion = (dd_motion){{0}, {0}};
+    jockey->kind->evaluate(jockey->instance, &still, &r.workspace->commands, &remembered, &wrench, NULL, channels);
+    CHECK_NEAR(channels[0], 700, 1e-6);
+    close_loose(&r);
+}
+
+/* Of the jockey wheel at drawn states, in sand and at its border: power + d(energy)/dt + heat = 0, its energy by differences along the
+   motion, the leg being wound and the ground being pressed down. 1e-5 W. Closed form: conservation. */
+static void test_work_and_heat_in_sand(void **state)
+{
+    (void)state;
+    const dd_trailer_parameters t = sand_trailer();
+    double worst = 0, ground = 0;
+    for (int border = 0; border < 2; border++) {
+        dd_ramp_parameters p = soft_beach(1.0 / 14, border ? 4.52 : -100);
+        p.wash_margin = 1;
+        p.surfaces[0].sinkage_rate = 2e-3;
+        loose r;
+        open_loose_on(&r, &p, -0.5, &t);
+        start_loose(&r, 0, 3);
+        const dd_system_force *jockey = dd_system_find(r.system, &dd_force_jockey);
+        const int at = (int)(jockey - r.system->forces), memory = DD_STATE_MEMORY + jockey->memory_first;
+        const double stands = r.y[memory + DD_JOCKEY_LEG];
+        assert_true(r.workspace->loads[at].energy > 0);
+        for (int draw = 0; draw < 24; draw++) {
+            double y[SIZE], moved[SIZE], rate[SIZE], energy[2];
+            const double h = 1e-5;
+            memcpy(y, r.y, sizeof y);
+            for (int c = 0; c < DD_RIG_TILT; c++) y[dd_state_rig_rate(r.system, c)] = (c == DD_RIG_PITCH ? 0.02 : 0.1) * ((draw + 2 * c) % 5 - 2);
+            y[memory + DD_JOCKEY_LEG] = stands + 0.002 * (draw % 4) + 0.004;
+            y[memory + DD_JOCKEY_STOOD] = 0.001 + 0.002 * (draw % 3);
+            y[memory + DD_JOCKEY_RUT] = 0.001 + 0.004 * (draw % 5);
+            assert_int_equal(dd_system_derivative(0, y, rate, r.workspace), 0);
+            const dd_load *load = &r.workspace->loads[at];
+            double sum = load->heat;
+            for (int c = 0; c < DD_RIG_TILT; c++) sum += load->rig[c] * r.workspace->kinematics.motion.rig[c];
+            for (int side = 0; side < 2; side++) {
+                for (int i = 0; i < r.system->size; i++) moved[i] = y[i] + (side ? -h : h) * rate[i];
+                assert_int_equal(dd_system_evaluate(r.workspace, 0, moved, 0), 0);
+                energy[side] = r.workspace->loads[at].energy;
+            }
+            worst = fmax(worst, fabs(sum + (energy[0] - energy[1]) / (2 * h)));
+            ground = fmax(ground, fabs(sum));
+        }
+        close_loose(&r);
+    }
+    print_message("jockey wheel in sand: %.1e of %.0f W left\n", worst, ground);
+    assert_true(worst < 1e-5 && ground > 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_jockey_load), cmocka_unit_test(test_rope_pull),
                                        cmocka_unit_test(test_stands_by_itself), cmocka_unit_test(test_capstan),
-                                       cmocka_unit_test(test_uncouple_and_couple), cmocka_unit_test(test_bed_swings)};
+                                       cmocka_unit_test(test_uncouple_and_couple), cmocka_unit_test(test_bed_swings),
+                                       cmocka_unit_test(test_jockey_sinks), cmocka_unit_test(test_rope_pull_in_sand),
+                                       cmocka_unit_test(test_jockey_creeps_in_the_wash), cmocka_unit_test(test_work_and_heat_in_sand)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -62,18 +62,24 @@ static dd_rig *make_rig(void)
     return rig;
 }
 
+static dd_ramp_parameters slab(void)
+{
+    dd_ramp_parameters ramp;
+    dd_ramp_defaults(&ramp);
+    ramp.slope = atan(1.0 / 8);
+    ramp.crest_level = 1;
+    ramp.toe_level = -1.5;
+    return ramp;
+}
+
 void whole_create(whole *w, dd_hull *hull, int with_rig, double current)
 {
     dd_error error;
     *w = (whole){.hull = hull};
     must(dd_strips_create(hull, 0, &w->strips, &error), &error);
     if (with_rig) {
-        static dd_ramp_parameters ramp;
+        const dd_ramp_parameters ramp = slab();
         w->rig = make_rig();
-        dd_ramp_defaults(&ramp);
-        ramp.slope = atan(1.0 / 8);
-        ramp.crest_level = 1;
-        ramp.toe_level = -1.5;
         must(dd_ramp_create(&ramp, &w->ramp, &error), &error);
     }
     dd_water water;
@@ -99,6 +105,19 @@ void whole_stir(whole *w)
     water->wall_to = 2;
     water->wall_mixing = 25;
     must(dd_water_meet(water, w->ramp, w->model.gravity, &error), &error);
+}
+
+void whole_soften(whole *w)
+{
+    dd_error error;
+    dd_ramp_parameters ramp = slab();
+    dd_ramp_free(w->ramp);
+    w->ramp = NULL;
+    ramp.surface_count = 1;
+    ramp.surfaces[0] = (dd_surface){.from = NAN, .to = NAN, .friction_low = 0.5, .friction_high = 0.7, .wet_friction_low = NAN,
+                                    .wet_friction_high = NAN, .rolling_resistance = 0.06, .sinkage = 0.02, .sinkage_rate = 0.002};
+    must(dd_ramp_create(&ramp, &w->ramp, &error), &error);
+    w->model.ramp = w->ramp;
 }
 
 void whole_free(whole *w)

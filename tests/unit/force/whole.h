@@ -20,6 +20,8 @@ typedef struct whole {
 void whole_create(whole *w, dd_hull *hull, int with_rig, double current);
 /* Waves, a rising level, and a current that varies with depth and place, in a whole model before its forces are made. */
 void whole_stir(whole *w);
+/* Sand on the ramp that wheels sink into, and sink on in where it is wet, before its forces are made. */
+void whole_soften(whole *w);
 void whole_free(whole *w);
 /* The chine hull of the reference tables, 1200 kg at (2, 0.03, 0.6), curved lines. */
 dd_hull *whole_hull(void);
