@@ -18,6 +18,7 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/boats/half-cabin-six-metre.yaml \
 	scenarios/ramps/river-ramp.yaml \
 	scenarios/ramps/sand-beach.yaml \
+	scenarios/ramps/soft-sand-beach.yaml \
 	scenarios/ramps/two-slope-lake.yaml \
 	scenarios/rigs/five-keel-roller-retrieve.yaml \
 	scenarios/rigs/five-keel-roller-stream-launch.yaml \
@@ -83,6 +84,8 @@ nobase_dist_pkgdata_DATA += \
 	scenarios/teaching/past-the-toe.yaml \
 	scenarios/teaching/pushed-off-too-early-remedy.yaml \
 	scenarios/teaching/pushed-off-too-early.yaml \
+	scenarios/teaching/soft-sand.yaml \
+	scenarios/teaching/soft-sand-remedy.yaml \
 	scenarios/teaching/stop-too-far-back-remedy.yaml \
 	scenarios/teaching/stop-too-far-back.yaml \
 	scenarios/teaching/strap-off-at-the-crest-remedy.yaml \

@@ -214,8 +214,12 @@ static const setup setups[] = {
     {"off the ball", SCENARIOS "launch.yaml", dd_study_run,
      {"procedure=[{rope on: {takes: 0.6 s}}, {uncouple: {takes: 0.6 s}}, {lower on the rope: {speed: 0.3 m/s, until: {after: 3 s, trailer distance: 0.5 m}}}]",
       "trailer.jockey wheel={behind coupling: 0.3 m}", "trailer.rope={length: 0.2 m, turns round the bar: 1, hand hold: 100 N}",
-      "record interval=500 ms", "ramp.surfaces=[{friction low: 0.5, friction high: 0.6, sinkage: 5 mm}]"},
+      "record interval=500 ms"},
      {"trailer.jockey wheel", "trailer.rope", "forces.jockey wheel", "procedure.rope", "procedure.uncouple", "procedure.lower"}},
+    {"off the ball in sand", SCENARIOS "launch.yaml", dd_study_run,
+     {"procedure=[{uncouple: {takes: 0.6 s}}, {wait: {until: {after: 1 s}}}]", "trailer.jockey wheel={behind coupling: 0.3 m}",
+      "ramp.surfaces=[{friction low: 0.5, friction high: 0.6, sinkage: 5 mm}]", "record interval=500 ms"},
+     {"trailer.jockey wheel.wheel width"}},
     {"and back on it", SCENARIOS "launch.yaml", dd_study_run,
      {"procedure=[{rope on: {takes: 0.6 s}}, {uncouple: {takes: 0.6 s}}, {haul out by the rope: {speed: 0.3 m/s, until: {after: 1 s}}}, "
       "{chock: {wheels of: trailer, takes: 0.6 s}}, {back down: {speed: 0.1 m/s, until: {trailer distance: 0.1 m}}}, {couple: {takes: 0.6 s}}, "
