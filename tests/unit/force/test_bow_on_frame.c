@@ -15,7 +15,8 @@ static const double width = 0.1, length = 6;                /* of the drawbar; o
 typedef struct stand {
     dd_hull *hull;
     dd_rig rig;
-    fixture_force frame, roller;
+    fixture_force frame, roller, water; /* water: without an instance, none */
+    dd_strips *strips;
     double weight;
     dd_vec3 centre; /* of mass, boat axes */
 } stand;
@@ -47,6 +48,8 @@ static void close_stand(stand *s)
 {
     s->frame.kind->free(s->frame.instance);
     s->roller.kind->free(s->roller.instance);
+    if (s->water.instance != NULL) s->water.kind->free(s->water.instance);
+    dd_strips_free(s->strips);
     dd_hull_free(s->hull);
 }
 
@@ -60,7 +63,7 @@ static fixture_state lying(double x, double y, double z, double pitch)
     return s;
 }
 
-/* Lift and moment about the transom's keel, in the trailer's upright plane, of frame, rollers and weight. */
+/* Lift and moment about the transom's keel, in the trailer's upright plane, of frame, rollers, water and weight. */
 static void balance(const stand *s, const fixture_state *at, double out[2])
 {
     const dd_mat3 turn = dd_rotation_of(at->pose.attitude);
@@ -68,6 +71,10 @@ static void balance(const stand *s, const fixture_state *at, double out[2])
     double wrench[6] = {0};
     dd_wrench_add(wrench, dd_scale(-s->weight, dd_apply_transposed(&turn, dd_vec(0, 0, 1))), s->centre);
     for (int i = 0; i < 6; i++) wrench[i] += f.load.hull[i] + r.load.hull[i];
+    if (s->water.instance != NULL) {
+        const fixture_result w = fixture_evaluate(&s->water, at);
+        for (int i = 0; i < 6; i++) wrench[i] += w.load.hull[i];
+    }
     out[0] = dd_apply(&turn, dd_vec(wrench[0], wrench[1], wrench[2])).z;
     out[1] = wrench[4];
 }
@@ -139,6 +146,63 @@ static void bow_bears_on_the_drawbar_by_its_lever(void **state)
     assert_true(seen[LOAD] >= 0.999 * moment / lever && seen[LOAD] <= moment / (lever - 0.4));
     assert_true(seen[GAP] < 0 && seen[GAP] > -squash); /* no deeper than a bar under the whole weight */
     close_stand(&s);
+}
+
+/* Fresh water of that level over the coupling, and a V of that deadrise in it, its forefoot over a cross member 2 m behind the coupling. */
+static void open_afloat(stand *s, double deadrise, double member_top, double level)
+{
+    dd_error error = {0};
+    memset(s, 0, sizeof *s);
+    s->hull = fixture_wedge(deadrise);
+    assert_non_null(s->hull);
+    fixture_rig(&s->rig);
+    fixture_add_roller(&s->rig, 0, 5.5, 0, -2, 0); /* far below */
+    s->rig.trailer.frame_height = NAN;
+    s->rig.trailer.cross_member_count = 1;
+    s->rig.trailer.cross_members[0] = (dd_cross_member){2, s->rig.trailer.coupling_height + member_top, 1};
+    s->frame = fixture_prepare(&dd_force_bow_on_frame, s->hull, &s->rig);
+    s->roller = fixture_prepare(&dd_force_roller, s->hull, &s->rig);
+    assert_int_equal(dd_strips_create(s->hull, 0, &s->strips, &error), DD_OK);
+    s->water = (fixture_force){.kind = &dd_force_buoyancy, .model = {.hull = s->hull, .strips = s->strips, .gravity = DD_STANDARD_GRAVITY}};
+    dd_water_defaults(&s->water.model.water);
+    s->water.model.water.level = level;
+    s->water.model.water.density = 1000;
+    assert_int_equal(dd_water_complete(&s->water.model.water, &error), DD_OK);
+    assert_int_equal(s->water.kind->prepare(&s->water.model, NULL, &s->water.instance, &error), DD_OK);
+    s->weight = dd_hull_mass(s->hull)->mass * DD_STANDARD_GRAVITY;
+    s->centre = dd_hull_mass(s->hull)->centre;
+}
+
+/* A boat whose stern floats, its forefoot on a member: what the member bears by moments about the centre of buoyancy, which is a V's in
+   closed form: at the keel's depth t = a - b x over the whole length its section is t^2 / tan(deadrise), its centre 2/3 t over the keel. What
+   holds it from sliding down the keel acts at the transom, along the trailer. 1e-6 of the weight x 1 m: what is left of the balance. */
+static void bow_bears_on_a_member_while_the_stern_floats(void **state)
+{
+    (void)state;
+    const double deadrise = 0.5, member_top = -0.2;
+    for (double level = -0.06; level < 0.01; level += 0.03) {
+        stand s;
+        double seen[CHANNELS];
+        open_afloat(&s, deadrise, member_top, level);
+        const fixture_state at = at_rest(&s, 7.5, 0, level - 0.38, -0.02);
+        fixture_channels(&s.frame, &at, seen);
+        const dd_mat3 turn = dd_rotation_of(at.pose.attitude);
+        const dd_vec3 keel = dd_apply(&turn, dd_vec(1, 0, 0)), over = dd_apply(&turn, dd_vec(0, 0, 1));
+        const double a = (level - at.pose.position.z) / over.z, b = keel.z / over.z, end = a - b * length;
+        assert_true(b > 0.002 && end > 0.02 && a < 0.9 * tan(deadrise)); /* bow up, all of the keel under water, the chines out of it */
+        const double volume = (pow(a, 3) - pow(end, 3)) / (3 * b) / tan(deadrise);
+        const double x = ((pow(a, 4) - a * pow(end, 3)) / 3 - (pow(a, 4) - pow(end, 4)) / 4) / (b * b) / tan(deadrise) / volume;
+        const double z = (pow(a, 4) - pow(end, 4)) / (6 * b) / tan(deadrise) / volume;
+        const double floats = -(x * keel.x + z * over.x), weighs = -(s.centre.x * keel.x + s.centre.z * over.x); /* forward of the transom */
+        const dd_vec3 bar = dd_sub(dd_vec(2, 0, member_top - edge), at.pose.position);
+        const double bears = dd_dot(bar, keel), load = s.weight * (weighs - floats) / (bears + floats * keel.x);
+        print_message("level %+.2f m: the member bears %.1f N of %.0f, closed form %.1f N; water %.1f N\n", level, seen[LOAD], s.weight, load,
+                      1000 * DD_STANDARD_GRAVITY * volume);
+        assert_true(seen[LOAD] > 0.02 * s.weight);
+        assert_near(seen[LOAD], load, 1e-6 * s.weight);
+        assert_near(1000 * DD_STANDARD_GRAVITY * volume, s.weight - load * -keel.x, 1e-6 * s.weight);
+        close_stand(&s);
+    }
 }
 
 /* A keel that lies flat on the drawbar is borne along it: k d^1.5 for each 0.1 m, to one place of the twenty. Beside the drawbar, or high
@@ -245,6 +309,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(loads_of_member_and_roller_are_by_levers), cmocka_unit_test(bow_bears_on_the_drawbar_by_its_lever),
+        cmocka_unit_test(bow_bears_on_a_member_while_the_stern_floats),
         cmocka_unit_test(a_keel_lies_along_the_drawbar),            cmocka_unit_test(friction_is_its_share_of_the_load),
         cmocka_unit_test(a_given_member_is_as_long_as_it_is),
         cmocka_unit_test(energy_power_and_mirror),

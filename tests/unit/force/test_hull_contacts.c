@@ -122,6 +122,41 @@ static void guide_load_is_the_sum_of_its_places(void **state)
     close_stand(&s);
 }
 
+/* Closed form, 1e-11: a side that flares by the angle f is borne at right angles to it, so that a sideways load F asks N = F / cos f of the
+   post and lifts the hull by F tan f. The post is upright: each place below its top is that much less deep, by sin f. */
+static void flared_side_is_lifted_by_its_guide(void **state)
+{
+    (void)state;
+    const double y[3] = {0, 0.8, 1.0}, z[3] = {0, 0.3, 1.1}, flare = atan(0.25), k = 4e5, apart = 0.1;
+    for (int side = -1; side <= 1; side += 2)
+        for (double deep = 0.007; deep < 0.06; deep *= 2) {
+            stand s;
+            memset(&s, 0, sizeof s);
+            s.hull = prism(0, 5, 3, y, z, 1000, dd_vec(2, 0, 0.5));
+            fixture_rig(&s.rig);
+            const double top = 0.9, beside = 0.8 + 0.25 * (top - 0.3) + (radius - deep) / cos(flare);
+            s.rig.guides[s.rig.guide_count++] = (dd_guide){.side = side, .top = dd_vec(3, -side * beside, top), .radius = radius, .height = 0.4, .stiffness = k};
+            s.force = fixture_prepare(&dd_force_guide, s.hull, &s.rig);
+            const fixture_state at = lying(0, 0);
+            double channels[OF_A_GUIDE], load = 0, turning = 0, energy = 0;
+            const fixture_result r = fixture_evaluate(&s.force, &at);
+            fixture_channels(&s.force, &at, channels);
+            for (int i = 0; i < PLACES; i++) {
+                const double d = fmax(0, deep - apart * i * sin(flare)), each = k * d * sqrt(d);
+                load += each, energy += 0.4 * each * d;
+                turning += each * (beside * sin(flare) + (top - apart * i) * cos(flare)); /* about the keel, by its lever */
+            }
+            CHECK_NEAR(channels[0], load, 1e-11 * load, "load");
+            CHECK_NEAR(channels[2], -deep, 1e-12, "gap");
+            CHECK_NEAR(r.load.hull[1], -side * load * cos(flare), 1e-11 * load, "sideways");
+            CHECK_NEAR(channels[0], fabs(r.load.hull[1]) / cos(flare), 1e-11 * load, "N = F / cos");
+            CHECK_NEAR(r.load.hull[2], fabs(r.load.hull[1]) * tan(flare), 1e-11 * load, "lift");
+            CHECK_NEAR(r.load.hull[3], side * turning, 1e-11 * load, "heel");
+            CHECK_NEAR(r.load.energy, energy, 1e-11 * load, "energy");
+            close_stand(&s);
+        }
+}
+
 /* Sideways motion of a mass against a post, by Runge and Kutta's rule; ends when it is clear again. */
 typedef struct drift {
     double deepest, speed, time, impulse;
@@ -397,7 +432,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(flared_side_is_a_plane),          cmocka_unit_test(topside_slopes_are_exact),
-        cmocka_unit_test(guide_load_is_the_sum_of_its_places), cmocka_unit_test(drifting_hull_rebounds),
+        cmocka_unit_test(guide_load_is_the_sum_of_its_places), cmocka_unit_test(flared_side_is_lifted_by_its_guide), cmocka_unit_test(drifting_hull_rebounds),
         cmocka_unit_test(friction_on_a_guide_has_its_limit), cmocka_unit_test(hull_comes_down_on_a_guide),
         cmocka_unit_test(keel_lies_on_the_slab),           cmocka_unit_test(hull_aground_holds_and_slides),
         cmocka_unit_test(chain_pulls_beyond_its_slack),    cmocka_unit_test(ties_have_their_pretension),
