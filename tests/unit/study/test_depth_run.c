@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* `depth`, which is statics, against the run, which is not: at the least level less 20 mm a launch from the deepest place that is left
-   fails for the reason that depth gives, at 20 mm more it works from the best place; and 20 mm of depth beyond an end of the band breaks
-   that end's limit. The suite holds a few rigs to it; `make levels` holds every shipped launch to the least level, 2 s each, and files
+/* `depth`, which is statics, against the run, which is not: at the least level less 20 mm a launch or retrieve at the deepest place that is left
+   fails for the reason that depth gives, at 20 mm more it works at the best place; and 20 mm of depth beyond an end of the band breaks
+   that end's limit. The suite holds a few rigs to it; `make levels` holds every shipped launch and three retrieves to the least level, 2 to 10 s each, and files
    given are asked for both: tests/unit/study/test_depth_run [levels] scenarios/rigs/FILE... */
 #include "lib/study/depth.h"
+#include "lib/study/run.h"
 #include "tests/unit/study/reports.h"
 
 static const double beside = 0.02;     /* m of level or depth */
@@ -17,7 +18,8 @@ static const struct {
 } reasons[] = {{DD_END_RUNS, "ran off"}, {DD_END_PUSH, "does not float off"}, {DD_END_COUPLING_LIFT, "lift on the coupling"},
                {DD_END_ROLLER, "roller against its rating"}, {DD_END_EXHAUST, "water at the exhaust"}, {DD_END_TOE, "end of the slab"},
                {DD_END_ACTUATOR, "brake actuator"}, {DD_END_BOW_FRAME, "on the frame"}, {DD_END_WADING, "wading depth"},
-               {DD_END_THRUST, "drive off"}, {DD_END_BED, "the bed"}, {DD_END_TRANSOM, "stern came down"}, {DD_END_TIPS, "dropped"}};
+               {DD_END_THRUST, "drive off"}, {DD_END_BED, "the bed"}, {DD_END_TRANSOM, "stern came down"}, {DD_END_TIPS, "dropped"},
+               {DD_END_PULL_OUT, "friction under the wheels"}, {DD_END_HOLD, "friction under the wheels"}, {DD_END_FRAME, "frame clear of the ground"}};
 
 #define MUST(call)                                                                                                                        \
     do {                                                                                                                                  \
@@ -73,6 +75,41 @@ static dd_result *launched(const dd_case *scenario, dd_depth *d, double x)
     return result;
 }
 
+/* The hub's depth at which a run starts with the rig at x: of the rig without the boat, which floats beside it. first: the hub's there with the boat. */
+static double start_depth(dd_case *c, double x, double slope, double first)
+{
+    double depth = first;
+    for (int i = 0; i < 3; i++) {
+        dd_run *run;
+        c->start.hub_depth = depth;
+        MUST(dd_run_create_with(c, NULL, 0, &run, error));
+        depth += slope * (run->start.pose.rig[DD_RIG_X] - x);
+        dd_run_free(run);
+    }
+    return depth;
+}
+
+/* The scenario's retrieve with the rig standing at x, in still water. */
+static dd_result *retrieved(const dd_case *scenario, dd_depth *d, double x)
+{
+    dd_case *c = malloc(sizeof *c);
+    dd_result *result = NULL;
+    dd_depth_look home;
+    assert_non_null(c);
+    *c = *scenario;
+    c->water = d->m->scenario.water;
+    MUST(dd_depth_look_at(d, x, &home, NULL, error));
+    c->start.hub_depth = start_depth(c, x, dd_ramp_at(d->m->ramp, x).slope, home.seen.v[DD_SEEN_HUB_DEPTH]);
+    MUST(dd_study_run(c, NULL, NULL, &result, error));
+    free(c);
+    return result;
+}
+
+static dd_result *gone_through(const dd_case *scenario, dd_depth *d, double x)
+{
+    return scenario->action == DD_ACTION_LAUNCH ? launched(scenario, d, x) : retrieved(scenario, d, x);
+}
+
 static const char *told_of(dd_depth_end end)
 {
     for (size_t i = 0; i < sizeof reasons / sizeof reasons[0]; i++)
@@ -83,7 +120,7 @@ static const char *told_of(dd_depth_end end)
 /* Where the run should fail: whether it does, and for that end. */
 static bool fails_for(const dd_case *scenario, dd_depth *d, double x, dd_depth_end end, const char *where)
 {
-    dd_result *r = launched(scenario, d, x);
+    dd_result *r = gone_through(scenario, d, x);
     bool told = strstr(r->word, told_of(end)) != NULL || strstr(r->sentence, told_of(end)) != NULL;
     for (int i = 0; i < r->margin_count; i++) told |= r->margins[i].broken && strstr(r->margins[i].name, told_of(end)) != NULL;
     const bool fails = r->verdict != DD_VERDICT_WITHIN && told;
@@ -94,7 +131,7 @@ static bool fails_for(const dd_case *scenario, dd_depth *d, double x, dd_depth_e
 
 static bool works(const dd_case *scenario, dd_depth *d, double x, const char *where)
 {
-    dd_result *r = launched(scenario, d, x);
+    dd_result *r = gone_through(scenario, d, x);
     const bool within = r->verdict == DD_VERDICT_WITHIN;
     print_message("  %s, level %.3f m: the run: %s: %s\n", where, d->level, r->word, r->sentence);
     dd_result_free(r);
@@ -191,6 +228,20 @@ static void and_on_keel_rollers(void **state)
     bears_out("scenarios/rigs/five-keel-roller-stream-launch.yaml");
 }
 
+/* Driven on: the coupling is lifted as the stern still floats. */
+static void and_as_it_is_driven_on(void **state)
+{
+    (void)state;
+    bears_out("scenarios/rigs/six-rocker-drive-on-retrieve.yaml");
+}
+
+/* Wound on, next to the toe. */
+static void and_as_it_is_wound_on(void **state)
+{
+    (void)state;
+    bears_out("scenarios/rigs/six-keel-roller-retrieve-in-steps.yaml");
+}
+
 static void the_run_bears_out_the_band(void **state)
 {
     (void)state;
@@ -212,15 +263,13 @@ static int ask(const char *path, bool band)
     }
     print_message("%s\n", path);
     int wrong = 0;
-    if (dd_case_of(file)->action == DD_ACTION_LAUNCH) {
-        const int sides = beside_least_level(dd_case_of(file));
-        for (size_t i = 0; i < sizeof works_below / sizeof works_below[0]; i++)
-            if (strstr(path, works_below[i].file) != NULL) why = works_below[i].why;
-        if (why != NULL) print_message("  known to work 20 mm below: %s\n", why);
-        wrong = sides != (why != NULL ? BELOW : 0);
-        if (wrong) print_message("  NOT BORNE OUT\n");
-        if (band) wrong += beside_band(dd_case_of(file), true);
-    }
+    const int sides = beside_least_level(dd_case_of(file));
+    for (size_t i = 0; i < sizeof works_below / sizeof works_below[0]; i++)
+        if (strstr(path, works_below[i].file) != NULL) why = works_below[i].why;
+    if (why != NULL) print_message("  known to work 20 mm below: %s\n", why);
+    wrong = sides != (why != NULL ? BELOW : 0);
+    if (wrong) print_message("  NOT BORNE OUT\n");
+    if (band) wrong += beside_band(dd_case_of(file), true);
     dd_case_free(file);
     return wrong;
 }
@@ -238,6 +287,8 @@ int main(int argc, char **argv)
                                        cmocka_unit_test(and_on_skids),
                                        cmocka_unit_test(and_behind_a_front_driven_car),
                                        cmocka_unit_test(and_on_keel_rollers),
+                                       cmocka_unit_test(and_as_it_is_driven_on),
+                                       cmocka_unit_test(and_as_it_is_wound_on),
                                        cmocka_unit_test(the_run_bears_out_the_band)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
