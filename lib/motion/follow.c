@@ -7,6 +7,7 @@
 enum { MOST_STEPS = 30, MOST_KINKS = 8, MOST_HALVINGS = 12 };
 #define ENOUGH 1e-8 /* of the weight: a pose alone */
 #define SLOW 0.1    /* of the imbalance: what a step by an old K may leave */
+#define FAR 0.03    /* of the weight: from further off a guessed K leads badly, and K is evaluated after its first step anyway */
 
 /* The next step by an old K and what the steps since have shown of it (Broyden's method): b, the loads, becomes the step. */
 static bool step_by(dd_factor *f, double steps[][DD_COORDINATES], int made, double *b)
@@ -86,6 +87,11 @@ static bool start(dd_search *s, const dd_pose *pose, const double (*near)[DD_COO
     return isfinite(g->left) && dd_search_factorise(s, g->K, &g->f);
 }
 
+/* What Newton's method leaves each time where the balance is to just touch something, which sets in from nothing by the square: each step goes half of
+   the way. Nearly twice the step goes nearly all of it, and stays on the side where it touches. */
+#define QUARTER 0.25
+#define NEARLY_TWICE 1.9
+
 /* From a pose that is all but it: K there, or what it is guessed to be, then plain evaluations while they lead on quickly, until the imbalance
    is below enough; where `whole`, with K at the end. Where something sets in or lets go, the imbalance may rise on the way to it: there the step
    goes to where the loads drive it no more. Leaves the pose, the evaluation with channels there, and in g K of a pose close by. false: it gave up. */
@@ -93,7 +99,8 @@ static bool seek(dd_search *s, dd_pose *pose, double enough, bool whole, const d
 {
     double rate = near != NULL ? SLOW : SLOW * SLOW; /* what a step leaves of the imbalance */
     int patience = MOST_KINKS;
-    bool slow = false; /* K has to be new at each step */
+    bool slow = false;    /* K has to be new at each step */
+    bool touches = false; /* a step by a new K leaves a quarter */
     if (!start(s, pose, near, g)) return false;
     dd_search_rounding(s, g->K);
     for (int i = 0; i < MOST_STEPS && g->left >= enough; i++) {
@@ -101,13 +108,17 @@ static bool seek(dd_search *s, dd_pose *pose, double enough, bool whole, const d
         const dd_pose from = *pose;
         const double before = g->left;
         for (int c = 0; c < s->count; c++) step[c] = g->load[s->free[c]];
-        const bool leads = step_by(&g->f, g->steps, g->made, step) && dd_search_displace(s, step, pose);
+        bool leads = step_by(&g->f, g->steps, g->made, step);
+        for (int c = 0; c < s->count && touches; c++) step[c] *= NEARLY_TWICE;
+        leads = leads && dd_search_displace(s, step, pose);
         const double work = work_of(s, g->load, step);
+        const bool far = i == 0 && whole && near != NULL && g->left > FAR;
         if (!leads) {
             g->left = INFINITY;
-        } else if (slow || (whole && before * rate < enough)) { /* or likely the last one */
+        } else if (slow || far || (whole && before * rate < enough)) { /* or likely the last one */
             if (!renew(s, pose, g)) return false;
-            slow = g->left > SLOW * before;
+            touches = slow && (touches ? g->left < SLOW * before : fabs(g->left / before - QUARTER) < 0.1 * QUARTER);
+            slow = touches || g->left > SLOW * before;
         } else {
             g->made++;
             g->left = dd_search_evaluate(s, pose, DD_WANT_CHANNELS) == 0 ? dd_search_left(s, g->load) : INFINITY;
@@ -119,7 +130,7 @@ static bool seek(dd_search *s, dd_pose *pose, double enough, bool whole, const d
             if (!isinf(g->at_K) && (!isfinite(g->left) || !go_part(s, step, &there, work, pose, g->load))) return false;
             if (!renew(s, pose, g)) return false; /* in place of a guess, too */
             rate = SLOW * SLOW;
-            slow = false;
+            slow = touches = false;
         } else if (g->left > SLOW * before && g->left >= enough && g->made > 0) { /* a newer K is worth its while */
             slow = g->made == 1 && isfinite(g->at_K);
             if (!renew(s, pose, g)) return false;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 static const double shortest_move = 0.001; /* m */
+static const double first_slide = 0.05;    /* a boat that may slide does so where a move of this length finds no balance, m */
 static const double first_move = 0.5;      /* m */
 static const double longest_move = 4.0;    /* m */
 static const double ends_within = 0.1;     /* what a boat takes to stand up or slide on where its balance ends, m */
@@ -13,6 +14,9 @@ static const double slip = 0.2;            /* how far a boat afloat may shift at
 static const double least_bend = 0.05;     /* a shorter move tells nothing of how the tangent bends, m */
 static const double short_of_strap = 0.006; /* within it the boat lies on the strap as it did, m */
 static const double straight_on = 0.5;     /* within it the branch goes on along its tangent, m */
+
+/* A move that finds nothing is halved down to this. */
+static double shortest(const dd_settle *s) { return s->slides ? first_slide : shortest_move; }
 
 static int strap_memory(const dd_settle *s)
 {
@@ -132,7 +136,7 @@ static dd_pose expect(const dd_settle *s, move *to)
 static bool comes_upright(const dd_settle *s, const move *to, const dd_equilibrium *next)
 {
     const dd_mat3 was = dd_rotation_of(s->at.pose.attitude), is = dd_rotation_of(next->pose.attitude);
-    return dd_settle_leans(s) && (to->past_end || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move) && next->stable && fabs(is.m[2][1]) < fabs(was.m[2][1]);
+    return dd_settle_leans(s) && (to->past_end || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest(s)) && next->stable && fabs(is.m[2][1]) < fabs(was.m[2][1]);
 }
 
 /* Downhill to the balance beside the one that has ended: a boat that may slide, or, the stern afloat, one whose stem shifts from one part of its stop
@@ -141,7 +145,7 @@ static bool may_slip(const dd_settle *s) { return s->slides || !dd_settle_stern_
 
 static bool slips(const dd_settle *s, const move *to, const dd_equilibrium *next, double off)
 {
-    const bool little = to->past_end || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest_move;
+    const bool little = to->past_end || fabs(to->x - s->at.pose.rig[DD_RIG_X]) < 2 * shortest(s);
     return little && (s->slides || off < slip) && next->stable && may_slip(s);
 }
 
@@ -241,9 +245,9 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
         return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the friction states");
     dd_status status = slowly ? DD_ERROR_NO_EQUILIBRIUM
                               : dd_equilibrium_follow_by(s->m->workspace, 0, &from, s->memory, s->free, dd_settle_pose_alone(s), &near, &next, error);
-    if (status == DD_ERROR_NO_EQUILIBRIUM && (slowly || (to->asked && to->beside[0] == NULL)))
+    if (status == DD_ERROR_NO_EQUILIBRIUM && ((slowly && !s->slides) || (to->asked && to->beside[0] == NULL)))
         status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
-    if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && dd_settle_leans(s)) status = dd_settle_stand_up(s, &from, &next, error);
+    if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && !s->slides && dd_settle_leans(s)) status = dd_settle_stand_up(s, &from, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && (s->slides || (!dd_settle_leans(s) && may_slip(s)))) status = dd_settle_slip_down(s, &from, &next, error);
     if (status == DD_OK) status = take_hold(s, &next, error);
     if (status == DD_OK && !dd_settle_pose_alone(s) && !next.stable) dd_settle_keep_heading(s, &next);
@@ -312,7 +316,7 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
                    .strap = winds && !last ? out + copysign(step, left) : strap};
         const double way = fmin(step, fabs(left));
         dd_status status = go(s, &to, false, error);
-        if (status == DD_ERROR_NO_EQUILIBRIUM && way < shortest_move && !to.asked) status = go(s, &to, true, error);
+        if (status == DD_ERROR_NO_EQUILIBRIUM && way < shortest(s) && !to.asked) status = go(s, &to, true, error);
         if (status == DD_OK) s->stride = winds ? 0 : fmin(step, longest_move);
         if (status == DD_OK && last) {
             if (error != NULL) error->status = DD_OK; /* a longer move may have failed on the way */
@@ -323,8 +327,8 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
             continue;
         }
         if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
-        if (way < shortest_move && !winds && !to.asked && goes_on(s, left, error)) continue;
-        if (way < shortest_move || to.asked) return fall(error, here);
+        if (way < shortest(s) && !winds && !to.asked && goes_on(s, left, error)) continue;
+        if (way < shortest(s) || to.asked) return fall(error, here);
         memset(s->stiffens, 0, sizeof s->stiffens);
         memset(s->bend, 0, sizeof s->bend); /* something sets in here: what was before tells nothing */
         step = 0.5 * way;
