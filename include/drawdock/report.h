@@ -82,7 +82,7 @@ typedef struct dd_report {
     char (*quoted)[200];   /**< words of a rule set or of the scenario that stand in sentences as they are, whatever the report's units */
     int told_count; /**< of told */
     dd_told *told;         /**< figures of the sentences; in US units they are turned from here */
-    int verdict;           /**< DD_VERDICT_WITHIN or DD_VERDICT_BROKEN (result.h) */
+    int verdict;           /**< DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, or DD_VERDICT_UNCHECKED: no limit is broken, and none that answers what is asked could be checked (result.h) */
     char word[48];         /**< "within every rating given", "over a rating", ... */
     char sentence[400]; /**< the reason in one sentence */
     char headline[400];    /**< an answer that stands beside the verdict, such as the brake class; may be empty */

@@ -80,7 +80,7 @@ typedef struct dd_force_figures {
 
 enum { DD_RESULT_FORCES = 64 };
 
-enum { DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, DD_VERDICT_FAILED, DD_VERDICT_INCOMPLETE };
+enum { DD_VERDICT_WITHIN, DD_VERDICT_BROKEN, DD_VERDICT_FAILED, DD_VERDICT_INCOMPLETE, DD_VERDICT_UNCHECKED };
 
 /** Everything a study found; made by dd_study_run() and dd_study_settle(). */
 typedef struct dd_result {

@@ -35,6 +35,8 @@ const char *dd_verdict_name(int verdict)
         return "broken";
     case DD_VERDICT_FAILED:
         return "failed";
+    case DD_VERDICT_UNCHECKED:
+        return "unchecked";
     default:
         return "incomplete";
     }

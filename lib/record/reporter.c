@@ -21,6 +21,7 @@ struct dd_reporter {
     dd_report *report;
     int cell; /* column of the next cell of the last row */
     int units; /* of the finished report; until then it is metric */
+    char asked[32]; /* the group of checks that answers what is asked first; "": any */
     int tables_room, checks_room, notes_room, assumed_room, sources_room, quoted_room, told_room, columns_room, cells_room;
     bool failed; /* out of memory: everything after is dropped */
 };
@@ -314,6 +315,8 @@ void dd_reporter_source(dd_reporter *r, const char *key_or_text)
     ADD_LINE(r, r->report->sources, r->report->source_count, r->sources_room, line);
 }
 
+void dd_reporter_asked(dd_reporter *r, const char *group) { dd_text_copy(r->asked, sizeof r->asked, group); }
+
 dd_check dd_check_of(const char *group, const char *state, double value, double limit, const char *unit, const char *source, const char *format, ...)
 {
     dd_check check = {.value = value, .limit = limit};
@@ -404,17 +407,30 @@ static void word_sentence(dd_report *report, int broken, int good, int cautions,
     if (*report->sentence) go_on(report, ".");
 }
 
-static void word_verdict(dd_report *report)
+/* Whether a check of that group was judged; any check where nothing in particular is asked. */
+static bool is_answered(const dd_report *report, const char *group)
+{
+    for (int i = 0; i < report->check_count; i++)
+        if (report->checks[i].outcome != DD_CHECK_NOT_CHECKED && (!*group || strcmp(report->checks[i].group, group) == 0)) return true;
+    return false;
+}
+
+static void word_verdict(dd_report *report, const char *asked)
 {
     const dd_check *first_broken = NULL, *first_good = NULL, *caution = NULL, *first_unchecked = NULL;
     const int broken = count_of(report, DD_CHECK_BROKEN, &first_broken), good = count_of(report, DD_CHECK_GOOD, &first_good);
     const int cautions = count_of(report, DD_CHECK_CAUTION, &caution), unchecked = count_of(report, DD_CHECK_NOT_CHECKED, &first_unchecked);
-    report->verdict = broken > 0 ? DD_VERDICT_BROKEN : DD_VERDICT_WITHIN;
-    if (!*report->word)
-        dd_text_copy(report->word, sizeof report->word,
-                     broken > 0 ? "a limit is broken" : good + cautions > 0 ? "within the limits given" : "nothing was checked");
+    const bool answered = is_answered(report, asked);
+    report->verdict = broken > 0 ? DD_VERDICT_BROKEN : answered ? DD_VERDICT_WITHIN : DD_VERDICT_UNCHECKED;
+    if (!*report->word) {
+        if (broken > 0 || answered)
+            dd_text_copy(report->word, sizeof report->word, broken > 0 ? "a limit is broken" : "within the limits given");
+        else
+            dd_text(report->word, sizeof report->word, good + cautions > 0 ? "%s was not checked" : "nothing was checked", asked);
+    }
     if (*report->sentence) return;
     word_sentence(report, broken, good, cautions, first_broken, first_good, caution);
+    if (!answered && broken + good + cautions > 0) go_on(report, " None of them is about %s.", asked);
     if (unchecked > 0 && *report->sentence) go_on(report, " %d could not be checked for want of a figure.", unchecked);
 }
 
@@ -428,7 +444,7 @@ dd_status dd_reporter_finish(dd_reporter *r, dd_report **report, dd_error *error
         return no_memory(error);
     }
     sort_checks(r->report);
-    word_verdict(r->report);
+    word_verdict(r->report, r->asked);
     if (r->units == DD_REPORT_US && !dd_report_to_us(r->report)) {
         dd_reporter_free(r);
         return no_memory(error);

@@ -31,6 +31,8 @@ dd_check dd_check_of(const char *group, const char *state, double value, double 
    (not checked where either is NaN; with no unit, for counts and for yes and no, the use is 0 or broken), unless check->outcome is DD_CHECK_CAUTION: then what would break is a caution. With the same
    group and name twice (two states of loading) only the tighter is kept. */
 void dd_reporter_check(dd_reporter *reporter, const dd_check *check);
+/* What the report is asked about first is answered by its checks of this group: where none of them could be judged, the limits that hold are told, but not as a yes. */
+void dd_reporter_asked(dd_reporter *reporter, const char *group);
 /* Sentences; a line already there is not repeated. */
 void dd_reporter_note(dd_reporter *reporter, const char *format, ...) DD_PRINTF(2, 3);
 /* The report's headline: the first that is given stays. */

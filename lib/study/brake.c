@@ -97,7 +97,10 @@ dd_status dd_study_brake(const dd_case *scenario, dd_report **report, dd_error *
     if (b == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_brake", "no memory for the stops");
     b->scenario = scenario;
     b->report = dd_reporter_create(scenario->title, "brake", scenario->rules.units == DD_REPORT_US ? DD_REPORT_US : DD_REPORT_METRIC);
-    if (b->report != NULL) dd_quote(b->report, scenario);
+    if (b->report != NULL) {
+        dd_reporter_asked(b->report, DD_BRAKE_STOPPING);
+        dd_quote(b->report, scenario);
+    }
     dd_status status = b->report != NULL ? begin(b, error) : dd_fail(error, DD_ERROR_MEMORY, "dd_study_brake", "no memory for the report");
     for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status == DD_OK; i++) status = parts[i](b, error);
     if (status == DD_OK) {

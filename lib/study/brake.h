@@ -9,6 +9,7 @@
 #include "lib/study/yard.h"
 #include <drawdock/case.h>
 
+#define DD_BRAKE_STOPPING "stopping" /* group of the checks that answer what the study is asked first */
 enum { DD_BRAKE_KINDS = 4, DD_ROADS = 2 }; /* dry, wet */
 
 typedef struct dd_brake {

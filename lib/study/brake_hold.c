@@ -78,6 +78,7 @@ static void add_ways(const dd_brake *b)
                         {"foot brake", BOTH, true, false, false, false}, {"foot brake, coupling lifted", BOTH, true, false, false, true},
                         {"park brake and trailer's lever", park, false, true, false, false}, {"park brake and chocks at trailer", park, false, false, true, false},
                         {"foot brake and chocks at trailer", BOTH, true, false, true, false}};
+    double most = -INFINITY;
     dd_reporter_table(r, "hold", "Holding on the ramp, trailer down the slope", DD_REPORT_LONG);
     dd_reporter_column(r, "held by", "", 0, "what holds");
     dd_reporter_column(r, "vehicle must give", "N", 0, "up along the slope");
@@ -90,6 +91,7 @@ static void add_ways(const dd_brake *b)
         dd_standing z;
         if (ways[i].lever && (kind == NULL || kind->parked == NULL || b->scenario->trailer.brakes.park_brake == 0)) continue;
         const double margin = margin_of(b, &ways[i], k->hold_grade, &z);
+        if (!ways[i].lifted) most = fmax(most, z.coupling);
         dd_reporter_words(r, "%s", ways[i].name);
         dd_reporter_value(r, z.need);
         dd_reporter_value(r, vehicle_can(b, &ways[i], &z));
@@ -110,6 +112,9 @@ static void add_ways(const dd_brake *b)
             dd_reporter_note(r, "The park brake alone %s on the ramp of %.1f %%: keep a foot on the pedal, chock the trailer before the boat moves.",
                              margin < 0 ? "does not hold the rig" : "holds the rig by less than a tenth", 100 * tan(k->hold_grade));
     }
+    dd_check check = dd_check_of("holding", NULL, most, b->scenario->trailer.coupling_rating, "N", "trailer.coupling rating", "coupling load on a ramp of %.1f %%", 100 * tan(k->hold_grade));
+    dd_text(check.words, sizeof check.words, isnan(check.limit) ? "give trailer.coupling rating" : "held there, boat on the trailer, out of the water");
+    dd_reporter_check(r, &check);
     dd_reporter_source(r, "chock figures");
     dd_reporter_source(r, "weed on a ramp");
 }

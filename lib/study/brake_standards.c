@@ -37,11 +37,11 @@ static void row(const standards *s, const char *by, const char *asked, const cha
     dd_reporter_words(r, "%s", source);
 }
 
-/* A row and a check of the rule set; give: the key that is missing where the value is NaN. */
-static void hold(const standards *s, const dd_rule *rule, const char *asked, double limit, double value, const char *unit, bool least, bool caution, const char *give)
+/* A row and a check of the rule set, of stopping or of "rules" for the rest; give: the key that is missing where the value is NaN. */
+static void hold(const standards *s, const dd_rule *rule, const char *group, const char *asked, double limit, double value, const char *unit, bool least, bool caution, const char *give)
 {
     if (fabs(value - limit) <= 1e-9 * fabs(limit)) value = limit; /* a figure that is made from the limit meets it, whatever its last digit */
-    dd_check check = dd_check_of("rules", NULL, value, limit, unit, rule->instrument, "%s", asked);
+    dd_check check = dd_check_of(group, NULL, value, limit, unit, rule->instrument, "%s", asked);
     check.least = least;
     if (caution) check.outcome = DD_CHECK_CAUTION;
     if (isnan(value) || isnan(limit))
@@ -111,18 +111,18 @@ static void add_braking(const standards *s)
     const bool slides = s->kind != NULL && s->kind->slides;
     const double force = service_force(s);
     if (n->service_braking != NULL)
-        hold(s, n->service_braking, slides ? "braking force at the push allowed" : "braking force of its own brakes", n->service_braking->service_braking, force / s->weight,
+        hold(s, n->service_braking, DD_BRAKE_STOPPING, slides ? "braking force at the push allowed" : "braking force of its own brakes", n->service_braking->service_braking, force / s->weight,
              "%", true, false, "trailer.brakes.fitted");
     /* An overrun brake follows the vehicle: what the clause on a deceleration of its own makes of that is the authority's to say. */
     if (n->own_deceleration != NULL)
-        hold(s, n->own_deceleration, "deceleration by its own brakes", n->own_deceleration->own_deceleration, force / s->b->loaded.mass, "m/s2", true, slides, "trailer.brakes.fitted");
+        hold(s, n->own_deceleration, DD_BRAKE_STOPPING, "deceleration by its own brakes", n->own_deceleration->own_deceleration, force / s->b->loaded.mass, "m/s2", true, slides, "trailer.brakes.fitted");
     if (!slides) return;
     const double share = n->service_braking != NULL ? n->service_braking->service_braking : 0.49;
     if (n->push_at_most != NULL)
-        hold(s, n->push_at_most, "overrun push that gives the braking force", n->push_at_most->push_at_most * s->weight,
+        hold(s, n->push_at_most, DD_BRAKE_STOPPING, "overrun push that gives the braking force", n->push_at_most->push_at_most * s->weight,
              isnan(push_for(s, share)) ? INFINITY : push_for(s, share), "N", false, false, "");
     if (n->push_from != NULL)
-        hold(s, n->push_from, "push at which the overrun brake starts", n->push_from->push_from * s->weight, s->b->rig->brakes.overrun.threshold, "N", true, false, "");
+        hold(s, n->push_from, DD_BRAKE_STOPPING, "push at which the overrun brake starts", n->push_from->push_from * s->weight, s->b->rig->brakes.overrun.threshold, "N", true, false, "");
 }
 
 static void add_holding(const standards *s)
@@ -130,16 +130,16 @@ static void add_holding(const standards *s)
     const dd_brake *b = s->b;
     const dd_required *n = &s->need;
     if (n->park_slope != NULL)
-        hold(s, n->park_slope, "slope that the trailer's park brake holds", tan(n->park_slope->park_slope), park_slope(s), "%", true, false,
+        hold(s, n->park_slope, "rules", "slope that the trailer's park brake holds", tan(n->park_slope->park_slope), park_slope(s), "%", true, false,
              s->kind == NULL ? "trailer.brakes.fitted" : "the makers' figure: this model has none of a park brake on such brakes");
     if (n->breakaway_slope != NULL) {
         const bool none = s->kind != NULL && s->kind->fitted == DD_FITTED_NONE;
         const double holds = s->kind == NULL ? NAN : none ? 0 : dd_brake_trailer_holds(b, dd_brake_breakaway_torque(b, s->kind), b->scenario->braking.dry_friction);
-        hold(s, n->breakaway_slope, "slope that its brakes hold after breaking away", tan(n->breakaway_slope->breakaway_slope), holds, "%", true, false, "trailer.brakes.fitted");
+        hold(s, n->breakaway_slope, "rules", "slope that its brakes hold after breaking away", tan(n->breakaway_slope->breakaway_slope), holds, "%", true, false, "trailer.brakes.fitted");
     }
     if (n->breakaway_time != NULL && s->kind != NULL && s->kind->controlled) {
         const double lasts = dd_brake_battery_lasts(b, s->kind);
-        hold(s, n->breakaway_time, "breakaway keeps the brakes on by its battery", n->breakaway_time->breakaway_time, lasts, "min", true, false, "");
+        hold(s, n->breakaway_time, "rules", "breakaway keeps the brakes on by its battery", n->breakaway_time->breakaway_time, lasts, "min", true, false, "");
     }
 }
 
@@ -156,7 +156,7 @@ static dd_status add_ruled(standards *s, dd_error *error)
         if (status != DD_OK) return status;
         char asked[80], speed[DD_REPORTER_TEXT];
         dd_text(asked, sizeof asked, "the rig stops from %s", dd_reporter_quantity(b->report, s->need.stops_within->stops_from, "km/h", 0, speed));
-        hold(s, s->need.stops_within, asked, s->need.stops_within->stops_within, way, "m", false, false,
+        hold(s, s->need.stops_within, DD_BRAKE_STOPPING, asked, s->need.stops_within->stops_within, way, "m", false, false,
              isnan(s->need.stops_within->stops_from) ? "`stops from` with the rule" : "trailer.brakes.fitted");
     }
     add_braking(s);

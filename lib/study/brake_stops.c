@@ -22,6 +22,8 @@ static dd_status stop_all(dd_brake *b, dd_error *error)
 
 static double reaction(const dd_brake *b) { return b->scenario->braking.reaction_time * b->scenario->braking.speed; }
 
+static const dd_brake_kind *fitted_kind(const dd_brake *b) { return dd_brake_kind_fitted(b->scenario->trailer.brakes.fitted); }
+
 static const char *name_of(const dd_brake *b, const dd_brake_kind *kind, char text[64])
 {
     dd_text(text, 64, "%s%s", kind->name, dd_brake_is_fitted(b, kind) ? " *" : "");
@@ -85,8 +87,10 @@ static void add_brief(const dd_brake *b)
         dd_reporter_words(r, "%s", what_stands(wet));
     }
     char speed[DD_REPORTER_TEXT], way[DD_REPORTER_TEXT];
-    dd_reporter_table_note(r, "From %s after %.1f s of reaction (%s); grade %.1f %%; * fitted", dd_reporter_quantity(r, b->scenario->braking.speed, "km/h", 0, speed),
-                           b->scenario->braking.reaction_time, dd_reporter_quantity(r, reaction(b), "m", 1, way), 100 * tan(b->scenario->braking.grade));
+    dd_reporter_table_note(r, "From %s after %.1f s of reaction (%s); grade %.1f %%; %s. Ball most: in passing, as it brakes; a coupling's plate is for the load that stands.",
+                           dd_reporter_quantity(r, b->scenario->braking.speed, "km/h", 0, speed), b->scenario->braking.reaction_time,
+                           dd_reporter_quantity(r, reaction(b), "m", 1, way), 100 * tan(b->scenario->braking.grade),
+                           fitted_kind(b) != NULL ? "* fitted" : "which one is fitted is not stated");
 }
 
 static void add_details(const dd_brake *b)
@@ -203,29 +207,98 @@ static void add_course(const dd_brake *b, int wet)
     }
 }
 
-#define STRONG_PUSH 0.3 /* of the trailer's weight: a trailer that pushes so hard turns a vehicle round in a bend */
+/* "without brakes", "with overrun brakes". */
+static const char *with_brakes(const dd_brake_kind *kind, char text[64])
+{
+    dd_text(text, 64, kind->fitted == DD_FITTED_NONE ? "without brakes" : "with %s brakes", kind->name);
+    return text;
+}
+
+#define STRONG_PUSH 0.3 /* of the trailer's weight */
+static const char folds[] = "in a bend that folds the rig (jack-knife)";
+
+/* Of the brakes that are fitted: whether they bring the rig to rest, and how hard the trailer pushes. */
+static void check_stop(const dd_brake *b, const dd_stop *s, const char *road)
+{
+    dd_reporter *r = b->report;
+    dd_check check = dd_check_of(DD_BRAKE_STOPPING, NULL, s->most_push, STRONG_PUSH * b->loaded.mass * b->scenario->gravity, "N", "push of a trailer",
+                                 "push of the trailer in a stop on the %s road", road);
+    check.outcome = DD_CHECK_CAUTION;
+    dd_text(check.words, sizeof check.words, "%s", folds);
+    dd_reporter_check(r, &check);
+    if (s->stopped) return;
+    check = dd_check_of(DD_BRAKE_STOPPING, NULL, 0, 1, "", "elementary mechanics", "comes to rest on the %s road", road);
+    check.least = 1;
+    dd_text(check.words, sizeof check.words, "the rig does not come to rest on this grade");
+    dd_reporter_check(r, &check);
+}
+
+static void check_stops(const dd_brake *b)
+{
+    for (int wet = 0; wet < DD_ROADS; wet++)
+        for (int i = 0; dd_brake_kind_at(i) != NULL; i++)
+            if (dd_brake_is_fitted(b, dd_brake_kind_at(i))) check_stop(b, &b->stops[wet][i], roads[wet]);
+    if (fitted_kind(b) != NULL) return;
+    dd_check check = dd_check_of(DD_BRAKE_STOPPING, NULL, NAN, NAN, "m", "", "how it stops with brakes of its own");
+    dd_text(check.words, sizeof check.words, b->scenario->trailer.brakes.fitted < 0 ? "give trailer.brakes.fitted" : "brakes fed by the vehicle are left out");
+    dd_reporter_check(b->report, &check);
+}
+
+/* The plate is for a load that stands, the ball is loaded in passing: no check, but what exceeds it is told. */
+static void say_what_the_ball_bears(const dd_brake *b)
+{
+    const double plate = b->scenario->trailer.coupling_rating;
+    double most = 0;
+    for (int wet = 0; wet < DD_ROADS; wet++)
+        for (int i = 0; dd_brake_kind_at(i) != NULL; i++)
+            if (fitted_kind(b) == NULL || dd_brake_is_fitted(b, dd_brake_kind_at(i))) most = fmax(most, b->stops[wet][i].most_coupling);
+    char load[DD_REPORTER_TEXT], rated[DD_REPORTER_TEXT];
+    if (most > plate)
+        dd_reporter_note(b->report, "As it brakes the ball bears up to %s, more than the coupling's plate (%s). The plate is for the load that stands, so the two are not compared: what the coupling "
+                                    "bears in passing its maker knows.", dd_reporter_quantity(b->report, most, "N", 0, load), dd_reporter_quantity(b->report, plate, "N", 0, rated));
+}
 
 static void say_cautions(const dd_brake *b)
 {
     dd_reporter *r = b->report;
     const double weight = b->loaded.mass * b->scenario->gravity;
+    char name[64], push[DD_REPORTER_TEXT];
     for (int wet = 0; wet < DD_ROADS; wet++)
         for (int i = 0; dd_brake_kind_at(i) != NULL; i++) {
             const dd_stop *s = &b->stops[wet][i];
-            const char *name = dd_brake_kind_at(i)->name;
             if (!dd_brake_is_fitted(b, dd_brake_kind_at(i)) && i != 0) continue;
+            with_brakes(dd_brake_kind_at(i), name);
             for (int a = 2; a < s->axle_count; a++)
                 if (!isnan(s->locked[a])) {
-                    dd_reporter_note(r, "%s brakes, %s road: wheels of the trailer stand; a trailer whose wheels stand swings out.", name, roads[wet]);
+                    dd_reporter_note(r, "%s road, %s: wheels of the trailer stand; a trailer whose wheels stand swings out.", roads[wet], name);
                     break;
                 }
             if (s->most_push > STRONG_PUSH * weight)
-                dd_reporter_note(r, "%s brakes, %s road: the trailer pushes with %.0f %% of its weight; in a bend that folds the rig (jack-knife).", name, roads[wet],
-                                 100 * s->most_push / weight);
-            if (s->bottomed) dd_reporter_note(r, "overrun coupling at the end of its travel, %s road: more push does not brake more.", roads[wet]);
-            if (s->lifted) dd_reporter_note(r, "%s brakes, %s road: an axle of the vehicle comes off the ground: beyond this model.", name, roads[wet]);
-            if (!s->stopped) dd_reporter_note(r, "%s brakes, %s road: the rig does not come to rest on this grade.", name, roads[wet]);
+                dd_reporter_note(r, "%s road, %s: the trailer pushes with %s, %.0f %% of its weight; %s.", roads[wet], name, dd_reporter_quantity(r, s->most_push, "N", 0, push),
+                                 100 * s->most_push / weight, folds);
+            if (s->bottomed) dd_reporter_note(r, "%s road: the overrun coupling is at the end of its travel: more push does not brake more.", roads[wet]);
+            if (s->lifted) dd_reporter_note(r, "%s road, %s: an axle of the vehicle comes off the ground: beyond this model.", roads[wet], name);
+            if (!s->stopped) dd_reporter_note(r, "%s road, %s: the rig does not come to rest on this grade.", roads[wet], name);
         }
+    say_what_the_ball_bears(b);
+}
+
+static void say_headline(const dd_brake *b)
+{
+    dd_reporter *r = b->report;
+    const dd_brake_kind *fitted = fitted_kind(b);
+    const dd_stop *bare = &b->stops[0][0];
+    const double weight = b->loaded.mass * b->scenario->gravity;
+    char push[DD_REPORTER_TEXT], speed[DD_REPORTER_TEXT];
+    for (int i = 1; dd_brake_kind_at(i) != NULL; i++)
+        if (dd_brake_kind_at(i) == fitted && b->stops[0][i].stopped && bare->stopped)
+            dd_reporter_headline(r, "Its %s brakes stop it %.0f m shorter on the dry and %.0f m on the wet road than a trailer without brakes.", fitted->name,
+                                 bare->distance - b->stops[0][i].distance, b->stops[1][0].distance - b->stops[1][i].distance);
+    if (fitted != NULL && fitted->fitted != DD_FITTED_NONE) return;
+    dd_reporter_headline(r, "%s the trailer pushes with %s from %s, %.0f %% of its weight%s%s.",
+                         fitted != NULL ? "Without brakes" : b->scenario->trailer.brakes.fitted < 0 ? "Brakes are not stated. Without any" : "Its brakes are left out. Without any",
+                         dd_reporter_quantity(r, bare->most_push, "N", 0, push), dd_reporter_quantity(r, b->scenario->braking.speed, "km/h", 0, speed), 100 * bare->most_push / weight,
+                         bare->most_push > STRONG_PUSH * weight ? "; " : "", bare->most_push > STRONG_PUSH * weight ? folds : "");
 }
 
 dd_status dd_brake_stops(dd_brake *b, dd_error *error)
@@ -236,10 +309,8 @@ dd_status dd_brake_stops(dd_brake *b, dd_error *error)
     add_details(b);
     add_energy(b);
     for (int wet = 0; wet < DD_ROADS; wet++) add_course(b, wet);
+    check_stops(b);
     say_cautions(b);
-    for (int i = 0; dd_brake_kind_at(i) != NULL; i++)
-        if (dd_brake_is_fitted(b, dd_brake_kind_at(i)) && b->stops[0][i].stopped && b->stops[0][0].stopped)
-            dd_reporter_headline(b->report, "Its %s brakes stop it %.0f m shorter on the dry and %.0f m on the wet road than a trailer without brakes.", dd_brake_kind_at(i)->name,
-                                 b->stops[0][0].distance - b->stops[0][i].distance, b->stops[1][0].distance - b->stops[1][i].distance);
+    say_headline(b);
     return DD_OK;
 }

@@ -114,6 +114,9 @@ def whole_page(work):
         check(f"margin {margin['name']}: {cells} as computed", len(cells) >= 2 and near(cells[0], margin["value"]) and near(cells[1], margin["limit"]))
     for study in ("depth", "weigh", "seat", "brake"):
         check(f"{study}: its sentence", plain(data["runs"][0][study]["sentence"]) in words)
+    row = re.search(r'href="#brake">Does it stop and hold\?</a>.*?</tr>', text, re.S)
+    check("brakes not stated: no tick, an open answer", data["runs"][0]["brake"]["verdict"] == "unchecked" and row and "\u2713" not in row.group(0) and "Stopping was not checked" in row.group(0)
+          and "jack-knife" in row.group(0) and "Does it stop and hold? is open" in words)
     band = next(t for t in data["runs"][0]["depth"]["tables"] if t["key"] == "band")
     best = next(row for row in band["rows"] if row[0] == "best")
     mark = f"{best[1]:.0f} mm"

@@ -51,7 +51,7 @@ static int add_windows(page *p, result_folder *folder, const options *given, han
     int exit_status = windows_compute(given, scenarios, count, &report, NULL);
     if (!report) return exit_status;
     page_report(p, part, report);
-    exit_status = report->verdict == DD_VERDICT_WITHIN ? STATUS_WITHIN : STATUS_LIMIT;
+    exit_status = report->verdict == DD_VERDICT_BROKEN ? STATUS_LIMIT : STATUS_WITHIN;
     if (!given->no_plots && handover_draw_report(p, part, folder, ON(depth), report, missing, &error) != DD_OK)
         exit_status = output_give_up(&error);
     dd_report_free(report);

@@ -55,7 +55,7 @@ static int add_reports(handover_run *run, dd_case *scenario)
             exit_status = STATUS_NOT_DONE;
             continue;
         }
-        if (run->reports[study]->verdict != DD_VERDICT_WITHIN && exit_status < STATUS_LIMIT) exit_status = STATUS_LIMIT;
+        if (run->reports[study]->verdict == DD_VERDICT_BROKEN && exit_status < STATUS_LIMIT) exit_status = STATUS_LIMIT;
     }
     return exit_status;
 }

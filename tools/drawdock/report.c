@@ -335,7 +335,7 @@ static bool is_at_a_ramp(const dd_report *report)
 void report_print(const dd_report *report, const char *folder, const char *files, FILE *out)
 {
     dd_string head = {0}, part = {0}, notes = {0}, tail = {0};
-    const char *colour = screen_colour(report->verdict == DD_VERDICT_WITHIN, out);
+    const char *colour = report->verdict == DD_VERDICT_UNCHECKED ? NULL : screen_colour(report->verdict == DD_VERDICT_WITHIN, out);
     if (colour) dd_string_add(&head, colour);
     dd_string_add(&head, report->word);
     if (colour) dd_string_add(&head, SCREEN_COLOUR_ENDS);

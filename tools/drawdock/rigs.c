@@ -65,7 +65,7 @@ static int tell(const options *given, const result_folder *folder, dd_report *re
         report_print(report, given->output ? folder->target : NULL, files, stdout);
         if (given->figures) report_print_tables(report, stdout);
     }
-    return report->verdict == DD_VERDICT_WITHIN ? STATUS_WITHIN : STATUS_LIMIT;
+    return report->verdict == DD_VERDICT_BROKEN ? STATUS_LIMIT : STATUS_WITHIN;
 }
 
 int report_command(const options *given, dd_report *report, const char *name, const char *text)

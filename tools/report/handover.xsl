@@ -51,7 +51,7 @@
 
   <!-- The worst first, in one sentence with its reason; then what the other questions gave. -->
   <xsl:template name="overall">
-    <xsl:variable name="bad" select="run[@kind and @kind != 'within'] | part/entry/report[@kind != 'within'] | windows/report[@kind != 'within']"/>
+    <xsl:variable name="bad" select="run[@kind and @kind != 'within'] | part/entry/report[@kind = 'broken'] | windows/report[@kind = 'broken']"/>
     <xsl:for-each select="$bad[1] | (run[@kind] | part/entry/report)[not($bad)][1]">
       <xsl:call-template name="verdict-line"><xsl:with-param name="of"><xsl:choose>
         <xsl:when test="self::report and @study"><xsl:call-template name="capital"><xsl:with-param name="text" select="@study"/></xsl:call-template></xsl:when>
@@ -59,16 +59,22 @@
       </xsl:choose></xsl:with-param></xsl:call-template>
       <xsl:if test="count($bad) &gt; 1"><p>And <xsl:value-of select="count($bad) - 1"/> more of the answers below <xsl:choose><xsl:when test="count($bad) = 2">is</xsl:when><xsl:otherwise>are</xsl:otherwise></xsl:choose> not within the limits.</p></xsl:if>
     </xsl:for-each>
+    <xsl:for-each select="part[entry/report/@kind = 'unchecked']"><p><strong><xsl:call-template name="question"/></strong><xsl:text> is open: </xsl:text><xsl:value-of select="entry/report[@kind = 'unchecked'][1]/@word"/>.</p></xsl:for-each>
     <div class="scroll" tabindex="0" role="group" aria-label="Every question and its answer"><table class="answers"><caption>Every question and its answer</caption>
       <thead><tr><th scope="col">question</th><th scope="col">answer</th><th scope="col">why</th></tr></thead>
       <tbody>
         <xsl:for-each select="run"><tr><th scope="row"><a href="#run-{@number}"><xsl:value-of select="@name"/></a></th>
           <xsl:choose><xsl:when test="missing"><td>not computed</td><td><xsl:value-of select="missing"/></td></xsl:when>
             <xsl:otherwise><td><xsl:call-template name="verdict"><xsl:with-param name="kind" select="@kind"/><xsl:with-param name="word" select="@word"/></xsl:call-template></td><td><xsl:apply-templates select="sentence" mode="q"/></td></xsl:otherwise></xsl:choose></tr></xsl:for-each>
-        <xsl:for-each select="part/entry"><tr><th scope="row"><a href="#{../@study}"><xsl:choose><xsl:when test="../@study = 'depth'">Is the ramp deep enough?</xsl:when><xsl:when test="../@study = 'weigh'">Is it within its ratings?</xsl:when><xsl:when test="../@study = 'seat'">Does the trailer carry this hull?</xsl:when><xsl:otherwise>Does it stop and hold?</xsl:otherwise></xsl:choose></a><xsl:if test="count(../entry) &gt; 1"> (<xsl:for-each select="for"><xsl:if test="position() &gt; 1">, </xsl:if><xsl:value-of select="."/></xsl:for-each>)</xsl:if></th>
+        <xsl:for-each select="part/entry"><tr><th scope="row"><a href="#{../@study}"><xsl:for-each select=".."><xsl:call-template name="question"/></xsl:for-each></a><xsl:if test="count(../entry) &gt; 1"> (<xsl:for-each select="for"><xsl:if test="position() &gt; 1">, </xsl:if><xsl:value-of select="."/></xsl:for-each>)</xsl:if></th>
           <xsl:choose><xsl:when test="missing"><td>not computed</td><td><xsl:value-of select="missing"/></td></xsl:when>
             <xsl:otherwise><td><xsl:call-template name="verdict"><xsl:with-param name="kind" select="report/@kind"/><xsl:with-param name="word" select="report/@word"/></xsl:call-template></td><td><xsl:apply-templates select="report/headline" mode="q"/><xsl:text> </xsl:text><xsl:apply-templates select="report/sentence" mode="q"/></td></xsl:otherwise></xsl:choose></tr></xsl:for-each>
       </tbody></table></div>
+  </xsl:template>
+
+  <!-- What a part of the page answers, in a few words. -->
+  <xsl:template name="question">
+    <xsl:choose><xsl:when test="@study = 'depth'">Is the ramp deep enough?</xsl:when><xsl:when test="@study = 'weigh'">Is it within its ratings?</xsl:when><xsl:when test="@study = 'seat'">Does the trailer carry this hull?</xsl:when><xsl:otherwise>Does it stop and hold?</xsl:otherwise></xsl:choose>
   </xsl:template>
 
   <xsl:template name="given">

@@ -22,7 +22,7 @@
     <xsl:param name="kind"/>
     <xsl:param name="word"/>
     <strong class="verdict {$kind}">
-      <span class="sign" aria-hidden="true"><xsl:choose><xsl:when test="$kind = 'within'">&#x2713;</xsl:when><xsl:when test="$kind = 'incomplete'">?</xsl:when><xsl:otherwise>&#x2717;</xsl:otherwise></xsl:choose></span>
+      <span class="sign" aria-hidden="true"><xsl:choose><xsl:when test="$kind = 'within'">&#x2713;</xsl:when><xsl:when test="$kind = 'incomplete' or $kind = 'unchecked'">?</xsl:when><xsl:otherwise>&#x2717;</xsl:otherwise></xsl:choose></span>
       <xsl:text> </xsl:text>
       <xsl:call-template name="capital"><xsl:with-param name="text" select="$word"/></xsl:call-template>
     </strong>

@@ -178,8 +178,8 @@ static void json_says_what_the_result_says(void **state)
     assert_int_equal(json_integer_value(json_object_get(root, "rows")), 100);
     json_decref(root);
     free(text);
-    for (int verdict = DD_VERDICT_WITHIN; verdict <= DD_VERDICT_INCOMPLETE; verdict++) {
-        static const char *const names[] = {"within", "broken", "failed", "incomplete"};
+    for (int verdict = DD_VERDICT_WITHIN; verdict <= DD_VERDICT_UNCHECKED; verdict++) {
+        static const char *const names[] = {"within", "broken", "failed", "incomplete", "unchecked"};
         assert_string_equal(dd_verdict_name(verdict), names[verdict]);
     }
     result->failure.status = DD_OK;

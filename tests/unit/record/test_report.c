@@ -89,6 +89,34 @@ static void a_caution_that_is_missed_does_not_hold(void **state)
     }
 }
 
+/* A limit that holds answers another question: what is asked first is open until a check of its group is judged. */
+static void what_is_asked_stays_open(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *group;
+        double value;
+        int verdict;
+        const char *word, *sentence;
+    } of[] = {{"", NAN, DD_VERDICT_UNCHECKED, "nothing was checked", NULL},
+              {"holding", 1, DD_VERDICT_UNCHECKED, "stopping was not checked", "1 limit holds, load. None of them is about stopping."},
+              {"holding", 3, DD_VERDICT_BROKEN, "a limit is broken", "1 of 1 limits is broken, first: load. None of them is about stopping."},
+              {"stopping", 1, DD_VERDICT_WITHIN, "within the limits given", "1 limit holds, load."}};
+    for (size_t i = 0; i < sizeof of / sizeof of[0]; i++) {
+        dd_report *report;
+        dd_error error;
+        dd_reporter *r = dd_reporter_create("A rig", "brake", DD_REPORT_METRIC);
+        const dd_check check = dd_check_of(of[i].group, NULL, of[i].value, 2, "N", "", "load");
+        dd_reporter_asked(r, "stopping");
+        dd_reporter_check(r, &check);
+        assert_int_equal(dd_reporter_finish(r, &report, &error), DD_OK);
+        assert_int_equal(report->verdict, of[i].verdict);
+        assert_string_equal(report->word, of[i].word);
+        if (of[i].sentence != NULL) assert_string_equal(report->sentence, of[i].sentence);
+        dd_report_free(report);
+    }
+}
+
 static void checks_are_judged_and_sorted(void **state)
 {
     (void)state;
@@ -158,6 +186,6 @@ static void sentences_are_turned(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(units_are_those_of_the_report), cmocka_unit_test(checks_are_judged_and_sorted), cmocka_unit_test(a_caution_that_is_missed_does_not_hold),
-                                       cmocka_unit_test(it_reads_back), cmocka_unit_test(sentences_are_turned)};
+                                       cmocka_unit_test(it_reads_back), cmocka_unit_test(sentences_are_turned), cmocka_unit_test(what_is_asked_stays_open)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -222,11 +222,60 @@ static void cautions(void **state)
     const char *locks[] = {"trailer.brakes={fitted: overrun, axles: 2}", NULL};
     dd_report *r = braked_with(locks);
     assert_true(is_told(r, "real rig") && is_told(r, "maker's instructions") && is_told(r, "local law"));
-    assert_true(is_told(r, "none brakes, dry road: the trailer pushes with") && is_told(r, "jack-knife"));
-    assert_true(is_told(r, "overrun brakes, wet road: wheels of the trailer stand"));
+    assert_true(is_told(r, "dry road, without brakes: the trailer pushes with") && is_told(r, "jack-knife"));
+    assert_true(is_told(r, "wet road, with overrun brakes: wheels of the trailer stand"));
     dd_report_free(r);
     r = braked_with(NULL);
     assert_false(is_told(r, "wheels of the trailer stand"));
+    dd_report_free(r);
+}
+
+/* A yes to "does it stop" wants a check of stopping: with brakes that are not stated limits may hold, and the answer stays open; the push
+   of an unbraked trailer leads, by the table's figure and the weight. Once stated, the push is a check, and a rig that runs on breaks a limit. */
+static void stopping_is_asked(void **state)
+{
+    (void)state;
+    const char *const none[] = {"trailer.brakes.fitted=none", NULL}, *const runs_on[] = {"trailer.brakes.fitted=none", "braking.grade=-30 %", "braking.pedal=10 %", NULL};
+    dd_report *r = reported_with(dd_study_brake, "scenarios/launch.yaml", NULL);
+    assert_int_equal(r->verdict, DD_VERDICT_UNCHECKED);
+    assert_string_equal(r->word, "stopping was not checked");
+    assert_int_equal(check_needed(r, "foot brake on a ramp of 12.5 %")->outcome, DD_CHECK_GOOD);
+    assert_int_equal(check_needed(r, "how it stops with brakes of its own")->outcome, DD_CHECK_NOT_CHECKED);
+    assert_null(check_named(r, "push of the trailer in a stop on the dry road"));
+    char push[32];
+    snprintf(push, sizeof push, "pushes with %.0f N", number_at(r, "stops", "none", "push dry"));
+    assert_non_null(strstr(r->headline, push));
+    assert_non_null(strstr(r->headline, "jack-knife"));
+    dd_report_free(r);
+    r = reported_with(dd_study_brake, "scenarios/launch.yaml", none);
+    assert_int_equal(r->verdict, DD_VERDICT_WITHIN);
+    const dd_check *check = check_needed(r, "push of the trailer in a stop on the dry road");
+    assert_int_equal(check->outcome, DD_CHECK_CAUTION);
+    NEAR(check->value, number_at(r, "stops", "none *", "push dry"), 1e-9);
+    assert_null(check_named(r, "comes to rest on the dry road"));
+    assert_non_null(strstr(r->headline, "Without brakes"));
+    dd_report_free(r);
+    r = reported_with(dd_study_brake, "scenarios/launch.yaml", runs_on);
+    assert_int_equal(r->verdict, DD_VERDICT_BROKEN);
+    assert_int_equal(check_needed(r, "comes to rest on the dry road")->outcome, DD_CHECK_BROKEN);
+    dd_report_free(r);
+}
+
+/* The coupling's plate is for a load that stands: compared with what is held on the ramp, not with what passes in a stop, which is told. */
+static void coupling_plate(void **state)
+{
+    (void)state;
+    const char *const weak[] = {"trailer.coupling rating=500 N", NULL};
+    dd_report *r = braked_with(NULL);
+    const dd_report_table *hold = table_named(r, "hold");
+    double most = 0;
+    for (int i = 0; i < hold->row_count; i++) most = fmax(most, hold->cells[i * hold->column_count + 5].value);
+    assert_true(most > 500 && number_at(r, "stops", "none", "ball most") > most);
+    NEAR(check_needed(r, "coupling load on a ramp of 12.5 %")->value, most, 1e-9);
+    dd_report_free(r);
+    r = braked_with(weak);
+    assert_int_equal(check_needed(r, "coupling load on a ramp of 12.5 %")->outcome, DD_CHECK_BROKEN);
+    assert_true(is_told(r, "more than the coupling's plate (500 N)"));
     dd_report_free(r);
 }
 
@@ -360,6 +409,6 @@ int main(void)
     const struct CMUnitTest tests[] = {cmocka_unit_test(ramp_statics),  cmocka_unit_test(holding),   cmocka_unit_test(swing_of_one_axle), cmocka_unit_test(swing_trends),
                                        cmocka_unit_test(warming),       cmocka_unit_test(every_system), cmocka_unit_test(reversing),      cmocka_unit_test(gain_trend),
                                        cmocka_unit_test(pull_out_on_the_ramp), cmocka_unit_test(breaking_away), cmocka_unit_test(park_brake_fails_first), cmocka_unit_test(cautions),
-                                       cmocka_unit_test(contradictions)};
+                                       cmocka_unit_test(contradictions), cmocka_unit_test(stopping_is_asked), cmocka_unit_test(coupling_plate)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
