@@ -167,16 +167,15 @@ double dd_roll_stiffness(const dd_workspace *w)
             k[i][j] = 0;
             for (int a = 0; a < 6; a++)
                 for (int b = 0; b < 6; b++)
-                    k[i][j] +=
-                        0.5 * basis[i][a] * basis[j][b] *
-                        (K[DD_HULL_COORDINATE + a][DD_HULL_COORDINATE + b] + K[DD_HULL_COORDINATE + b][DD_HULL_COORDINATE + a]);
+                    k[i][j] += basis[i][a] * basis[j][b] * K[DD_HULL_COORDINATE + a][DD_HULL_COORDINATE + b];
         }
-    /* Schur complement of sway and yaw, each only where it is held. */
+    /* Schur complement of sway and yaw, each only where it is held. Rows are loads, columns displacements: of supports that slide, heel turns the boat
+       by their friction, but its yaw does not heel it, and to take half of each would invent a stiffness. */
     double roll = k[0][0];
-    double determinant = k[1][1] * k[2][2] - k[1][2] * k[1][2];
+    double determinant = k[1][1] * k[2][2] - k[1][2] * k[2][1];
     if (k[1][1] > held && k[2][2] > held && determinant > alone * k[1][1] * k[2][2])
-        roll -= (k[0][1] * k[0][1] * k[2][2] - 2 * k[0][1] * k[0][2] * k[1][2] + k[0][2] * k[0][2] * k[1][1]) / determinant;
+        roll -= (k[0][1] * (k[2][2] * k[1][0] - k[1][2] * k[2][0]) + k[0][2] * (k[1][1] * k[2][0] - k[2][1] * k[1][0])) / determinant;
     else if (k[1][1] > held) /* one place alone holds it: it turns about there, and yaw has no load of its own */
-        roll -= k[0][1] * k[0][1] / k[1][1];
+        roll -= k[0][1] * k[1][0] / k[1][1];
     return roll;
 }

@@ -132,6 +132,16 @@ static int failed_by_time(dd_result *r, const dd_run *run, const dd_extremes *e)
     return 1;
 }
 
+/* A bow that came up to its stop and fell back has an event that says so: the verdict names it. */
+static void short_of_stop(dd_result *r, const dd_limits *limits, double gap, double came)
+{
+    if (isnan(came))
+        say(r, DD_VERDICT_FAILED, "short of the stop", "The bow rests %.0f mm short of its stop.", gap);
+    else
+        say(r, DD_VERDICT_FAILED, "short of the stop", "The bow came up to its stop at %.1f s, but rests %.0f mm short of it at the end; %.0f mm is the limit.", came, gap,
+            1e3 * limits->stop_gap);
+}
+
 static int failed_by_outcome(dd_result *r, const dd_run *run, const dd_extremes *e, const dd_watcher *w)
 {
     const double *last = e->last.v;
@@ -157,8 +167,7 @@ static int failed_by_outcome(dd_result *r, const dd_run *run, const dd_extremes 
         say(r, DD_VERDICT_FAILED, "not captured",
             "The boat does not lie in two supports at the end; its keel is %.0f mm off the centre line.", 1e3 * offset);
     else if (last[DD_SEEN_STOP_GAP] > limits->stop_gap)
-        say(r, DD_VERDICT_FAILED, "short of the stop", "The bow rests %.0f mm short of its stop.",
-            1e3 * last[DD_SEEN_STOP_GAP]);
+        short_of_stop(r, limits, 1e3 * last[DD_SEEN_STOP_GAP], dd_watcher_first(w, "at the stop"));
     else if (offset > limits->offset)
         say(r, DD_VERDICT_FAILED, "off centre", "The boat rests %.0f mm off the trailer's centre line; %.0f mm is the limit%s%s.",
             1e3 * offset, 1e3 * limits->offset, colon(off_line), off_line);

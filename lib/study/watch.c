@@ -13,7 +13,8 @@ static const double most_heel = 60.0;   /* degrees, beyond which no boat comes b
 static const double far_off = 15.0;     /* m */
 static const double bumper = 0.1;       /* the vehicle's tail ahead of its ball, m */
 static const char slides[] = "rig slides";
-static const char rolls[] = "smallest roll stiffness below zero";
+static const char not_upright[] = "not held upright";
+static const double upright_look = 0.02;                   /* s; a heel takes some tenths of one to grow */
 static const double line_taut = 20.0, line_slack = 2.0;   /* N */
 static const double touches = 20.0, touches_no_more = 2.0; /* N */
 static const double part_afloat = 0.05;                    /* of the hull's weight */
@@ -55,6 +56,7 @@ struct dd_watcher {
     double decided_time, ends;
     const dd_cause *slides; /* what a slide that goes on will have been, and since when: a jolt that the brakes catch decides nothing */
     double slides_since;
+    double upright_seen, unheld_since, heel_grows; /* when roll stiffness was last looked at; below zero since, NaN: it is not; e-folds of a heel since then */
     double coupled; /* from then on the coupling's load says something: it is on the ball and has come to rest there */
 };
 
@@ -117,7 +119,6 @@ static void add_water(dd_watcher *w, const dd_study_model *m)
 static void add_bow(dd_watcher *w, const dd_run *run)
 {
     add(w, "over the bow stop", NULL, DD_SEEN_STOP_PAST, -1, 0.0);
-    add_once(w, NULL, rolls, DD_SEEN_ROLL_STIFFNESS, 0.0);
     add_pair(w, "chain taut", "chain slack", DD_SEEN_CHAIN, -1, line_taut, line_slack);
     add_pair(w, "tie taut", "tie slack", DD_SEEN_TIES, -1, line_taut, line_slack);
     add_pair(w, "guide touched", "guide clear", DD_SEEN_GUIDE_LOAD, -1, touches, touches_no_more);
@@ -190,7 +191,7 @@ dd_status dd_watcher_create(dd_run *run, dd_recorder *recorder, dd_watcher **res
     if (*result == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_watcher_create", "no memory for the events");
     (*result)->run = run;
     (*result)->recorder = recorder;
-    (*result)->pending_afloat = (*result)->ends = NAN;
+    (*result)->pending_afloat = (*result)->ends = (*result)->upright_seen = (*result)->unheld_since = NAN;
     add_water(*result, run->m);
     add_loads(*result, run);
     return DD_OK;
@@ -261,10 +262,15 @@ const dd_cause *dd_watcher_broke(const dd_watcher *w, const char *name)
     return i >= 0 ? w->names[i].broke : NULL;
 }
 
-bool dd_watcher_wants_roll(const dd_watcher *w, const dd_seen *seen)
+static bool is_part_afloat(const dd_watcher *w, const dd_seen *seen)
 {
     const double part = part_afloat * w->run->weight;
-    return seen->v[DD_SEEN_BUOYANCY] > part && seen->v[DD_SEEN_CARRIED] > part && index_of(w, rolls) < 0;
+    return seen->v[DD_SEEN_BUOYANCY] > part && seen->v[DD_SEEN_CARRIED] > part;
+}
+
+bool dd_watcher_wants_roll(const dd_watcher *w, const dd_seen *seen)
+{
+    return is_part_afloat(w, seen) && index_of(w, not_upright) < 0 && !(seen->v[DD_SEEN_TIME] - w->upright_seen < upright_look);
 }
 
 const dd_seen *dd_watcher_start(const dd_watcher *w) { return &w->start; }
@@ -354,9 +360,8 @@ typedef struct place {
 static double at_time(double t, void *context)
 {
     place *p = context;
-    const int gradient = p->one->support < 0 && p->one->observable == DD_SEEN_ROLL_STIFFNESS;
-    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS | (gradient ? DD_WANT_GRADIENT : 0)) != 0) return NAN;
-    dd_seen_read(p->run->m, gradient, &p->seen);
+    if (dd_run_evaluate(p->run, t, DD_WANT_CHANNELS) != 0) return NAN;
+    dd_seen_read(p->run->m, 0, &p->seen);
     return value_of(p->one, &p->seen);
 }
 
@@ -376,6 +381,18 @@ static void in_words(const char *column, const char *unit, char *words, size_t s
         if (*c == '_') *c = ' ';
 }
 
+/* Below it a figure is what the search for its root has left, 0 to anybody who reads it. */
+static double least_told(const char *unit)
+{
+    static const struct {
+        const char *unit;
+        double least;
+    } of[] = {{"N", 0.5}, {"m", 5e-4}, {"m/s", 5e-4}, {"deg", 5e-3}, {"%", 0.05}};
+    for (size_t i = 0; i < sizeof of / sizeof of[0]; i++)
+        if (strcmp(of[i].unit, unit) == 0) return of[i].least;
+    return 1e-9;
+}
+
 static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen *seen, const dd_kinematics *k, int rises)
 {
     char detail[160];
@@ -383,11 +400,12 @@ static dd_status record_crossing(dd_watcher *w, const watch *one, const dd_seen 
     char what[96];
     in_words(one->support >= 0 ? "load" : dd_seen_name(one->observable), unit, what, sizeof what);
     double value = reading(one, seen), hub = seen->v[DD_SEEN_HUB_DEPTH];
-    if (fabs(value) < 1e-9) value = 0; /* the root of a depth */
+    if (fabs(value) < least_told(unit)) value = 0;
     const char *unit_name = one->support >= 0 ? NULL : dd_seen_unit_name(w->run->m, one->observable);
-    char stands[48] = "hub level with the water";
+    char number[32], stands[48] = "hub level with the water";
     if (fabs(hub) >= 0.005) snprintf(stands, sizeof stands, "hub %.2f m %s water", fabs(hub), hub < 0 ? "above" : "under");
-    snprintf(detail, sizeof detail, "%s; %s %.*g %s%s%.40s", stands, what, fabs(value) < 1000 ? 3 : 4, value, unit, unit_name != NULL ? "; " : "",
+    snprintf(number, sizeof number, fabs(value) < 1000 ? "%.3g" : "%.0f", value);
+    snprintf(detail, sizeof detail, "%s; %s %s %s%s%.40s", stands, what, number, unit, unit_name != NULL ? "; " : "",
              unit_name != NULL ? unit_name : "");
     return record(w, seen, k, name, detail, value, unit);
 }
@@ -399,6 +417,37 @@ static dd_status follow_afloat(dd_watcher *w, const dd_seen *now)
         return DD_OK;
     w->pending_afloat = NAN;
     return record_crossing(w, &w->watches[w->afloat], &w->pending_seen, &w->pending_kinematics, 0);
+}
+
+/* How fast a heel grows where nothing holds the boat upright, 1/s: exp(sqrt(-k / I) t), about the keel. No hull heels faster than one that balances
+   on its keel: a figure below that is of supports that let go or take hold in this instant. */
+static double heel_rate(const dd_watcher *w, double stiffness)
+{
+    const dd_mass_properties *hull = dd_hull_mass(w->run->m->model.hull);
+    const double height = hull->centre.z;
+    return sqrt(fmin(-stiffness, w->run->weight * height) / (hull->inertia[0][0] + hull->mass * height * height));
+}
+
+/* A stiffness below zero that does not last is no danger: it is told once a heel has had time to grow e-fold. */
+static dd_status follow_upright(dd_watcher *w, const dd_seen *seen)
+{
+    const double stiffness = seen->v[DD_SEEN_ROLL_STIFFNESS], now = seen->v[DD_SEEN_TIME], hub = seen->v[DD_SEEN_HUB_DEPTH];
+    if (!is_part_afloat(w, seen) || stiffness >= 0) w->unheld_since = NAN;
+    if (isnan(stiffness)) return DD_OK; /* not looked at */
+    const double step = now - w->upright_seen;
+    w->upright_seen = now;
+    if (stiffness >= 0 || index_of(w, not_upright) >= 0) return DD_OK;
+    if (isnan(w->unheld_since)) {
+        w->unheld_since = now;
+        w->heel_grows = 0;
+        return DD_OK;
+    }
+    w->heel_grows += step * heel_rate(w, stiffness);
+    if (w->heel_grows < 1) return DD_OK;
+    char detail[160];
+    snprintf(detail, sizeof detail, "hub %.2f m %s water; for %.1f s neither water nor supports hold it upright: it may heel over", fabs(hub), hub < 0 ? "above" : "under",
+             now - w->unheld_since);
+    return record(w, seen, &w->run->m->workspace->kinematics, not_upright, detail, now - w->unheld_since, "s");
 }
 
 static dd_status cross(dd_watcher *w, int index, double value, double now, dd_error *error)
@@ -414,8 +463,6 @@ static dd_status cross(dd_watcher *w, int index, double value, double now, dd_er
     if (status != DD_OK) return status;
     if (isnan(at_time(root, &p)))
         return dd_fail(error, DD_ERROR_NOT_FINITE, "events", "at %.4f s %s is not finite", root, one->rising);
-    /* What jumps from one sign to the other, as a stiffness does where sway gives way, does not pass through zero. */
-    if (strcmp(name, rolls) == 0 && fabs(reading(one, &p.seen)) > 0.1 * w->run->weight) return DD_OK;
     if (index != w->afloat) return record_crossing(w, one, &p.seen, &w->run->m->workspace->kinematics, rises);
     w->pending_afloat = root;
     w->pending_seen = p.seen;
@@ -458,5 +505,6 @@ dd_status dd_watcher_look(dd_watcher *w, const dd_seen *seen, dd_error *error)
         one->time = now;
     }
     follow_slide(w, now);
+    if (status == DD_OK) status = follow_upright(w, seen);
     return status == DD_OK ? follow_afloat(w, seen) : status;
 }

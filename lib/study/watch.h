@@ -27,7 +27,7 @@ typedef struct dd_moment {
 const dd_moment *dd_watcher_moment(const dd_watcher *watcher, const char *name);
 /* Keeps a moment under a name of its own, without an event. */
 void dd_watcher_note(dd_watcher *watcher, const dd_seen *seen, const char *name);
-/* How upright the boat stands matters while water and supports share it, until it has been told once that it does not: whether
+/* How upright the boat stands matters while water and supports share it, now and then, until it has been told once that it does not: whether
    the roll stiffness is worth its gradients at this look. */
 bool dd_watcher_wants_roll(const dd_watcher *watcher, const dd_seen *seen);
 /* What was seen at the start. */
