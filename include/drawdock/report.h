@@ -12,7 +12,7 @@ extern "C" {
 #endif
 
 enum { DD_REPORT_METRIC, DD_REPORT_US };
-enum { DD_REPORT_LONG, DD_REPORT_BRIEF, DD_REPORT_WHOLE };
+enum { DD_REPORT_LONG, DD_REPORT_BRIEF, DD_REPORT_WHOLE, DD_REPORT_DRAWN };
 
 /** Column of a table. */
 typedef struct dd_report_column {
@@ -33,7 +33,7 @@ typedef struct dd_report_table {
     char key[32];    /**< "loads": name of its CSV file and in JSON */
     char title[120]; /**< of the table */
     int brief;       /**< DD_REPORT_...: LONG with --figures, in the files and in JSON; BRIEF on the terminal's one screen as well where
-                          it fits; WHOLE there in any case */
+                          it fits; WHOLE there in any case; DRAWN, the points of a picture, in the files and in JSON alone */
     int column_count, row_count; /**< columns; rows of cells */
     dd_report_column *columns; /**< from left to right */
     dd_report_cell *cells; /**< row-major */

@@ -57,7 +57,7 @@ static void compare_tables(dd_reporter *out, const dd_report *const *reports, in
     char figure[200];
     for (int t = 0; t < reports[0]->table_count; t++) {
         const dd_report_table *table = &reports[0]->tables[t];
-        if (table->brief == DD_REPORT_LONG) continue;
+        if (table->brief == DD_REPORT_LONG || table->brief == DD_REPORT_DRAWN) continue;
         if (*table->datum) dd_reporter_datum(out, table->datum);
         for (int r = 0; r < table->row_count; r++)
             for (int c = 1; c < table->column_count; c++) {

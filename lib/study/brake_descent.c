@@ -115,7 +115,7 @@ static void add_course(const dd_brake *b, const descent *d, int count)
 {
     dd_reporter *r = b->report;
     char name[48];
-    dd_reporter_table(r, "descent_course", "Temperatures on the descent", DD_REPORT_LONG);
+    dd_reporter_table(r, "descent_course", "Temperatures on the descent", DD_REPORT_DRAWN);
     dd_reporter_column(r, "way", "m", 0, "down the descent");
     for (int i = 0; i < count; i++) {
         dd_text(name, sizeof name, "vehicle %s", dd_brake_kind_at(i)->name);

@@ -177,7 +177,7 @@ static void add_course(const dd_brake *b, int wet)
         longest = fmax(longest, b->stops[wet][i].samples[b->stops[wet][i].sample_count - 1].time);
     dd_text(key, sizeof key, "course_%s", roads[wet]);
     dd_text(title, sizeof title, "The stop over time, %s road", roads[wet]);
-    dd_reporter_table(r, key, title, DD_REPORT_LONG);
+    dd_reporter_table(r, key, title, DD_REPORT_DRAWN);
     dd_reporter_column(r, "time", "s", 3, "since the brakes came on");
     for (int i = 0; dd_brake_kind_at(i) != NULL; i++) {
         static const struct {

@@ -9,7 +9,7 @@ static const char *const names[] = {"least", "best", "most"};
 static void put_shapes(dd_depth_answer *a, const dd_result *drawn)
 {
     dd_reporter *r = a->report;
-    dd_reporter_table(r, "side", "Lines of the cross-sections", DD_REPORT_LONG);
+    dd_reporter_table(r, "side", "Lines of the cross-sections", DD_REPORT_DRAWN);
     dd_reporter_datum(r, dd_depth_datum(a));
     dd_reporter_column(r, "view", "", 0, "number of the place");
     dd_reporter_column(r, "place", "", 0, "shallowest, best, deepest");

@@ -72,7 +72,7 @@ static dd_status add_turns(dd_depth_answer *a, const dd_tide *tide, double now, 
 static dd_status add_curve(dd_depth_answer *a, const dd_tide *tide, double now, double from, double to, dd_error *error)
 {
     dd_status status = DD_OK;
-    dd_reporter_table(a->report, "tide_curve", "The tide over the day", DD_REPORT_LONG);
+    dd_reporter_table(a->report, "tide_curve", "The tide over the day", DD_REPORT_DRAWN);
     dd_reporter_datum(a->report, dd_depth_datum(a));
     dd_reporter_column(a->report, "hours", "", 2, "after the scenario's time");
     dd_reporter_column(a->report, "level", "m", 3, "above the ramp's datum, with the set-up");

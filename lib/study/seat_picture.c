@@ -17,7 +17,7 @@ static void put_lines(const dd_seat *s)
     dd_reporter *r = s->report;
     double first, last;
     dd_hull_extent(s->m->hull, &first, &last);
-    dd_reporter_table(r, "lines", "Lines of the hull as it lies on the trailer", 0);
+    dd_reporter_table(r, "lines", "Lines of the hull as it lies on the trailer", DD_REPORT_DRAWN);
     dd_reporter_column(r, "keel behind coupling", "m", 4, "of a point of the keel");
     dd_reporter_column(r, "keel above ground", "m", 4, "of the same, trailer level");
     dd_reporter_column(r, "chine behind coupling", "m", 4, "of the chine in that section");
@@ -42,7 +42,7 @@ static void put_rollers(const dd_seat *s)
     dd_reporter *r = s->report;
     const dd_system_force *force = dd_system_find(s->m->system, &dd_force_roller);
     int number = 0, support = -1;
-    dd_reporter_table(r, "rollers", "Rollers and their loads, boat home on level ground", 0);
+    dd_reporter_table(r, "rollers", "Rollers and their loads, boat home on level ground", DD_REPORT_LONG);
     dd_reporter_column(r, "roller", "", 0, "support, side, line and row");
     dd_reporter_column(r, "section", "", 0, "number of its support's section");
     dd_reporter_column(r, "behind coupling", "m", 4, "of its middle");

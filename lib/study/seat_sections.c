@@ -107,7 +107,7 @@ static void put_outlines(const dd_seat *s)
 {
     dd_reporter *r = s->report;
     section sec = {.number = 0};
-    dd_reporter_table(r, "sections", "Half-section of the hull at each support, where it bears most", DD_REPORT_LONG);
+    dd_reporter_table(r, "sections", "Half-section of the hull at each support, where it bears most", DD_REPORT_DRAWN);
     dd_reporter_column(r, "support", "", 0, "at which the section is taken");
     dd_reporter_column(r, "number", "", 0, "of the section");
     dd_reporter_column(r, "side", "", 0, "of the boat");
@@ -173,7 +173,7 @@ static void put_parts(const dd_seat *s)
     dd_reporter *r = s->report;
     const dd_hull_parameters *boat = &s->m->scenario.boat;
     section sec = {.number = 0};
-    dd_reporter_table(r, "section_parts", "Rollers and strakes in each section", DD_REPORT_LONG);
+    dd_reporter_table(r, "section_parts", "Rollers and strakes in each section", DD_REPORT_DRAWN);
     dd_reporter_column(r, "section", "", 0, "number of the section");
     dd_reporter_column(r, "piece", "", 0, "number of the piece in it");
     dd_reporter_column(r, "kind", "", 0, "1: strake, 2: roller or skid that bears, 3: one that does not");
@@ -284,7 +284,7 @@ static void put_faces(const dd_seat *s)
     dd_seat_band bands[DD_SEAT_BANDS];
     const int count = dd_seat_bands(s, -1, 0, bands);
     section sec = {.number = 0};
-    dd_reporter_table(r, "faces", "Rollers and skids as they lie under the hull", DD_REPORT_LONG);
+    dd_reporter_table(r, "faces", "Rollers and skids as they lie under the hull", DD_REPORT_DRAWN);
     dd_reporter_column(r, "face", "", 0, "support, side, line and row");
     dd_reporter_column(r, "section", "", 0, "number of the section that it stands in");
     dd_reporter_column(r, "front behind coupling", "m", 4, "of its fore end");
@@ -328,7 +328,7 @@ static void put_strakes(const dd_seat *s)
 {
     dd_reporter *r = s->report;
     const dd_hull_parameters *boat = &s->m->scenario.boat;
-    dd_reporter_table(r, "strakes", "Strakes as the hull lies on the trailer", DD_REPORT_LONG);
+    dd_reporter_table(r, "strakes", "Strakes as the hull lies on the trailer", DD_REPORT_DRAWN);
     dd_reporter_column(r, "strake", "", 0, "its name");
     dd_reporter_column(r, "number", "", 0, "of the strake");
     dd_reporter_column(r, "behind coupling", "m", 4, "of a point of it");

@@ -124,8 +124,11 @@ static void tell_unhooked(dd_settle_study *s, const dd_seen *seen)
         snprintf(detail, sizeof detail, "%.0f N drive it aft, friction holds %.0f N", s->aside[DRIVE], s->aside[FRICTION]);
     else
         snprintf(detail, sizeof detail, "braking of %.1f m/s2 moves it aft, of %.1f m/s2 on the way up forward", s->aside[AFT], s->aside[FORWARD]);
-    tell_event(s, seen, name, s->aside[AFT], "m/s2", detail);
-    dd_settle_figure(s, "unhooked", name, s->aside[AFT], "m/s2", detail);
+    /* What runs needs no braking to move it: its figure is the force that nothing holds. */
+    const double value = runs ? s->aside[DRIVE] - s->aside[FRICTION] : s->aside[AFT];
+    const char *unit = runs ? "N" : "m/s2";
+    tell_event(s, seen, name, value, unit, detail);
+    dd_settle_figure(s, "unhooked", name, value, unit, detail);
 }
 
 static dd_status add_unhooked(dd_settle_study *s, const dd_seen *seen, dd_error *error)

@@ -193,7 +193,7 @@ static void tell_tide(dd_windows *w)
         dd_reporter_words(r, "%s", text);
         dd_reporter_value(r, w->turns[k].level + w->offset);
     }
-    dd_reporter_table(r, "course", "The level over the day", DD_REPORT_LONG);
+    dd_reporter_table(r, "course", "The level over the day", DD_REPORT_DRAWN);
     dd_reporter_datum(r, dd_datum_words(w->datum));
     dd_reporter_column(r, "hours", "h", 3, "after the beginning of the day");
     dd_reporter_column(r, "clock", "", 0, "local time");

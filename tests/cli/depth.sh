@@ -27,6 +27,8 @@ check 'in its cross-sections' grep -q 'water level (m above land datum)' tide/de
 check 'JSON' status 0 "$tool" depth --json "$scenario"
 check 'JSON is the file' same out depth/result.json
 check 'every table' status 0 "$tool" depth --figures "$scenario"
+check 'every table, but no points of pictures' bash -c "! grep -q '^Lines of the cross-sections' out"
+check 'its checks and notes follow the tables' [ "$(wc -l <out)" -le 200 ]
 check 'what it means for vehicle and slab' grep -q '^  Driven wheels stand' out
 check 'too low a level' status 1 "$tool" depth "$scenario" --with 'water.level=-0.5 m'
 check 'why' grep -q 'lower: running off' <(tr '\n' ' ' <out | tr -s ' ')

@@ -10,6 +10,8 @@ check 'one screen high' [ "$(wc -l <verdict)" -le 23 ]
 check 'one screen wide' [ "$(wc -L <verdict)" -le 79 ]
 check 'tightest limits' grep -q -e '^Tightest' -e '^Limits' verdict
 check 'events' grep -q '^Events' verdict
+check 'events: their figures are not cut off' bash -c "! sed -n '/^Events/,/^Not checked/p' verdict | grep -q '\.\.\.$'"
+check 'events: the figure of one whose words are too long' grep -q 'rear support load [0-9.]* N$' verdict
 check 'what was not checked' grep -q '^Not checked' verdict
 check 'cautions' grep -q '^Take care: ' verdict
 check 'where the files are' says verdict "Written: $work/results: timeline.csv"

@@ -350,7 +350,7 @@ void report_print(const dd_report *report, const char *folder, const char *files
     const int fewest = report->units == DD_REPORT_US ? FEWEST_CHECKS_US : FEWEST_CHECKS; /* a name set in two lines costs one */
     for (int i = 0; i < report->check_count; i++) checked += report->checks[i].outcome != DD_CHECK_NOT_CHECKED;
     for (int t = 0; t < report->table_count; t++) {
-        if (!report->tables[t].brief) continue;
+        if (report->tables[t].brief != DD_REPORT_BRIEF && report->tables[t].brief != DD_REPORT_WHOLE) continue;
         lines = add_table(&part, report, &report->tables[t]);
         if (report->tables[t].brief == DD_REPORT_WHOLE)
             room = add_if_it_fits(&head, &part, lines, lines, 0);
@@ -373,7 +373,7 @@ void report_print_tables(const dd_report *report, FILE *out)
 {
     dd_string text = {0};
     for (int t = 0; t < report->table_count; t++) {
-        if (report->tables[t].row_count == 0) continue;
+        if (report->tables[t].row_count == 0 || report->tables[t].brief == DD_REPORT_DRAWN) continue;
         dd_string_add(&text, "\n");
         add_table(&text, report, &report->tables[t]);
     }

@@ -12,7 +12,7 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { MARGINS = 4, EVENTS = 8, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, BANDS_LINES = 6, CAUTION_LINES = 4 };
+enum { MARGINS = 4, EVENTS = 8, EVENT_NAME = 26, UNCHECKED_LINES = 2, SENTENCE_LINES = 4, BANDS_LINES = 6, CAUTION_LINES = 4 };
 
 int screen_columns(const char *text, size_t length)
 {
@@ -180,13 +180,26 @@ static void moment_of(const dd_event *event, int units, char *text, size_t size)
         dd_text(text, size, "  %7.*f %s  ", decimals, where, unit);
 }
 
+/* The detail as far as there is room: its figure stands at its end, so what goes before it gives way first. */
+static void add_detail(dd_string *out, const char *detail, int room)
+{
+    const char *from = detail, *next;
+    while (screen_columns(from, strlen(from)) > room && (next = strstr(from, "; ")) != NULL) from = next + 2;
+    const int width = screen_columns(from, strlen(from));
+    screen_cell(out, from, width > room ? room : width);
+}
+
 static int add_events(dd_string *out, const dd_result *result, int units, int room)
 {
     int chosen[EVENTS];
     int most = room - 1 < EVENTS ? room - 1 : EVENTS;
     if (most < 1 || result->event_count == 0) return 0;
-    int count = dd_events_choose(result, most, chosen);
+    int count = dd_events_choose(result, most, chosen), widest = 0;
     char text[64];
+    for (int i = 0; i < count; i++) {
+        const int width = screen_columns(result->events[chosen[i]].name, strlen(result->events[chosen[i]].name));
+        if (width > widest) widest = width < EVENT_NAME ? width : EVENT_NAME;
+    }
     if (count < result->event_count)
         dd_text(text, sizeof text, "Events (%d of %d)\n", count, result->event_count);
     else
@@ -196,10 +209,9 @@ static int add_events(dd_string *out, const dd_result *result, int units, int ro
         const dd_event *event = &result->events[chosen[i]];
         moment_of(event, units, text, sizeof text);
         dd_string_add(out, text);
-        screen_cell(out, event->name, 26);
-        dd_string_add(out, " ");
-        int room_left = SCREEN_WIDTH - screen_columns(text, strlen(text)) - 27, width = screen_columns(event->detail, strlen(event->detail));
-        screen_cell(out, event->detail, width > room_left ? room_left : width);
+        screen_cell(out, event->name, widest);
+        dd_string_add(out, "  ");
+        add_detail(out, event->detail, SCREEN_WIDTH - screen_columns(text, strlen(text)) - widest - 2);
         dd_string_add(out, "\n");
     }
     return count + 1;

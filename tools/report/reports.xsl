@@ -6,13 +6,13 @@
   <xsl:template match="report">
     <p class="answer {@kind}"><xsl:call-template name="verdict"><xsl:with-param name="kind" select="@kind"/><xsl:with-param name="word" select="@word"/></xsl:call-template>
       <xsl:text>. </xsl:text><xsl:apply-templates select="headline" mode="q"/><xsl:text> </xsl:text><xsl:apply-templates select="sentence" mode="q"/></p>
-    <xsl:apply-templates select="table[@brief != '0']"/>
+    <xsl:apply-templates select="table[@brief = '1' or @brief = '2']"/>
     <xsl:if test="note"><ul class="notes"><xsl:for-each select="note"><li><xsl:apply-templates select="." mode="q"/></li></xsl:for-each></ul></xsl:if>
     <xsl:call-template name="limits"><xsl:with-param name="rows" select="check[@outcome != 'not checked']"/><xsl:with-param name="title">Limits, tightest first</xsl:with-param></xsl:call-template>
     <xsl:if test="check[@outcome = 'not checked']"><p class="note"><strong>Not checked:</strong><xsl:text> </xsl:text><xsl:for-each select="check[@outcome = 'not checked']"><xsl:if test="position() &gt; 1">; </xsl:if><xsl:apply-templates select="name" mode="q"/></xsl:for-each>.</p></xsl:if>
     <xsl:if test="../picture"><details><summary>Pictures</summary><div class="pictures"><xsl:apply-templates select="../picture"/></div></details></xsl:if>
-    <!-- What the pictures are drawn from is not for reading. -->
-    <xsl:variable name="more" select="table[@brief = '0'][not(contains(' band side lines sections faces rollers strakes section_parts distances contacts travel restraint_supports bending course_dry course_wet descent_course tide_curve course holding_chart days ', concat(' ', @key, ' ')))]"/>
+    <!-- Nor are these for reading here: the pictures show them. -->
+    <xsl:variable name="more" select="table[@brief = '0'][not(contains(' band rollers distances contacts travel restraint_supports bending holding_chart days ', concat(' ', @key, ' ')))]"/>
     <xsl:if test="$more"><details><summary>Further tables</summary><xsl:apply-templates select="$more"/></details></xsl:if>
   </xsl:template>
 
