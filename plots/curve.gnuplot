@@ -38,7 +38,7 @@ curve_column[1] = "trim_bow_down_deg"; curve_name[1] = "trim, bow down"; curve_c
 curve_column[2] = "heel_port_down_deg"; curve_name[2] = "heel, port down"; curve_colour[2] = purple; curve_dash[2] = 2
 load here."panel.gnuplot"
 
-panel_title = "Who carries the hull"
+panel_title = "Who carries the hull: supports square to it, water upright"
 y_label = "kN"
 y_unit = "kN"
 scale = 1e-3

@@ -52,7 +52,7 @@ set terminal svg size 960,520 dynamic noenhanced font "sans-serif,13" background
 set output out
 set label 1 "When the ramp can be used" at screen 0.02, screen 0.962 left font "sans-serif,17"
 set label 2 scenario at screen 0.02, screen 0.918 left textcolor rgb "#707070"
-set label 3 "predicted tide; pressure and wind shift it; grey: between sunset and sunrise; bars: can be done; dashed: least and greatest level that will do" at screen 0.02, screen 0.025 left font "sans-serif,11"
+set label 3 "predicted tide; pressure and wind shift it; grey: the sun is down; bars and tint: can be done; dashed: levels that it takes" at screen 0.02, screen 0.025 left font "sans-serif,11"
 set lmargin at screen 0.09
 set rmargin at screen 0.97
 set tmargin at screen 0.88
@@ -63,7 +63,9 @@ set border 3 linecolor rgb "#707070"
 set tics nomirror out
 set grid ytics linecolor rgb "#E4E4E4" linetype 1
 set ylabel "level (m above ".datum.")"
-set xlabel "hour, local time"
+zone = ""
+stats results."/windows.csv" using (t = strcol("from"), zone eq "" ? (zone = t[17:*], 0) : 0) nooutput
+set xlabel "hour, local time".(zone eq "" ? "" : zone eq "Z" ? " (UTC)" : " (UTC ".zone.")")
 set xtics ()
 do for [i = 1:rows] {
     said = clock[i]
@@ -79,11 +81,23 @@ do for [i = 1:windows] {
 do for [k = 1:actions] {
     set label 10 + k action[k] at 0.15, top - (k - 0.5) * bar left front font "sans-serif,12" textcolor rgb "#000000"
 }
-line = 0
-limit(name, f, t) = (line = line + 1, 0)
+# Levels that end a band, those of several actions at one level as one line with all their names.
+levels = 0
+array level_at[16]
+array level_word[16]
+array level_names[16]
+level_like(f, word) = (found = 0, sum [k = 1:levels] (abs(level_at[k] - f) < 0.005 && level_word[k] eq word ? (found = k, 0) : 0), found)
+put_level(f, word, name) = (n = level_like(f, word), n > 0 ? (level_names[n] = level_names[n].", ".name, 0) : levels < 16 ? \
+    (levels = levels + 1, level_at[levels] = f, level_word[levels] = word, level_names[levels] = name, 0) : 0)
+take_level(f, word, name) = f == f && f <= upper && f >= bottom ? put_level(f, word, name) : 0
+stats results."/usable.csv" using (take_level(column("from_m"), "from", strcol("action")) + take_level(column("to_m"), "up to", strcol("action")), 0) nooutput
+do for [k = 1:levels] {
+    hue = strstrt(level_names[k], ", ") > 0 ? "#000000" : colour[number_of(level_names[k])]
+    dash = level_word[k] eq "from" ? 2 : 4
+    set arrow 20 + k from 0, level_at[k] to last, level_at[k] nohead linewidth 1.2 dashtype dash linecolor rgb hue front
+    set label 20 + k sprintf("%s: %s %.2f m", level_names[k], level_word[k], level_at[k]) at last, level_at[k] right offset -0.5, 0.55 front font "sans-serif,11" textcolor rgb hue
+}
 plot results."/course.csv" using "hours_h":(strcol("sun") eq "0" ? top : NaN):(bottom) with filledcurves fillcolor rgb "#EDEDF2" fillstyle solid notitle, \
     "" using "hours_h":"level_m":(bottom) with filledcurves fillcolor rgb "#CFE6F5" fillstyle transparent solid 0.6 notitle, \
-    "" using "hours_h":"level_m" with lines linewidth 2.5 linecolor rgb "#0072B2" notitle, \
-    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] && column("from_m") <= upper ? 0 : NaN):"from_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 2 linecolor rgb colour[k] notitle, \
-    for [k = 1:actions] results."/usable.csv" using (strcol("action") eq action[k] && column("to_m") <= upper ? 0 : NaN):"to_m":(last):(0) with vectors nohead linewidth 1.2 dashtype 4 linecolor rgb colour[k] notitle
+    "" using "hours_h":"level_m" with lines linewidth 2.5 linecolor rgb "#0072B2" notitle
 unset output

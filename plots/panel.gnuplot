@@ -46,7 +46,13 @@ do for [k = 1:limit_rows] {
         }
     }
 }
-if (high - low < 1e-9) { high = high + 1; low = low - (low == 0 ? 0 : 1) }
+# Less than anybody can see at a ramp is not drawn large: a range is at least this, in its panel's unit.
+least_range = y_unit eq "mm" ? 10 : y_unit eq "m" ? 0.1 : y_unit eq "degrees" ? 1 : y_unit eq "N" ? 10 : y_unit eq "kN" ? 0.1 : 1
+if (high - low < least_range) {
+    spare = least_range - (high - low)
+    low = low - (low == 0 ? 0 : 0.5 * spare)
+    high = low + least_range
+}
 y_low = low - (low < 0 ? 0.06 * (high - low) : 0)
 y_high = high + 0.08 * (high - low)
 set xrange [x_first:x_last]
@@ -73,9 +79,11 @@ do for [i = 1:kept] {
     name_y = name_y > most_y ? most_y : name_y
     next_y = name_y + step
     j = curve_place[i]
-    set arrow 100 + i from graph 1, first end_y to graph 1.045, first name_y nohead linecolor rgb curve_colour[j] \
-        dashtype curve_dash[j] linewidth 1.6
-    set label 100 + i curve_name[j] at graph 1.052, first name_y left textcolor rgb black
+    # A leader is thin and grey, clear of the axis: it is no part of the curve, whose sample stands before its name.
+    set arrow 100 + i from graph 1.008, first end_y to graph 1.04, first name_y nohead linecolor rgb "#B0B0B0" linewidth 0.7
+    set arrow 120 + i from graph 1.046, first name_y to graph 1.086, first name_y nohead linecolor rgb curve_colour[j] \
+        dashtype curve_dash[j] linewidth 2
+    set label 100 + i curve_name[j] at graph 1.094, first name_y left textcolor rgb black
 }
 
 # Limits, with their names above the line at the left.
@@ -135,7 +143,7 @@ if (kept > 0) {
     plot NaN notitle
     unset label 4
 }
-do for [i = 101:116] { unset arrow i; unset label i }
+do for [i = 101:136] { unset arrow i; unset label i }
 do for [i = 201:420] { unset arrow i; unset label i }
 unset label 1
 unset label 2

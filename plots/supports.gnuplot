@@ -18,7 +18,7 @@ load here."groups.gnuplot"
 panels = 1 + group_count
 load here."common.gnuplot"
 
-panel_title = "Who carries the hull"
+panel_title = "Who carries the hull: supports square to it, water upright"
 y_label = "kN"
 y_unit = "kN"
 scale = 1e-3
