@@ -113,10 +113,15 @@ static const char *skip_spaces(const char *text)
     return text;
 }
 
-/* Copies the unit that starts at text, up to the next number of a compound ("18 ft 4 in"), one space between words. */
+/* Copies the unit that starts at text, up to the next number of a compound ("18 ft 4 in"), one space between words; 18'4" has the marks of
+   feet and inches. */
 static const char *take_unit(const char *text, char *unit, size_t size)
 {
     size_t length = 0;
+    if (*text == '\'' || *text == '"') {
+        dd_text(unit, size, "%s", *text == '"' ? "in" : "ft");
+        return skip_spaces(text + 1);
+    }
     while (*text != '\0') {
         if (*text == ' ' || *text == '\t') {
             text = skip_spaces(text);

@@ -158,7 +158,8 @@ bool dd_begin_answer(dd_begin *answers, int index, const char *said, char *messa
     }
     char whole[DD_QUANTITY_TEXT];
     snprintf(whole, sizeof whole, "%.50s", said);
-    if (dd_number_parse(said, &end, &bare) && *end == '\0') snprintf(whole, sizeof whole, "%.50s %.10s", said, row->units[answers->us]);
+    /* A bare slope may be meant as 1 in so much, as per cent or as degrees. */
+    if (row->dimension != DD_SLOPE && dd_number_parse(said, &end, &bare) && *end == '\0') snprintf(whole, sizeof whole, "%.50s %.10s", said, row->units[answers->us]);
     if (!dd_quantity_parse(whole, row->dimension, &value, message, size)) return false;
     if (!(value >= row->least * (1 - 1e-9) && value <= row->most * (1 + 1e-9))) {
         show_end(answers, row, row->least, least);

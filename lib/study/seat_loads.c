@@ -38,6 +38,16 @@ static bool carries(const dd_seat *s, int support)
     return false;
 }
 
+/* What the supports hold of the weight: of a vee they press from both sides, square to it, and their loads together are more. */
+static double upright_of(const dd_seat *s)
+{
+    const dd_vec3 down = dd_seat_standing(s, 0);
+    double upright = 0;
+    for (int i = 0; i < s->model.contact_count; i++)
+        if (s->model.contacts[i].support >= 0) upright -= s->level.load[i] * dd_dot(s->model.contacts[i].push, down) / s->gravity;
+    return upright;
+}
+
 static void put_table(const dd_seat *s, const borne *level, const borne *ramp, const double *worst)
 {
     const dd_trailer_parameters *trailer = &s->scenario->trailer;
@@ -45,7 +55,7 @@ static void put_table(const dd_seat *s, const borne *level, const borne *ramp, c
     dd_reporter_table(r, "supports", "What the supports carry, boat home, standing still", 1);
     dd_reporter_column(r, "support", "", 0, "name of the support");
     dd_reporter_column(r, "load", "kN", 2, "on level ground, all its rollers together, along their own directions");
-    dd_reporter_column(r, "share", "%", 0, "of the loads of all supports");
+    dd_reporter_column(r, "share", "%", 0, "of the loads of all supports, square to the hull");
     dd_reporter_column(r, "on a ramp", "kN", 2, "the same on a ramp of 12.5 %, bow up");
     dd_reporter_column(r, "one roller", "kN", 2, "on level ground");
     dd_reporter_column(r, "at worst", "kN", 2, "the same with every support, and each side of a pair, within its height tolerance as loads it most");
@@ -72,6 +82,9 @@ static void put_table(const dd_seat *s, const borne *level, const borne *ramp, c
         for (int c = 0; c < 2; c++) dd_reporter_value(r, NAN);
         dd_reporter_value(r, i == 1 ? trailer->winch.strap_rating : NAN);
     }
+    char upright[DD_REPORTER_TEXT], weight[DD_REPORTER_TEXT];
+    dd_reporter_table_note(r, "Loads are square to the hull, and more than the weight together: upright the supports hold %s, the boat weighs %s; stop and strap hold or add what differs.",
+                           dd_reporter_quantity(r, upright_of(s), "kN", 2, upright), dd_reporter_quantity(r, dd_hull_mass(s->m->hull)->mass * s->gravity, "kN", 2, weight));
 }
 
 /* A support that the hull does not reach is no support: first of all the fitter wants to know that. */

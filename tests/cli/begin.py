@@ -69,7 +69,7 @@ def answer_at_terminal(folder, *words, locale="C.UTF-8", answers={}, wrong={}):
 os.chdir(tempfile.mkdtemp())
 status, said = answer_at_terminal("metric", answers={"length": "5.4", "beam": "2200 mm", "trailer kind": "2", "ramp slope": "7 deg"}, wrong={
     "length": [("?", "stem head to transom"), ("fifty", "expected"), ("50", "found 50 m, expected 3.5 m to 8.5 m"), ("5 kg", "expected"), ("x" * 400, "too long")],
-    "trailer kind": [("r2", "expected one of: 1 cradles, 2 keel rollers"), ("7", "expected one of")], "ramp slope": [("1:1", "expected 4 % to 25 %")]})
+    "trailer kind": [("r2", "expected one of: 1 cradles, 2 keel rollers"), ("7", "expected one of")], "ramp slope": [("1:1", "expected 4 % to 25 %"), ("8", "without a unit; expected a slope")]})
 check("a first scenario", status == 0, said[-500:])
 check("what to type next", "drawdock run metric/launch.yaml" in said)
 boat = yaml.safe_load(open("metric/boat.yaml"))

@@ -66,6 +66,17 @@ static void worst_is_not_below_likely(void **state)
             const double one = t->cells[r * t->column_count + 4].value, worst = t->cells[r * t->column_count + 5].value;
             assert_true(isnan(one) || worst >= one);
         }
+        double sum = 0, upright, weight, held = 0;
+        for (int r = 0; r < t->row_count; r++) {
+            if (strcmp(t->cells[r * t->column_count].text, "bow stop") == 0 || strcmp(t->cells[r * t->column_count].text, "winch strap") == 0)
+                held += t->cells[r * t->column_count + 1].value;
+            else
+                sum += t->cells[r * t->column_count + 1].value;
+        }
+        assert_non_null(strstr(t->note, "hold "));
+        assert_int_equal(sscanf(strstr(t->note, "hold "), "hold %lf kN, the boat weighs %lf kN", &upright, &weight), 2);
+        assert_true(upright <= sum + 0.01);
+        NEAR(upright, weight, held + 0.01); /* the rest is upright of strap and stop */
         dd_report_free(report);
         dd_case_free(file);
     }
