@@ -83,8 +83,8 @@ static void put_table(const dd_seat *s, const borne *level, const borne *ramp, c
         dd_reporter_value(r, i == 1 ? trailer->winch.strap_rating : NAN);
     }
     char upright[DD_REPORTER_TEXT], weight[DD_REPORTER_TEXT];
-    dd_reporter_table_note(r, "Loads are square to the hull, and more than the weight together: upright the supports hold %s, the boat weighs %s; stop and strap hold or add what differs.",
-                           dd_reporter_quantity(r, upright_of(s), "kN", 2, upright), dd_reporter_quantity(r, dd_hull_mass(s->m->hull)->mass * s->gravity, "kN", 2, weight));
+    dd_reporter_note(r, "Loads of supports are square to the hull, more together than they carry: upright they hold %s, the boat weighs %s.",
+                     dd_reporter_quantity(r, upright_of(s), "kN", 2, upright), dd_reporter_quantity(r, dd_hull_mass(s->m->hull)->mass * s->gravity, "kN", 2, weight));
 }
 
 /* A support that the hull does not reach is no support: first of all the fitter wants to know that. */

@@ -73,8 +73,11 @@ static void worst_is_not_below_likely(void **state)
             else
                 sum += t->cells[r * t->column_count + 1].value;
         }
-        assert_non_null(strstr(t->note, "hold "));
-        assert_int_equal(sscanf(strstr(t->note, "hold "), "hold %lf kN, the boat weighs %lf kN", &upright, &weight), 2);
+        int told = 0;
+        for (int n = 0; n < report->note_count && told != 2; n++)
+            if (strstr(report->notes[n], "upright they hold ") != NULL)
+                told = sscanf(strstr(report->notes[n], "they hold "), "they hold %lf kN, the boat weighs %lf kN", &upright, &weight);
+        assert_int_equal(told, 2);
         assert_true(upright <= sum + 0.01);
         NEAR(upright, weight, held + 0.01); /* the rest is upright of strap and stop */
         dd_report_free(report);
