@@ -274,7 +274,7 @@ static const setup setups[] = {
      {"seating.height tolerance=0 mm", "trailer.supports[second keel roller].adjust.up=[]", "trailer.supports[second keel roller].adjust.aft=[]",
       "trailer.supports[side skids].adjust.up=[]", "trailer.supports[side skids].adjust.out=[]", "trailer.supports[side skids].adjust.aft=[]"},
      {"trailer.axle adjust", "trailer.winch.adjust"}},
-    {"usable by the clock", SCENARIOS "launch.yaml", windowed, {"place={latitude: 51 deg, longitude: -1 deg, time zone: Europe/London}"}, {"place."}},
+    {"usable by the clock", SCENARIOS "launch-on-the-tide.yaml", windowed, {"place={latitude: 51 deg, longitude: -1 deg, time zone: Europe/London}"}, {"place."}},
     {"a fleet", CASES "fleet.yaml", fleeted, {NULL}, {"fleet."}},
     {"braked", CASES "braked.yaml", braked, {NULL}, {"braking", "vehicle.braking", "trailer.brake figures"}},
     {"braked by a ramped controller", CASES "braked.yaml", braked, {"trailer.brake figures.controller.kind=time ramped"}, {"trailer.brake figures.controller"}},
