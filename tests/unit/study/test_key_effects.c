@@ -261,11 +261,11 @@ static const setup setups[] = {
      {"trailer.supports[side rollers].durometer=60", "trailer.supports[side rollers].contact width=60 mm", "trailer.supports[front keel roller].durometer=60",
       "trailer.supports[front keel roller].contact width=30 mm"},
      {"trailer.supports.roller width", "trailer.supports.durometer", "trailer.supports.contact width"}},
-    {"skids shifted", CASES "adjusted.yaml", adjusted,
-     {"seating.height tolerance=0 mm", "trailer.axle adjust.aft=[]", "trailer.winch.adjust.aft=[]",
-      "trailer.supports[second keel roller].adjust.up=[]", "trailer.supports[second keel roller].adjust.aft=[]",
-      "trailer.supports[side skids].adjust={up: [0 mm, 5 mm], up step: 5 mm, out: [0 mm, 10 mm], out step: 10 mm, aft: [0 mm, 10 mm], aft step: 10 mm}"},
-     {"trailer.supports.adjust"}},
+#define SKIDS(way, travel) \
+    {"skids shifted " way, CASES "adjusted.yaml", adjusted, \
+     {"seating.height tolerance=0 mm", "trailer.axle adjust.aft=[]", "trailer.winch.adjust.aft=[]", "trailer.supports[second keel roller].adjust.up=[]", \
+      "trailer.supports[second keel roller].adjust.aft=[]", "trailer.supports[side skids].adjust={" travel "}"}, {"trailer.supports.adjust." way}}
+    SKIDS("up", "up: [0 mm, 5 mm], up step: 5 mm"), SKIDS("out", "out: [0 mm, 10 mm], out step: 10 mm"), SKIDS("aft", "aft: [0 mm, 10 mm], aft step: 10 mm"),
     {"a keel roller shifted", CASES "adjusted.yaml", adjusted,
      {"seating.height tolerance=0 mm", "trailer.axle adjust.aft=[]", "trailer.winch.adjust.aft=[]", "trailer.supports[side skids].adjust.up=[]",
       "trailer.supports[side skids].adjust.out=[]", "trailer.supports[side skids].adjust.aft=[]"},
