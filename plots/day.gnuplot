@@ -91,11 +91,13 @@ put_level(f, word, name) = (n = level_like(f, word), n > 0 ? (level_names[n] = l
     (levels = levels + 1, level_at[levels] = f, level_word[levels] = word, level_names[levels] = name, 0) : 0)
 take_level(f, word, name) = f == f && f <= upper && f >= bottom ? put_level(f, word, name) : 0
 stats results."/usable.csv" using (take_level(column("from_m"), "from", strcol("action")) + take_level(column("to_m"), "up to", strcol("action")), 0) nooutput
+# A name stands above its line, or below where another line runs close above.
+is_close_below(k) = (found = 0, sum [j = 1:levels] (level_at[j] > level_at[k] && level_at[j] - level_at[k] < 0.07 * (top - bottom) ? (found = 1, 0) : 0), found)
 do for [k = 1:levels] {
     hue = strstrt(level_names[k], ", ") > 0 ? "#000000" : colour[number_of(level_names[k])]
     dash = level_word[k] eq "from" ? 2 : 4
     set arrow 20 + k from 0, level_at[k] to last, level_at[k] nohead linewidth 1.2 dashtype dash linecolor rgb hue front
-    set label 20 + k sprintf("%s: %s %.2f m", level_names[k], level_word[k], level_at[k]) at last, level_at[k] right offset -0.5, 0.55 front font "sans-serif,11" textcolor rgb hue
+    set label 20 + k sprintf("%s: %s %.2f m", level_names[k], level_word[k], level_at[k]) at last, level_at[k] right offset -0.5, (is_close_below(k) ? -0.55 : 0.55) front font "sans-serif,11" textcolor rgb hue
 }
 plot results."/course.csv" using "hours_h":(strcol("sun") eq "0" ? top : NaN):(bottom) with filledcurves fillcolor rgb "#EDEDF2" fillstyle solid notitle, \
     "" using "hours_h":"level_m":(bottom) with filledcurves fillcolor rgb "#CFE6F5" fillstyle transparent solid 0.6 notitle, \
