@@ -16,7 +16,7 @@
     <xsl:choose>
       <xsl:when test="marks/place[@name = 'best']">
         <xsl:variable name="best" select="marks/place[@name = 'best']"/>
-        <p>Put the mark on the mudguard <strong><xsl:apply-templates select="$best/hub" mode="q"/></strong> above the middle of the hub: when the water stands there, the rig stands right for this ramp's slope.
+        <p>Put the mark on the mudguard <strong><xsl:apply-templates select="$best/hub" mode="q"/></strong> above the middle of the hub, measured with the boat on and the rig on level ground: when the water stands there, the rig stands right for this ramp's slope.
         The water then stands <xsl:apply-templates select="$best/support" mode="q"/> over the rearmost support<xsl:if test="$best/tyre != ''"> and at <xsl:apply-templates select="$best/tyre" mode="q"/> on the vehicle's rear tyres (below zero: dry)</xsl:if>.</p>
         <div class="scroll" tabindex="0" role="group" aria-label="Where the water may stand">
           <table><caption>Where the water may stand to <xsl:value-of select="@action"/></caption>
