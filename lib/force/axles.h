@@ -41,6 +41,12 @@ dd_standing_wheel dd_axle_stands(const dd_rig *rig, const dd_ramp *ramp, const d
 /* The same at rest: no derivatives by the rates. */
 void dd_axle_contact_still(const dd_rig *rig, const dd_ramp *ramp, const dd_kinematics *kinematics, int axle,
                            dd_axle_contact *contact);
+/* What soft ground takes as it is pressed down, W: rut and what was sunk by standing, at these rates, m/s, and the foot coming onto other ground, along x
+   at so many m/s. */
+static inline double dd_axle_sinking_heat(const dd_axle_contact *c, double stood_rate, double rut_rate, double along)
+{
+    return c->elastic_load * stood_rate + c->sunk.work_by_rut * rut_rate + c->sunk.work_by_give * c->soil.give_by_x * along;
+}
 /* Load, elastic load and energy of a spring with its damper that is squashed so far, and at that rate; it never pulls. rated: load, N. */
 void dd_spring_load_at(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *contact);
 void dd_spring_load_still(double stiffness, double damping, double rated, dd_jet squash, dd_jet rate, dd_axle_contact *contact);

@@ -202,12 +202,11 @@ static void remember(const jockey_instance *j, const dd_kinematics *k, const rol
     for (int m = DD_JOCKEY_LEG; m < memory_count(j); m++) by_memory(j, k, m, memory);
 }
 
-/* What the ground takes as it is pressed down, W: rut and what was sunk by standing, and the foot coming onto other ground. */
 static double sinking_heat(const rolling *r, const dd_axle_contact *c, const dd_kinematics *k, dd_vec3 up, double leg_rate)
 {
     double along = -leg_rate * (up.x * c->foot_x.d[DD_RIG_REACH] + up.z * c->foot_x.d[DD_RIG_HEAVE]); /* the foot's speed along x */
     for (int i = 0; i < DD_RIG_COORDINATES; i++) along += c->foot_x.d[i] * k->motion.rig[i];
-    return c->elastic_load * r->sinking.stood_rate.v + c->sunk.work_by_rut * r->sinking.rut_rate.v + c->sunk.work_by_give * c->soil.give_by_x * along;
+    return dd_axle_sinking_heat(c, r->sinking.stood_rate.v, r->sinking.rut_rate.v, along);
 }
 
 static void evaluate(const void *instance, const dd_kinematics *k, const dd_commands *commands, const dd_memory *memory,

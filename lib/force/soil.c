@@ -13,7 +13,7 @@ dd_soil dd_soil_of(const dd_ramp *ramp, double x, double sinks, double stood, do
 
 dd_soil dd_soil_under(const dd_ramp *ramp, const dd_kinematics *k, double x, int wheeled)
 {
-    return dd_soil_of(ramp, x, 0.5, k->stood[wheeled], k->rut[wheeled]);
+    return dd_soil_of(ramp, x, DD_SINKS_AXLE, k->stood[wheeled], k->rut[wheeled]);
 }
 
 dd_sunk dd_soil_at(const dd_soil *soil, double load)

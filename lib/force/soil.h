@@ -23,6 +23,7 @@ typedef struct dd_sunk {
     double work, work_by_rut, work_by_give;  /* Z, integral of z from 0 to N; by stood: N */
 } dd_sunk;
 
+#define DD_SINKS_AXLE 0.5 /* of an axle's load on two wheels */
 /* Under what presses on the ground at x `sinks` times as hard as one road wheel with its load; stood and rut as remembered. */
 dd_soil dd_soil_of(const dd_ramp *ramp, double x, double sinks, double stood, double rut);
 /* Under axle `wheeled` (as in dd_kinematics) with its contact at x. */

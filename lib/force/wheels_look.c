@@ -47,13 +47,11 @@ static void ride(const dd_kinematics *k, dd_ramp_point ground, double by_x, doub
     at->speed = dd_jet_mul(at->column[DD_RIG_X], rate);
 }
 
-/* Resistance by sinking in; adds to the limit. axle: as in dd_kinematics. */
-static void sink(const dd_wheels_instance *w, const dd_kinematics *k, dd_jet foot, int axle, double stood, double rut, dd_wheeled *at)
+/* Resistance by sinking in; adds to the limit. */
+static void sink(const dd_wheels_instance *w, dd_jet foot, double stood, double rut, dd_wheeled *at)
 {
-    at->soil = dd_soil_under(w->ramp, k, foot.v, axle);
-    at->soil.stood = fmax(stood, 0);
-    at->soil.rut = fmax(rut, 0);
-    const dd_jet rate = dd_jet_apply(foot, 0.5 * at->grip.sinkage_rate, 0.5 * at->grip.sinkage_rate_x);
+    at->soil = dd_soil_of(w->ramp, foot.v, DD_SINKS_AXLE, stood, rut);
+    const dd_jet rate = dd_jet_apply(foot, DD_SINKS_AXLE * at->grip.sinkage_rate, DD_SINKS_AXLE * at->grip.sinkage_rate_x);
     const dd_sinking s = dd_sinking_of(&at->soil, at->load, foot, at->speed, rate, at->radius, stood, rut);
     at->limit = dd_jet_add(at->limit, s.resistance);
     at->limit_by_load = s.resistance_by_load;
@@ -85,7 +83,7 @@ static void resist(const dd_wheels_instance *w, const dd_kinematics *k, int axle
     at->limit_by_value = chock * bears.slope / width * g.friction;
     at->limit_by_load = at->limit_by_stood = at->limit_by_rut = at->sinkage = at->sink_heat = 0;
     at->stood_rate = at->rut_rate = dd_jet_of(0);
-    if (w->soft) sink(w, k, foot, axle, stood[axle], rut[axle], at);
+    if (w->soft) sink(w, foot, stood[axle], rut[axle], at);
     at->limit_chocked = at->limit.v + chock * (1 - bears.value) * g.friction;
     at->bristle = dd_bristle_at(&p->law, DD_WHEELS_REFERENCE_LIMIT, value, at->speed.v, 0, 1);
     dd_jet coefficient = dd_jet_apply(at->speed, -at->bristle.coefficient / DD_WHEELS_REFERENCE_LIMIT,
@@ -103,8 +101,7 @@ static void press_trailer(const dd_kinematics *k, const dd_axle_contact *c, int 
 {
     double along = 0; /* the foot's speed along x */
     for (int i = 0; i < DD_RIG_COORDINATES; i++) along += c->foot_x.d[i] * k->motion.rig[i];
-    s->at[n].sink_heat = c->elastic_load * s->at[n].stood_rate.v + c->sunk.work_by_rut * s->at[n].rut_rate.v +
-                         c->sunk.work_by_give * c->soil.give_by_x * along;
+    s->at[n].sink_heat = dd_axle_sinking_heat(c, s->at[n].stood_rate.v, s->at[n].rut_rate.v, along);
     for (int j = 0; j < DD_AXLES; j++) {
         s->load_by_stood[n][DD_VEHICLE_AXLES + j] = c->by_stood[j];
         s->load_by_rut[n][DD_VEHICLE_AXLES + j] = c->by_rut[j];

@@ -75,6 +75,8 @@ double dd_fleet_time(const dd_fleet_work *w, double level, double rise);
 /* The tide's levels over the calendar year of the water's time, where it states one. */
 dd_status dd_fleet_tide(dd_fleet_work *w, dd_error *error);
 
+/* A table of the report, its levels above the ramp's datum. */
+void dd_fleet_table(dd_fleet_work *w, const char *key, const char *title, int brief);
 /* P242: how far wheels, skegs and wash reach past the slab's end, and the ground there. */
 void dd_fleet_tell_reach(dd_fleet_work *w);
 void dd_fleet_tell(dd_fleet_work *w);

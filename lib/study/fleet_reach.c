@@ -3,7 +3,6 @@
 #include "lib/base/error.h"
 #include "lib/base/sources.h"
 #include "lib/shore/shore.h"
-#include "lib/shore/tide_given.h"
 #include "lib/study/fleet.h"
 #include <math.h>
 
@@ -27,8 +26,7 @@ static void tell_ground(dd_fleet_work *w, double to)
     dd_ramp *ramp;
     dd_error ignored;
     dd_reporter *r = w->report;
-    dd_reporter_table(r, "ground", "The ground about the slab's end", DD_REPORT_LONG);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "ground", "The ground about the slab's end", DD_REPORT_LONG);
     dd_reporter_column(r, "x", "m", 2, "seaward of the slab's end");
     dd_reporter_column(r, "z", "m", 3, "on the ramp's datum");
     if (dd_ramp_create(&w->ramp[0], &ramp, &ignored) != DD_OK) return; /* it was made for every answer */
@@ -59,8 +57,7 @@ void dd_fleet_tell_reach(dd_fleet_work *w)
     furthest wheel = {-INFINITY, NULL}, skeg = wheel, wash = wheel;
     double lowest = INFINITY, fastest = 0, far = 0;
     bool driven = false;
-    dd_reporter_table(r, "reach", "Past the slab's end, each rig at its least level", DD_REPORT_LONG);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "reach", "Past the slab's end, each rig at its least level", DD_REPORT_LONG);
     dd_reporter_column(r, "rig", "", 0, "its name");
     dd_reporter_column(r, "action", "", 0, "launch or retrieve");
     dd_reporter_column(r, "count", "", 2, "how many");

@@ -47,13 +47,18 @@ static void tell_hours(const dd_fleet_work *w, double level, double rise)
 
 static int changes(const dd_fleet_work *w) { return w->scenario->fleet.variant_count + w->scenario->fleet.later_count; }
 
+void dd_fleet_table(dd_fleet_work *w, const char *key, const char *title, int brief)
+{
+    dd_reporter_table(w->report, key, title, brief);
+    dd_reporter_datum(w->report, dd_datum_words(w->scenario->ramp.datum));
+}
+
 /* On the screen where no table of changes has its figures in its first row. */
 static void tell_now(dd_fleet_work *w)
 {
     dd_reporter *r = w->report;
     const double wanted = w->scenario->fleet.share_wanted;
-    dd_reporter_table(r, "fleet", "The fleet on the ramp as it is", changes(w) > 0 ? DD_REPORT_LONG : DD_REPORT_WHOLE);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "fleet", "The fleet on the ramp as it is", changes(w) > 0 ? DD_REPORT_LONG : DD_REPORT_WHOLE);
     dd_reporter_column(r, "action", "", 0, "launch or retrieve");
     dd_reporter_column(r, "rigs", "", 0, "by their counts");
     dd_reporter_column(r, "now", "%", 0, "share that can at the level now");
@@ -97,8 +102,7 @@ static void add_variant(dd_fleet_work *w, const char *name, int ramp, double ris
 static void tell_toes(dd_fleet_work *w)
 {
     dd_reporter *r = w->report;
-    dd_reporter_table(r, "toes", "Toes and dry tyres", DD_REPORT_LONG);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "toes", "Toes and dry tyres", DD_REPORT_LONG);
     dd_reporter_column(r, "ramp", "", 0, "as it is, or as changed");
     dd_reporter_column(r, "toe", "m", 2, "its level; empty: the ramp has no end");
     dd_reporter_column(r, "launch dry", "%", 0, "of those that can at the level now the share whose vehicle's rear tyres stay dry at the shallowest place");
@@ -116,8 +120,7 @@ static void tell_variants(dd_fleet_work *w)
     const dd_fleet *f = &w->scenario->fleet;
     char text[80];
     if (changes(w) == 0) return;
-    dd_reporter_table(r, "variants", "The ramp changed, and the sea risen", DD_REPORT_WHOLE);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "variants", "The ramp changed, and the sea risen", DD_REPORT_WHOLE);
     dd_reporter_column(r, "ramp", "", 0, "as it is, as changed, or in a later year");
     for (int a = 0; a < DD_FLEET_ACTIONS; a++) {
         if (!asked(w, a)) continue;
@@ -140,8 +143,7 @@ static void tell_lengths(dd_fleet_work *w)
 {
     dd_reporter *r = w->report;
     double failed;
-    dd_reporter_table(r, "lengths", "By length of the boat", DD_REPORT_LONG);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "lengths", "By length of the boat", DD_REPORT_LONG);
     dd_reporter_column(r, "action", "", 0, "launch or retrieve");
     dd_reporter_column(r, "from", "m", 0, "length, up to a metre more");
     dd_reporter_column(r, "rigs", "", 0, "by their counts");
@@ -174,8 +176,7 @@ static void tell_curve(dd_fleet_work *w)
         if (a->asked && a->status == DD_OK && isfinite(a->level)) low = fmin(low, a->level), high = fmax(high, a->level);
     }
     const double step = (high - low + 0.1) / CURVE;
-    dd_reporter_table(r, "shares", "Share of the fleet against the level", DD_REPORT_LONG);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "shares", "Share of the fleet against the level", DD_REPORT_LONG);
     dd_reporter_column(r, "ramp", "", 0, "as it is, or as changed");
     dd_reporter_column(r, "level", "m", 3, "on the ramp's datum");
     dd_reporter_column(r, "launch", "%", 1, "share that can");
@@ -200,8 +201,7 @@ static const char *state_of(const dd_fleet_answer *a)
 static void tell_rigs(dd_fleet_work *w)
 {
     dd_reporter *r = w->report;
-    dd_reporter_table(r, "rigs", "Every rig, on the ramp as it is", DD_REPORT_LONG);
-    dd_reporter_datum(r, dd_datum_words(w->scenario->ramp.datum));
+    dd_fleet_table(w, "rigs", "Every rig, on the ramp as it is", DD_REPORT_LONG);
     dd_reporter_column(r, "rig", "", 0, "its name");
     dd_reporter_column(r, "action", "", 0, "launch or retrieve");
     dd_reporter_column(r, "count", "", 2, "how many");

@@ -222,7 +222,7 @@ static dd_status write_calendar(const dd_windows *w, char **calendar, dd_error *
             dd_text(summary, sizeof summary, "%s: %s %s to %s, %s", ramp[0] != '\0' ? ramp : "Ramp", u->name, clock[0], clock[1], u->scenario->title);
             dd_text(words, sizeof words, "%s. Level %.2f m at the start, %.2f m at the end, above %s, of the tide as predicted: pressure and wind shift it. %sLook at water and toe first; "
                     "signs, plates and local law come first.", u->scenario->title, dd_windows_level(w, u->windows[i].from), dd_windows_level(w, u->windows[i].to),
-                    dd_datum_words(w->datum), sure);
+                    w->datum, sure);
             dd_icalendar_add(file, &(dd_icalendar_event){.from = u->windows[i].from, .to = u->windows[i].to, .kind = u->name, .of = name, .summary = summary, .description = words,
                                                          .latitude = w->latitude, .longitude = w->longitude});
         }
@@ -241,7 +241,7 @@ static dd_status find_levels(dd_windows *w, dd_error *error)
         const double toe_x = dd_ramp_toe(ramp), toe = isfinite(toe_x) ? dd_ramp_at(ramp, toe_x).z : -INFINITY;
         dd_ramp_free(ramp);
         if (toe + least_water > w->highest)
-            return dd_fail(error, DD_ERROR_ARGUMENT, "ramp", "it ends at %.2f m above %s, and the highest water of the time asked for stands at %.2f m", toe, dd_datum_words(w->datum), w->highest);
+            return dd_fail(error, DD_ERROR_ARGUMENT, "ramp", "it ends at %.2f m above %s, and the highest water of the time asked for stands at %.2f m", toe, w->datum, w->highest);
         status = dd_usable_levels(u->scenario, fmax(w->lowest - below_tide - w->within, toe), w->highest + above_tide + w->within, u, error);
         if (status != DD_OK) return status;
     }
@@ -276,7 +276,7 @@ dd_status dd_windows_answer(const dd_case *const *scenarios, int count, const dd
     if (calendar != NULL) *calendar = NULL;
     dd_windows *w = calloc(1, sizeof *w);
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_windows", "no memory for the windows");
-    *w = (dd_windows){.asked = asked, .tide = tide, .datum = scenarios[0]->ramp.datum, .offset = offset, .within = scenarios[0]->water.set_up.within, .rig_count = count, .latitude = scenarios[0]->place.latitude, .longitude = scenarios[0]->place.longitude};
+    *w = (dd_windows){.asked = asked, .tide = tide, .datum = dd_datum_words(scenarios[0]->ramp.datum), .offset = offset, .within = scenarios[0]->water.set_up.within, .rig_count = count, .latitude = scenarios[0]->place.latitude, .longitude = scenarios[0]->place.longitude};
     w->sun = !isnan(w->latitude) && !isnan(w->longitude);
     for (int r = 0; r < count; r++) w->rig[r].scenario = scenarios[r], w->rig[r].launch = scenarios[r]->action == DD_ACTION_LAUNCH;
     name_rigs(w);

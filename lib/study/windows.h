@@ -39,7 +39,7 @@ void dd_usable_end_words(const dd_usable_end *end, char *text, size_t size);
 typedef struct dd_windows {
     const dd_windows_asked *asked;
     const dd_tide *tide;
-    const char *datum;                   /* the ramp's, which every level told is above; "" or NULL: it has no name */
+    const char *datum;                   /* the ramp's, in words, which every level told is above */
     double offset;                       /* of the tide's datum above the ramp's, m */
     double within;                       /* how far off the level may be by its set-up, either way, m */
     bool sun;                            /* the place is given */

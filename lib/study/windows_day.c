@@ -3,7 +3,6 @@
 #include "lib/base/calendar.h"
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
-#include "lib/shore/tide_given.h"
 #include "lib/study/windows.h"
 #include <math.h>
 #include <stdio.h>
@@ -20,7 +19,7 @@ void dd_windows_tell_levels(dd_windows *w)
     double low, high;
     dd_reporter *r = w->report;
     dd_reporter_table(r, "usable", "What water will do", DD_REPORT_BRIEF);
-    dd_reporter_datum(r, dd_datum_words(w->datum));
+    dd_reporter_datum(r, w->datum);
     dd_reporter_column(r, "action", "", 0, "what the scenario does");
     dd_reporter_column(r, "from", "m", 2, "lowest level at which it works, on the ramp's datum; empty: as low as was looked");
     dd_reporter_column(r, "to", "m", 2, "highest; empty: as high as was looked");
@@ -182,7 +181,7 @@ static void tell_tide(dd_windows *w)
     dd_reporter *r = w->report;
     char text[DD_WINDOWS_CLOCK];
     dd_reporter_table(r, "waters", "High and low waters", DD_REPORT_BRIEF);
-    dd_reporter_datum(r, dd_datum_words(w->datum));
+    dd_reporter_datum(r, w->datum);
     dd_reporter_column(r, "water", "", 0, "high or low");
     dd_reporter_column(r, "at", "", 0, "local time");
     dd_reporter_column(r, "level", "m", 2, "on the ramp's datum");
@@ -194,7 +193,7 @@ static void tell_tide(dd_windows *w)
         dd_reporter_value(r, w->turns[k].level + w->offset);
     }
     dd_reporter_table(r, "course", "The level over the day", DD_REPORT_DRAWN);
-    dd_reporter_datum(r, dd_datum_words(w->datum));
+    dd_reporter_datum(r, w->datum);
     dd_reporter_column(r, "hours", "h", 3, "after the beginning of the day");
     dd_reporter_column(r, "clock", "", 0, "local time");
     dd_reporter_column(r, "level", "m", 3, "on the ramp's datum");
@@ -270,12 +269,12 @@ static void tell_time(dd_windows *w, const dd_usable *u, double time, const char
         dd_text(bound, sizeof bound, end == NULL ? "no level that was looked at works" : "no end of what works is near");
     dd_check check = dd_check_of("times", "by the clock", in != NULL ? 1 : 0, 1, "", "elementary mechanics", "%s at %s", u->name, clock);
     check.least = 1;
-    dd_text(check.words, sizeof check.words, "level %.2f m above %s, %s; %s%s", level, dd_datum_words(w->datum), bound, open, sure);
+    dd_text(check.words, sizeof check.words, "level %.2f m above %s, %s; %s%s", level, w->datum, bound, open, sure);
     dd_reporter_check(w->report, &check);
     const size_t used = strlen(w->answers);
     dd_text(w->answers + used, sizeof w->answers - used, "%s%s at %s: %s, %s%s.", used > 0 ? " " : "", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", open, sure);
     dd_reporter_note(w->report, "%s at %s: %s. Level %.2f m above %s, %s; %s%s.", u->launch ? "Launch" : "Back", clock, in != NULL ? "yes" : "NO", level,
-                     dd_datum_words(w->datum), bound, open, sure);
+                     w->datum, bound, open, sure);
 }
 
 static dd_status tell_asked(dd_windows *w, bool launch, double seconds, dd_error *error)

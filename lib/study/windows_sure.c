@@ -88,7 +88,7 @@ dd_status dd_windows_tell_astronomical(dd_windows *w, const dd_case *scenario, d
     dd_tide_free(tide);
     if (status != DD_OK) return status;
     dd_reporter_table(w->report, "astronomical", "Highest and lowest astronomical tide of 18.6 years", DD_REPORT_BRIEF);
-    dd_reporter_datum(w->report, dd_datum_words(w->datum));
+    dd_reporter_datum(w->report, w->datum);
     dd_reporter_column(w->report, "water", "", 0, "which");
     dd_reporter_column(w->report, "level", "m", 2, "on the ramp's datum, without set-up");
     dd_reporter_column(w->report, "time", "", 0, "UTC");

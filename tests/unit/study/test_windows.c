@@ -32,7 +32,7 @@ static dd_windows_asked asked_day(int year, int month, int day, const dd_clock *
 static void begin_within(dd_windows *w, const dd_windows_asked *asked, const dd_tide *tide, double least, double latitude, double within)
 {
     dd_error error;
-    *w = (dd_windows){.asked = asked, .tide = tide, .within = within, .rig_count = 1, .sun = true, .latitude = latitude * DEGREE, .longitude = 0};
+    *w = (dd_windows){.asked = asked, .tide = tide, .datum = "the ramp's zero", .within = within, .rig_count = 1, .sun = true, .latitude = latitude * DEGREE, .longitude = 0};
     w->rig[0] = (dd_usable){.launch = true, .name = "launch", .band_count = 1, .band = {{{.level = least}, {.level = INFINITY}}}};
     if (dd_windows_span(w, &error) != DD_OK || dd_windows_find(w, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
 }
