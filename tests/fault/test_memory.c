@@ -250,7 +250,7 @@ static dd_status windows(text *texts)
     dd_report *report = NULL;
     char *calendar = NULL;
     dd_error error = {.status = DD_OK};
-    w = (dd_windows){.asked = &asked, .rig_count = 1, .within = 0.1, .sun = true, .latitude = 0.9};
+    w = (dd_windows){.asked = &asked, .datum = "chart datum", .rig_count = 1, .within = 0.1, .sun = true, .latitude = 0.9};
     w.rig[0] = (dd_usable){.scenario = &scenario, .launch = true, .name = "launch", .band_count = 1, .band = {{{.level = 1.2}, {.level = 2.4}}}};
     dd_status status = dd_tide_harmonic(constants, 4, 1.5, DD_TIDE_MID_YEAR, from - 3 * DD_SECONDS_PER_DAY, from + 4 * DD_SECONDS_PER_DAY, &tide, &error);
     w.tide = tide;
