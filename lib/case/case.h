@@ -9,6 +9,9 @@
 /* Coefficients of the force that dd_force_at(force_index) gives, inside scenario->forces; NULL: it has none. */
 const void *dd_case_force_parameters(const dd_case *scenario, int force_index);
 
+/* Copies what is in use, as dd_water_copy(). */
+void dd_case_copy(dd_case *to, const dd_case *from);
+
 /* All rows of dd_case. The rows that follow the list of forces are put together here. */
 typedef struct dd_case_table {
     dd_key *rows;   /* ends with name NULL */

@@ -265,6 +265,14 @@ void dd_case_table_free(dd_case_table *table)
     *table = (dd_case_table){0};
 }
 
+void dd_case_copy(dd_case *to, const dd_case *from)
+{
+    const size_t water = offsetof(dd_case, water), after = water + sizeof from->water;
+    memcpy(to, from, water);
+    dd_water_copy(&to->water, &from->water);
+    memcpy((char *)to + after, (const char *)from + after, sizeof *from - after);
+}
+
 void dd_case_defaults(dd_case *scenario)
 {
     /* Every byte, so that equal scenarios compare equal byte by byte. */

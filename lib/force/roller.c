@@ -242,14 +242,14 @@ static dd_status prepare(const dd_model *model, const void *parameters, void **i
                            "%s: stiffness %g, radius %g m and relaxation length %g m must be above 0", roller->name,
                            roller->stiffness, roller->radius, roller->relaxation_length);
     }
-    dd_roller_instance *made = malloc(sizeof *made);
+    dd_roller_instance *made = calloc(1, sizeof *made);
     if (!made) return dd_fail(error, DD_ERROR_MEMORY, "roller force", "no memory for %zu bytes", sizeof *made);
-    *made = (dd_roller_instance){.hull = model->hull,
-                                 .rig = model->rig,
-                                 .water = model->water,
-                                 .gravity = model->gravity,
-                                 .law = ((const dd_roller_coefficients *)parameters)->law,
-                                 .stem = dd_hull_stem_figures(model->hull)};
+    dd_water_copy(&made->water, &model->water);
+    made->hull = model->hull;
+    made->rig = model->rig;
+    made->gravity = model->gravity;
+    made->law = ((const dd_roller_coefficients *)parameters)->law;
+    made->stem = dd_hull_stem_figures(model->hull);
     dd_hull_extent(model->hull, &made->first, &made->last);
     made->arm_law = made->law;
     made->arm_law.never_falls = 1;

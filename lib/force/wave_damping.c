@@ -47,6 +47,7 @@ static void evaluate(const void *instance, const dd_kinematics *k, const dd_comm
     (void)commands, (void)memory;
     const wave_damping *d = instance;
     const double *w = k->twist_in_water, roll = w[3], quick = fabs(roll);
+    if (w[2] == 0 && w[3] == 0 && w[4] == 0 && (gradient == NULL || k->at_rest)) return; /* then K has no part of it either */
     double heave_damping[3] = {0}, roll_damping = 0, eddy_damping = 0; /* heave: by powers of X */
     dd_keel_sum force_by = {0, 0, 0}, pitch_by = {0, 0, 0}, roll_by = {0, 0, 0};
     for (int n = 0; n < d->table.strips; n++) {

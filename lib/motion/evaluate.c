@@ -195,7 +195,19 @@ static void ask_for_memory(dd_workspace *w, const dd_system_force *force, dd_mem
     if (w->system->sinking > 0 && !at_rest) memory->rig_by_sunk = w->rig_by_sunk;
 }
 
-static void clear_memory(const dd_system_force *force, const dd_memory *memory)
+/* At rest only the rows of moving parts are read. */
+static void clear_block(const dd_system_force *force, bool at_rest, double *block)
+{
+    const size_t m = (size_t)force->memory_count;
+    if (!at_rest) {
+        memset(block, 0, m * m * sizeof *block);
+        return;
+    }
+    for (int i = 0; i < force->memory_count; i++)
+        if (force->kind->follows(force->instance, i)) memset(block + (size_t)i * m, 0, m * sizeof *block);
+}
+
+static void clear_memory(const dd_system_force *force, bool at_rest, const dd_memory *memory)
 {
     const size_t m = (size_t)force->memory_count;
     memset(memory->load_by_value, 0, m * sizeof *memory->load_by_value);
@@ -206,7 +218,7 @@ static void clear_memory(const dd_system_force *force, const dd_memory *memory)
     memset(memory->rate_by_value, 0, m * sizeof(double));
     memset(memory->rate_by_pose, 0, m * sizeof *memory->rate_by_pose);
     memset(memory->rate_by_place, 0, m * sizeof *memory->rate_by_place);
-    if (memory->rate_by_values != NULL) memset(memory->rate_by_values, 0, m * m * sizeof(double));
+    if (memory->rate_by_values != NULL) clear_block(force, at_rest, memory->rate_by_values);
 }
 
 static void evaluate_force(dd_workspace *w, int index, const double *memory_values, int want, dd_gradient *one)
@@ -217,7 +229,7 @@ static void evaluate_force(dd_workspace *w, int index, const double *memory_valu
     dd_memory memory = {.value = memory_values + m, .rate = w->memory_rate + m};
     if (gradient) {
         ask_for_memory(w, force, &memory);
-        clear_memory(force, &memory);
+        clear_memory(force, w->kinematics.at_rest, &memory);
     }
     const dd_acts_on acts_on = force->kind->acts_on;
     if (gradient && w->kinematics.at_rest)
@@ -382,6 +394,23 @@ int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
     memset(w->rig_acceleration, 0, sizeof w->rig_acceleration);
     if ((want & (DD_WANT_ACCELERATION | DD_WANT_GRADIENT)) == 0) return 0;
     return dd_system_accelerate(w);
+}
+
+double dd_system_heat(dd_workspace *w, double t, const double *y, const dd_force_kind *but)
+{
+    double heat = 0;
+    dd_system_place(w, t, y);
+    w->kinematics.at_rest = false;
+    w->kinematics.leave_out = 0;
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_system_force *force = &w->system->forces[f];
+        if (!force->kind->passive || force->kind == but) continue;
+        memset(&w->loads[f], 0, sizeof w->loads[f]);
+        memset(w->memory_rate + force->memory_first, 0, (size_t)force->memory_count * sizeof(double));
+        evaluate_force(w, f, y + DD_STATE_MEMORY, 0, NULL);
+        heat += w->loads[f].heat;
+    }
+    return heat;
 }
 
 void dd_system_rates(const dd_workspace *w, double *dydt)

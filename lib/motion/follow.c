@@ -5,7 +5,7 @@
 #include <string.h>
 
 enum { MOST_STEPS = 30, MOST_KINKS = 8, MOST_HALVINGS = 12 };
-#define ENOUGH 1e-8 /* of the weight: a pose alone */
+#define ENOUGH 1e-7 /* of the weight: a pose alone */
 #define SLOW 0.1    /* of the imbalance: what a step by an old K may leave */
 #define FAR 0.03    /* of the weight: from further off a guessed K leads badly, and K is evaluated after its first step anyway */
 

@@ -86,7 +86,12 @@ dd_status dd_system_create_beside(const dd_model *model, const char *const *with
         free(system);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_system_create", "no memory for the list of forces");
     }
-    system->model = *model;
+    system->model.hull = model->hull;
+    system->model.rig = model->rig;
+    system->model.ramp = model->ramp;
+    system->model.strips = model->strips;
+    system->model.gravity = model->gravity;
+    dd_water_copy(&system->model.water, &model->water);
     dd_status status = DD_OK;
     if (model->hull != NULL && model->strips != NULL && !left_out(without, "added mass"))
         status = dd_added_mass_create(&system->model, &system->added_mass, error);

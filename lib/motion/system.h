@@ -121,6 +121,10 @@ enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4, DD_
 /* Evaluates every force at time t and state y. Returns 0, or non-zero when a value is not finite (bad then names the force). */
 int dd_system_evaluate(dd_workspace *workspace, double t, const double *y, int want);
 
+/* What dampers, friction and water turn to heat at a state, W: of every passive force but `but`. Of the workspace it changes kinematics, loads and
+   memory's rates of these alone. */
+double dd_system_heat(dd_workspace *workspace, double t, const double *y, const dd_force_kind *but);
+
 /* Its parts for the Jacobian. Commands, free coordinates and kinematics at y, no forces: */
 void dd_system_place(dd_workspace *workspace, double t, const double *y);
 /* Accelerations by the loads in the workspace; non-zero when a mass matrix is none. */

@@ -28,6 +28,8 @@ typedef struct dd_water_surface {
     double level, slope, rate;                /* z, dz/dx, dz/dt */
     double curvature, slope_rate, acceleration; /* d2z/dx2, d2z/dxdt, d2z/dt2 */
 } dd_water_surface;
+/* Copies what is in use: of a tide's points no more than there are, which are most of the memory. */
+void dd_water_copy(dd_water *to, const dd_water *from);
 dd_water_surface dd_water_surface_at(const dd_water *water, double x, double time);
 
 /* Horizontal velocity of the water near its surface: the waves' own along x, the current along y. immersed: the current is the

@@ -10,6 +10,14 @@
 #define STANDARD_SALT 35.16504e-3
 #define ICE_POINT 273.15
 
+void dd_water_copy(dd_water *to, const dd_water *from)
+{
+    const size_t first = offsetof(dd_water, tide.points), used = first + (size_t)from->tide.point_count * sizeof from->tide.points[0],
+                 after = first + sizeof from->tide.points;
+    memcpy(to, from, used);
+    memcpy((char *)to + after, (const char *)from + after, sizeof *from - after);
+}
+
 void dd_water_defaults(dd_water *water)
 {
     memset(water, 0, sizeof *water);

@@ -3,6 +3,7 @@
    more than its neighbours need to, a keel that is borne as the kind of trailer has it; then the axles by `weigh`, and where `depth` lets the rig
    stand. */
 #include "lib/base/error.h"
+#include "lib/case/case.h"
 #include "lib/shore/tide_given.h"
 #include "lib/study/begin.h"
 #include "lib/study/depth.h"
@@ -133,7 +134,7 @@ dd_status dd_begin_set_up(const dd_case *scenario, const dd_begin *answers, dd_b
     if (w == NULL) return dd_fail(error, DD_ERROR_MEMORY, "begin", "no memory for the supports");
     w->answers = answers;
     w->found = found;
-    w->scenario = *scenario;
+    dd_case_copy(&w->scenario, scenario);
     dd_status status = find_front(w, error);
     if (status == DD_OK) status = settle(w, error);
     if (status == DD_OK) status = find_share(w, error);

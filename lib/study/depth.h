@@ -94,10 +94,12 @@ typedef struct dd_depth_paths {
 } dd_depth_paths;
 
 enum { DD_DEPTH_ROWS = 96 };
+/* What a row is for: a step of the walk, or put between two others, where wheels slip soonest, or where a limit is kept least. */
+typedef enum dd_depth_row_for { DD_ROW_WALK, DD_ROW_SLIPS, DD_ROW_LEAST } dd_depth_row_for;
 
 /* One level's model. */
 typedef struct dd_depth {
-    dd_case *still;
+    dd_case *still;                     /* the other's, if there is one: it then stands at this level */
     dd_study_model *m;
     dd_depth_way way;
     double level, weight;
@@ -106,7 +108,7 @@ typedef struct dd_depth {
     int count;                          /* rows: the rig going down */
     dd_settle row[DD_DEPTH_ROWS];
     dd_depth_look look[DD_DEPTH_ROWS];
-    bool between[DD_DEPTH_ROWS];        /* put between two others, where wheels slip sooner than at either */
+    dd_depth_row_for row_for[DD_DEPTH_ROWS];
     bool broken[DD_END_COUNT];          /* limits that do not hold at the first row either: no depth's doing */
     double crest_clearance, crest_x;    /* of the frame on the way to the first row, m: least, and the rig's x there; NaN: not known */
     double stern_lifts, afloat;         /* rig x, NaN: not within the rows */
@@ -182,7 +184,9 @@ typedef struct dd_depth_search {
     dd_depth_reach reach;       /* at the lowest level so far at which it works; level NaN: none yet */
     dd_status status;           /* and how that went */
     dd_error why;
+    dd_depth *at;               /* the level's model: memory that each look uses again */
 } dd_depth_search;
+void dd_depth_search_end(dd_depth_search *search);
 /* How far a place's limits are kept at a level, negative: it does not work there (-1: all of the ramp drowned or dry); NaN: see status.
    search: a dd_depth_search. */
 double dd_depth_kept_at(double level, void *search);

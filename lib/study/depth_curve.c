@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The band against the water's level, and on plane ramps of other slopes. */
 #include "lib/base/error.h"
+#include "lib/case/case.h"
 #include "lib/study/depth_report.h"
 #include <math.h>
 #include <stdlib.h>
@@ -70,7 +71,7 @@ static dd_status put_slopes(dd_depth_answer *a, dd_error *error)
     dd_reporter_column(a->report, "slope", "%", 1, "of the ramp");
     add_columns(a->report, true);
     for (size_t i = 0; i < sizeof slopes / sizeof slopes[0] && status == DD_OK; i++) {
-        *plane = *a->scenario;
+        dd_case_copy(plane, a->scenario);
         dd_ramp_defaults(&plane->ramp);
         plane->ramp.slope = atan(slopes[i]);
         plane->ramp.crest_level = a->depth.level + 2;

@@ -16,14 +16,20 @@ enum { SAMPLES = 6, STEPS = 7 };
 
 static dd_status look_at(dd_depth_search *s, double level, dd_depth_candidate *found)
 {
-    dd_depth *d = calloc(1, sizeof *d);
+    if (s->at == NULL) s->at = malloc(sizeof *s->at);
+    dd_depth *d = s->at;
     if (d == NULL) return dd_fail(&s->why, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the rows");
     dd_status status = dd_depth_open(s->scenario, level, s->here, d, &s->why);
     if (status == DD_OK) status = dd_depth_try(d, found, &s->why);
     if (status == DD_OK && found->good && !(level > s->reach.level)) s->reach = dd_depth_reach_of(d, &found->place);
     dd_depth_close(d);
-    free(d);
     return status;
+}
+
+void dd_depth_search_end(dd_depth_search *s)
+{
+    free(s->at);
+    s->at = NULL;
 }
 
 double dd_depth_kept_at(double level, void *search)
@@ -80,45 +86,47 @@ static bool sample(dd_depth_search *s, double toe, double *level, double *kept)
     return false;
 }
 
+/* *least: as it is known before. */
+static dd_status search_levels(dd_depth_search *s, const dd_depth_band *band, double toe_x, double toe, dd_depth_level *least, dd_error *error)
+{
+    const dd_depth *here = s->here;
+    double level = here->level, kept = band->works ? 1 : -1, low, high, at_low, at_high, expected = level;
+    /* The hub at the toe stands so far under water as the least place asks for. */
+    const double hub_above = here->level - band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
+    if (band->works || band->most.binds == DD_END_TOE) {
+        const double run = band->least.look.seen.v[DD_SEEN_TOE_DISTANCE];
+        s->hub_needed = band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
+        const double toe_hub = toe + (hub_above - dd_ramp_at(here->m->ramp, toe_x - run).z);
+        expected = toe_hub + band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
+        if (isnan(band->width) && !band->works) expected = level + beside;
+    } else if (!sample(s, toe, &level, &kept)) {
+        if (s->status != DD_OK && error != NULL) *error = s->why;
+        return s->status;
+    } else {
+        expected = level - beside;
+    }
+    if (!bracket(s, level, kept, fmax(toe + least_depth, expected), &low, &at_low, &high, &at_high)) {
+        if (s->status != DD_OK && error != NULL) *error = s->why;
+        return s->status;
+    }
+    const dd_status status = dd_ode_enclose(dd_depth_kept_at, NULL, s, &low, &high, &at_low, &at_high, near, error);
+    if (s->status != DD_OK && error != NULL) *error = s->why;
+    if (s->status != DD_OK || status != DD_OK) return s->status != DD_OK ? s->status : status;
+    *least = (dd_depth_level){.found = true, .level = low - (high - low) * at_low / (at_high - at_low), .shallow = s->failed_shallow, .deep = s->failed_deep, .reach = s->reach};
+    return DD_OK;
+}
+
 dd_status dd_depth_least_level(const dd_case *scenario, dd_depth *here, const dd_depth_band *band, dd_depth_level *least, dd_error *error)
 {
     dd_depth_search s = {.scenario = scenario, .here = here, .failed_shallow = band->least.binds, .failed_deep = band->most.binds, .hub_needed = NAN};
     const double toe_x = dd_ramp_toe(here->m->ramp), toe = isfinite(toe_x) ? dd_ramp_at(here->m->ramp, toe_x).z : NAN;
-    double level = here->level, kept = band->works ? 1 : -1, low, high, at_low, at_high;
     *least = (dd_depth_level){.level = NAN, .shallow = band->least.binds, .deep = band->most.binds};
     s.reach.level = NAN;
     if (band->works) s.reach = dd_depth_reach_of(here, &band->most);
     least->reach = s.reach;
-    if (isnan(toe)) {
-        least->everywhere = band->works;
-        return DD_OK;
-    }
-    /* The hub at the toe stands so far under water as the least place asks for. */
-    const double hub_above = here->level - band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
-    double expected = level;
-    if (band->works || band->most.binds == DD_END_TOE) {
-        const double run = band->least.look.seen.v[DD_SEEN_TOE_DISTANCE];
-        s.hub_needed = band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
-        const double toe_hub = toe + (hub_above - dd_ramp_at(here->m->ramp, toe_x - run).z);
-        expected = toe_hub + band->least.look.seen.v[DD_SEEN_HUB_DEPTH];
-        if (isnan(band->width) && !band->works) expected = level + beside;
-    } else if (!sample(&s, toe, &level, &kept)) {
-        if (s.status != DD_OK && error != NULL) *error = s.why;
-        return s.status;
-    } else {
-        expected = level - beside;
-    }
-    if (!bracket(&s, level, kept, fmax(toe + least_depth, expected), &low, &at_low, &high, &at_high)) {
-        if (s.status != DD_OK && error != NULL) *error = s.why;
-        return s.status;
-    }
-    dd_status status = dd_ode_enclose(dd_depth_kept_at, NULL, &s, &low, &high, &at_low, &at_high, near, error);
-    if (s.status != DD_OK && error != NULL) *error = s.why;
-    if (s.status != DD_OK || status != DD_OK) return s.status != DD_OK ? s.status : status;
-    least->found = true;
-    least->level = low - (high - low) * at_low / (at_high - at_low);
-    least->shallow = s.failed_shallow;
-    least->deep = s.failed_deep;
-    least->reach = s.reach;
-    return DD_OK;
+    least->everywhere = isnan(toe) && band->works;
+    if (isnan(toe)) return DD_OK;
+    const dd_status status = search_levels(&s, band, toe_x, toe, least, error);
+    dd_depth_search_end(&s);
+    return status;
 }

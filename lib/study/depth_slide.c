@@ -41,6 +41,7 @@ typedef struct sliding {
     double supported, floating; /* at the last place, N over what makes a runaway of a boat that runs: see run_at */
     double to_clear;         /* how far it is from there to where it is clear, m */
     bool held_back;          /* it would outrun its engine */
+    int floats;              /* places since it is free of its supports */
     int places;              /* that were seen; the last three: */
     dd_equilibrium at[3];
     double ways[3], kept[3][DD_END_COUNT]; /* as each is by itself */
@@ -176,9 +177,9 @@ static dd_status take_by_water(const sliding *w, double by, double speed, double
     motion.twist[0] = along.x, motion.twist[1] = along.y, motion.twist[2] = along.z;
     motion.twist[4] = -speed / by * (asin(here.to_world.m[2][0]) - asin(before.to_world.m[2][0]));
     for (int c = 0; c < DD_RIG_COORDINATES; c++) motion.rig[c] = speed / by * (w->s.at.pose.rig[c] - w->before.rig[c]);
-    dd_status status = dd_settle_evaluate_moving(&w->s, &motion, 0, error);
-    for (int f = 0; f < m->system->force_count && status == DD_OK; f++)
-        if (m->system->forces[f].kind->passive && m->system->forces[f].kind != &dd_force_roller) *resistance += m->workspace->loads[f].heat / speed;
+    double heat;
+    const dd_status status = dd_settle_heat(&w->s, &motion, &dd_force_roller, &heat, error);
+    if (status == DD_OK) *resistance = heat / speed;
     return status;
 }
 
@@ -245,24 +246,40 @@ static dd_pose pose_between(const dd_pose *a, const dd_pose *b, double share)
     return pose;
 }
 
+enum { MOST_KNOWN = 16 };
+
+/* Looks at places of the last two strides. known: where it lies at those that have been looked at, by way. */
 typedef struct between {
     sliding *w;
     dd_depth_end end;
     dd_status status;
     dd_error *error;
+    int count;
+    double ways[MOST_KNOWN];
+    dd_pose known[MOST_KNOWN];
 } between;
 
-/* How far the limit is kept by what is seen at a place of the last two strides. */
+static void keep_known(between *b, double way, const dd_pose *pose)
+{
+    int i = b->count;
+    if (i == MOST_KNOWN) return;
+    for (b->count++; i > 0 && b->ways[i - 1] > way; i--) b->ways[i] = b->ways[i - 1], b->known[i] = b->known[i - 1];
+    b->ways[i] = way, b->known[i] = *pose;
+}
+
+/* How far the limit is kept by what is seen there. */
 static double kept_at(double way, void *context)
 {
     between *b = context;
     sliding *w = b->w;
-    const int i = way < w->ways[1] ? 0 : 1;
+    int i = 0;
     dd_seen seen;
     dd_depth_slide here;
-    w->s.at.pose = pose_between(&w->at[i].pose, &w->at[i + 1].pose, (way - w->ways[i]) / (w->ways[i + 1] - w->ways[i]));
+    while (i + 2 < b->count && b->ways[i + 1] < way) i++;
+    w->s.at.pose = pose_between(&b->known[i], &b->known[i + 1], (way - b->ways[i]) / (b->ways[i + 1] - b->ways[i]));
     b->status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, b->error);
     if (b->status != DD_OK) return NAN;
+    keep_known(b, way, &w->s.at.pose);
     dd_seen_read(w->s.m, 0, &seen);
     see_place(w, way, friction_along(&w->s), drive_along(&w->s), &seen, &here);
     fold_place(w, &here);
@@ -273,11 +290,6 @@ static double kept_at(double way, void *context)
    one than at those beside it, it is looked for. */
 static dd_status look_between(sliding *w, const dd_depth_slide *here, dd_error *error)
 {
-    for (int i = 0; i < 2; i++) {
-        w->ways[i] = w->ways[i + 1], w->at[i] = w->at[i + 1];
-        memcpy(w->kept[i], w->kept[i + 1], sizeof w->kept[i]);
-    }
-    w->ways[2] = w->way, w->at[2] = w->s.at;
     for (int e = 0; e < DD_END_COUNT; e++) w->kept[2][e] = e == DD_END_SKEG && !w->d->way.engine ? NAN : dd_depth_kept_slide(w->d, (dd_depth_end)e, here);
     if (++w->places < 3) return DD_OK;
     dd_status status = DD_OK;
@@ -285,6 +297,7 @@ static dd_status look_between(sliding *w, const dd_depth_slide *here, dd_error *
         const double kept[3] = {w->kept[0][e], w->kept[1][e], w->kept[2][e]};
         if (!(dd_ode_promised(w->ways, kept) < fmin(close_to, dd_depth_kept_slide(w->d, (dd_depth_end)e, w->out) - worth))) continue;
         between b = {.w = w, .end = (dd_depth_end)e, .error = error};
+        for (int i = 0; i < 3; i++) keep_known(&b, w->ways[i], &w->at[i].pose);
         double at, least;
         status = dd_ode_least(kept_at, &b, w->ways, kept, narrowest, worth, &at, &least, error);
         if (b.status != DD_OK) status = b.status == DD_ERROR_NO_EQUILIBRIUM ? DD_OK : b.status; /* it falls there */
@@ -292,6 +305,19 @@ static dd_status look_between(sliding *w, const dd_depth_slide *here, dd_error *
     w->s.at = w->at[2];
     return status;
 }
+
+/* Among the last three places. */
+static void remember(sliding *w)
+{
+    for (int i = 0; i < 2; i++) {
+        w->ways[i] = w->ways[i + 1], w->at[i] = w->at[i + 1];
+        memcpy(w->kept[i], w->kept[i + 1], sizeof w->kept[i]);
+    }
+    w->ways[2] = w->way, w->at[2] = w->s.at;
+}
+
+/* Whether supports carry next to nothing of it. */
+static bool free_of_supports(const sliding *w) { return w->out->left < 1e-3 * w->d->weight; }
 
 /* The boat at this place, `by` further than the last. A push as great as the mean of what resists since home, with what the water takes
    at the speed that it gives, carries the boat over here: what it had to spare before takes it over a hump. */
@@ -318,7 +344,9 @@ static dd_status read_place(sliding *w, double by, dd_error *error)
     w->stop_eases = by > 0 ? (w->stop_load - v[DD_SEEN_STOP_LOAD]) / by : 0;
     w->stop_load = v[DD_SEEN_STOP_LOAD];
     keep_place(w);
+    remember(w);
     o->left = v[DD_SEEN_CARRIED];
+    w->floats = free_of_supports(w) ? w->floats + 1 : 0;
     o->way = w->way;
     w->to_clear = w->d->way.clear - dd_study_distance_clear(w->s.m, &w->s.m->workspace->kinematics);
     o->sticks = w->d->way.launch && o->push > pushed;
@@ -380,11 +408,30 @@ static bool expect_as_beside(const sliding *w, double by, dd_pose *pose)
     return true;
 }
 
-/* As slides beside it went, or as the last two places lead on. */
+/* As the last three places lead on, by a parabola. */
+static dd_pose expect_as_before(const sliding *w, double by)
+{
+    const dd_pose *p[3] = {&w->at[0].pose, &w->at[1].pose, &w->at[2].pose};
+    const double x[3] = {p[0]->position.x, p[1]->position.x, p[2]->position.x}, to = x[2] + by;
+    dd_pose pose = *p[2];
+    double turn[6] = {0}, rig[DD_RIG_COORDINATES] = {0};
+    for (int i = 0; i < 2; i++) {
+        const double share = (to - x[2]) * (to - x[1 - i]) / ((x[i] - x[2]) * (x[i] - x[1 - i]));
+        pose.position.z += share * (p[i]->position.z - p[2]->position.z);
+        turn[4] -= share * (trim_of(p[i]) - trim_of(p[2]));
+        for (int c = 0; c < DD_RIG_COORDINATES; c++) rig[c] += share * (p[i]->rig[c] - p[2]->rig[c]);
+    }
+    pose.position.x = to;
+    dd_pose_displace(&pose, turn, rig);
+    return pose;
+}
+
+/* As it went on where it floats; as slides beside it went; or as K leads on from the last place. */
 static dd_pose expect(const sliding *w, double by)
 {
     const dd_pose *last = &w->s.at.pose;
     dd_pose pose = *last;
+    if (w->floats >= 3) return expect_as_before(w, by);
     pose.position.x += by;
     if (expect_as_beside(w, by, &pose) || w->tangent[DD_HULL_COORDINATE] >= 0) return pose;
     double q[DD_COORDINATES], along = by;
@@ -449,9 +496,8 @@ static dd_status lie_free(sliding *w, dd_error *error)
 /* So far at once: to where it is clear, and off the stop, which pushes it, no further than to where that ends. */
 static double no_further(const sliding *w, double by)
 {
-    const bool free = w->out->left < 1e-3 * w->d->weight;
     const double off = w->stop_load <= 0 ? INFINITY : w->stop_eases > 0 ? fmax(shortest, w->stop_load / w->stop_eases) : shortest;
-    if (free && w->d->way.launch && !w->d->way.engine) by = fmax(by, long_stride * w->d->stride);
+    if (free_of_supports(w) && w->d->way.launch && !w->d->way.engine) by = fmax(by, long_stride * w->d->stride);
     return fmin(fmin(by, off), w->to_clear);
 }
 

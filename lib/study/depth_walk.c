@@ -172,12 +172,12 @@ static int row_of_walk(const dd_depth *d, int number)
 {
     int made = 0;
     for (int i = 0; d != NULL && i < d->count; i++)
-        if (!d->between[i] && made++ == number) return i;
+        if (d->row_for[i] == DD_ROW_WALK && made++ == number) return i;
     return -1;
 }
 
 /* A row at x, before the one that is the `i`th now. *put: whether there is one now. */
-static dd_status put_row(dd_depth *d, int i, double x, bool *put, dd_error *error)
+static dd_status put_row(dd_depth *d, int i, double x, dd_depth_row_for what, bool *put, dd_error *error)
 {
     dd_settle row;
     dd_depth_look look;
@@ -188,8 +188,8 @@ static dd_status put_row(dd_depth *d, int i, double x, bool *put, dd_error *erro
     const size_t after = (size_t)(d->count++ - i);
     memmove(&d->row[i + 1], &d->row[i], after * sizeof d->row[0]);
     memmove(&d->look[i + 1], &d->look[i], after * sizeof d->look[0]);
-    memmove(&d->between[i + 1], &d->between[i], after * sizeof d->between[0]);
-    d->row[i] = row, d->look[i] = look, d->between[i] = *put = true;
+    memmove(&d->row_for[i + 1], &d->row_for[i], after * sizeof d->row_for[0]);
+    d->row[i] = row, d->look[i] = look, d->row_for[i] = what, *put = true;
     return DD_OK;
 }
 
@@ -200,7 +200,7 @@ static dd_status look_where_it_slips(dd_depth *d, dd_error *error)
         bool put;
         const double x = dd_depth_slips_at(d, &d->look[i - 1], &d->look[i]);
         if (isnan(x)) continue;
-        const dd_status status = put_row(d, i, x, &put, error);
+        const dd_status status = put_row(d, i, x, DD_ROW_SLIPS, &put, error);
         if (status != DD_OK) return status;
         i += put; /* and on from the row that stood here */
     }
@@ -222,6 +222,13 @@ static double kept_at(double x, void *context)
     return h->status == DD_OK ? dd_depth_kept_home(h->d, h->end, &look) : NAN;
 }
 
+/* The row was put where this limit of grip is kept least already. */
+static bool slips_most(const dd_depth *d, int row, dd_depth_end end)
+{
+    const double hold = dd_depth_kept_home(d, DD_END_HOLD, &d->look[row]), pull_out = dd_depth_kept_home(d, DD_END_PULL_OUT, &d->look[row]);
+    return d->row_for[row] == DD_ROW_SLIPS && ((end == DD_END_HOLD && !(pull_out < hold)) || (end == DD_END_PULL_OUT && !(hold < pull_out)));
+}
+
 /* Where a limit is kept less at a row than at those beside it, and may be broken between, a row where it is kept least: supports that let go or take
    hold turn it round within less than the rows are apart. */
 static dd_status look_where_least(dd_depth *d, dd_depth_end end, dd_error *error)
@@ -231,14 +238,14 @@ static dd_status look_where_least(dd_depth *d, dd_depth_end end, dd_error *error
         double kept[3], least, at;
         bool put;
         for (int j = 0; j < 3; j++) kept[j] = dd_depth_kept_home(d, end, &d->look[i - 1 + j]);
-        if (!(dd_ode_promised(x, kept) < 0) || kept[1] < 0) continue;
+        if (!(dd_ode_promised(x, kept) < 0) || kept[1] < 0 || slips_most(d, i, end)) continue;
         at_home h = {.d = d, .end = end};
         dd_status status = dd_ode_least(kept_at, &h, x, kept, least_near, least_enough, &at, &least, error);
         if (h.status == DD_ERROR_NO_EQUILIBRIUM) continue;
         if (h.status != DD_OK && error != NULL) *error = h.why;
         if (h.status != DD_OK || status != DD_OK) return h.status != DD_OK ? h.status : status;
         if (at == x[1]) continue;
-        status = put_row(d, at < x[1] ? i : i + 1, at, &put, error);
+        status = put_row(d, at < x[1] ? i : i + 1, at, DD_ROW_LEAST, &put, error);
         if (status != DD_OK) return status;
         i += put;
     }
@@ -380,15 +387,17 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
 {
     memset(d, 0, sizeof *d);
     d->level = level;
-    d->still = malloc(sizeof *d->still);
+    d->still = other != NULL ? other->still : malloc(sizeof *d->still);
     d->other = other;
     d->stride = other != NULL ? other->stride : usual_stride;
     d->paths = other != NULL ? other->paths : calloc(1, sizeof *d->paths);
     if (d->still == NULL || d->paths == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the scenario");
-    *d->still = *scenario;
     /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
     static const char *const idle[] = {"guide", "ground", NULL};
-    dd_study_make_still(d->still, idle, scenario->action == DD_ACTION_LAUNCH);
+    if (other == NULL) {
+        dd_case_copy(d->still, scenario);
+        dd_study_make_still(d->still, idle, scenario->action == DD_ACTION_LAUNCH);
+    }
     dd_water_stand_at(&d->still->water, d->still->ramp.datum, level);
     read_way(scenario, &d->way);
     dd_status status = dd_study_model_create_beside(d->still, other != NULL ? other->m : NULL, &d->m, error);
@@ -405,8 +414,10 @@ void dd_depth_close(dd_depth *d)
     dd_settle_end(&d->home);
     dd_study_model_free(d->m);
     d->m = NULL;
-    free(d->still);
+    if (d->other == NULL) {
+        free(d->still);
+        free(d->paths);
+    }
     d->still = NULL;
-    if (d->other == NULL) free(d->paths);
     d->paths = NULL;
 }

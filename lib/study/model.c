@@ -44,12 +44,12 @@ static dd_status make_system(dd_study_model *m, const dd_study_model *beside, dd
     /* what nobody uses costs nothing */
     if (!dd_case_uses_engine(&m->scenario)) without[out++] = dd_force_thrust.name;
     if (!dd_case_uses_hand_line(&m->scenario)) without[out++] = dd_force_hand_line.name;
-    m->model = (dd_model){.hull = m->hull,
-                          .rig = m->rig,
-                          .ramp = m->ramp,
-                          .strips = m->strips,
-                          .water = m->scenario.water,
-                          .gravity = m->scenario.gravity};
+    m->model.hull = m->hull;
+    m->model.rig = m->rig;
+    m->model.ramp = m->ramp;
+    m->model.strips = m->strips;
+    m->model.gravity = m->scenario.gravity;
+    dd_water_copy(&m->model.water, &m->scenario.water);
     dd_status status = dd_system_create_beside(&m->model, without, force_parameters, &m->scenario, beside != NULL ? beside->system : NULL, &m->system, error);
     if (status == DD_OK) status = dd_workspace_create(m->system, &m->workspace, error);
     if (status != DD_OK) return status;
@@ -94,7 +94,7 @@ dd_status dd_study_model_create_beside(const dd_case *scenario, const dd_study_m
                        "the scenario has no action, ramp, water and procedure; expected them for a study on the ramp");
     dd_study_model *m = calloc(1, sizeof *m);
     if (m == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_model_create", "no memory for the scenario");
-    m->scenario = *scenario;
+    dd_case_copy(&m->scenario, scenario);
     dd_status status = make_parts(m, error);
     if (status == DD_OK) fill_speeds(m);
     if (status == DD_OK) status = make_system(m, beside, error);

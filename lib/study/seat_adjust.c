@@ -2,6 +2,7 @@
 /* The list that a fitter follows: what to shift and by how much, before and after; or why no setting meets all that is asked. */
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
+#include "lib/case/case.h"
 #include "lib/study/seat_adjust_tell.h"
 #include <drawdock/study.h>
 #include <math.h>
@@ -18,7 +19,7 @@ static void shift_travel(dd_travel *t, double by)
 
 static void make_adjusted(const dd_adjusting *a, const dd_setting *setting, dd_case *adjusted)
 {
-    *adjusted = *a->scenario;
+    dd_case_copy(adjusted, a->scenario);
     dd_adjust_apply(a, setting, &adjusted->trailer);
     bool axles = false;
     for (int i = 0; i < a->shift_count; i++) {

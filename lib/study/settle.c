@@ -373,20 +373,38 @@ dd_status dd_settle_strap_to(dd_settle *s, double length, dd_error *error)
     return status != DD_OK ? status : follow(s, s->at.pose.rig[DD_RIG_X], length, error);
 }
 
+static dd_status state_of(const dd_settle *s, const dd_motion *motion, double **y, dd_error *error)
+{
+    *y = calloc((size_t)s->m->system->size, sizeof **y);
+    if (*y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the state");
+    dd_system_pack(s->m->system, &s->at.pose, motion, s->memory, *y);
+    return DD_OK;
+}
+
+static dd_status not_finite(dd_error *error)
+{
+    return dd_fail(error, DD_ERROR_NOT_FINITE, "settle", "a force gives a value that is not finite where the boat lies");
+}
+
 dd_status dd_settle_evaluate(const dd_settle *s, int want, dd_error *error)
 {
     const dd_motion rest = {{0}, {0}};
-    return dd_settle_evaluate_moving(s, &rest, want, error);
-}
-
-dd_status dd_settle_evaluate_moving(const dd_settle *s, const dd_motion *motion, int want, dd_error *error)
-{
-    double *y = calloc((size_t)s->m->system->size, sizeof *y);
-    if (y == NULL) return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the state");
-    dd_system_pack(s->m->system, &s->at.pose, motion, s->memory, y);
+    double *y;
+    const dd_status status = state_of(s, &rest, &y, error);
+    if (status != DD_OK) return status;
     const int code = dd_system_evaluate(s->m->workspace, 0, y, want);
     free(y);
-    return code == 0 ? DD_OK : dd_fail(error, DD_ERROR_NOT_FINITE, "settle", "a force gives a value that is not finite where the boat lies");
+    return code == 0 ? DD_OK : not_finite(error);
+}
+
+dd_status dd_settle_heat(const dd_settle *s, const dd_motion *motion, const dd_force_kind *but, double *heat, dd_error *error)
+{
+    double *y;
+    const dd_status status = state_of(s, motion, &y, error);
+    if (status != DD_OK) return status;
+    *heat = dd_system_heat(s->m->workspace, 0, y, but);
+    free(y);
+    return isfinite(*heat) ? DD_OK : not_finite(error);
 }
 
 void dd_settle_end(dd_settle *s)

@@ -53,7 +53,8 @@ dd_status dd_settle_strap_to(dd_settle *settle, double length, dd_error *error);
 dd_status dd_settle_home(dd_settle *settle, bool evaluated, double *per_length, dd_error *error);
 /* Evaluates where the branch stands, with its memory as it is. want: DD_WANT_... */
 dd_status dd_settle_evaluate(const dd_settle *settle, int want, dd_error *error);
-dd_status dd_settle_evaluate_moving(const dd_settle *settle, const dd_motion *motion, int want, dd_error *error); /* the same, not at rest */
+/* dd_system_heat() where it lies, moving. */
+dd_status dd_settle_heat(const dd_settle *settle, const dd_motion *motion, const dd_force_kind *but, double *heat, dd_error *error);
 void dd_settle_move_as(dd_pose *pose, const dd_pose *from, const dd_pose *to); /* *pose goes on as from one pose to another */
 double dd_settle_strap(const dd_settle *settle); /* unstretched length let out, m; NaN without a strap */
 void dd_settle_end(dd_settle *settle);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The smallest trailer that carries the scenario's boat within every rating, with a reserve; the first limit that each other breaks. */
 #include "lib/base/error.h"
+#include "lib/case/case.h"
 #include "lib/base/numbers.h"
 #include "lib/record/reporter.h"
 #include <drawdock/study.h>
@@ -104,7 +105,7 @@ dd_status dd_study_which_trailer(const dd_case *scenario, const dd_trailer_param
     dd_reporter *r = dd_reporter_create(scenario->title, "weigh", scenario->rules.units == DD_REPORT_US ? DD_REPORT_US : DD_REPORT_METRIC);
     dd_status status = all != NULL && own != NULL && r != NULL ? DD_OK : dd_fail(error, DD_ERROR_MEMORY, "dd_study_which_trailer", "no memory for the trailers");
     if (status == DD_OK) {
-        *own = *scenario;
+        dd_case_copy(own, scenario);
         own->measured_count = 0; /* readings are of the scenario's own trailer, as is the place that was measured on it */
         own->placed.transom_behind_coupling = own->placed.keel_above_ground = own->placed.trim = NAN;
     }

@@ -75,6 +75,7 @@ dd_status dd_usable_levels(const dd_case *scenario, double low, double high, dd_
     if (status == DD_ERROR_ARGUMENT || status == DD_ERROR_NO_EQUILIBRIUM) status = DD_OK;
     if (status != DD_OK && error != NULL) *error = why;
     if (status == DD_OK) status = scan(&s, low, high, u, error);
+    dd_depth_search_end(&s);
     dd_depth_close(here);
     free(here);
     return status;

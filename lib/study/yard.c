@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "lib/study/yard.h"
 #include "lib/base/error.h"
+#include "lib/case/case.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -11,7 +12,7 @@ dd_status dd_yard_create(const dd_case *scenario, double slope, dd_study_model *
     *model = NULL;
     dd_case *yard = malloc(sizeof *yard);
     if (yard == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_yard_create", "no memory for the scenario");
-    *yard = *scenario;
+    dd_case_copy(yard, scenario);
     yard->on_ramp = 1;
     yard->action = DD_ACTION_LAUNCH;
     yard->step_count = 0;

@@ -3,38 +3,14 @@
    one row of it, one evaluation of the forces at rest, and the whole study. User CPU, the least of several; evaluations of the forces are counted where
    the library makes them (--wrap). */
 #include "lib/study/settle.h"
+#include "tests/bench/cost.h"
 #include <drawdock/study.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/resource.h>
 
 enum { REPEATS = 20, CALLS = 2000, MOST_ROWS = 400 };
-
-static int evaluations, with_K;
-int __real_dd_system_evaluate(dd_workspace *w, double t, const double *y, int want);
-int __wrap_dd_system_evaluate(dd_workspace *w, double t, const double *y, int want);
-int __wrap_dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
-{
-    evaluations++;
-    with_K += (want & (DD_WANT_STIFFNESS | DD_WANT_GRADIENT)) != 0;
-    return __real_dd_system_evaluate(w, t, y, want);
-}
-
-static double user_seconds(void)
-{
-    struct rusage usage;
-    getrusage(RUSAGE_SELF, &usage);
-    return (double)usage.ru_utime.tv_sec + 1e-6 * (double)usage.ru_utime.tv_usec;
-}
-
-static void must(dd_status status, const char *what, const dd_error *error)
-{
-    if (status == DD_OK) return;
-    fprintf(stderr, "%s: %s: %s\n", what, error->place, error->message);
-    exit(EXIT_FAILURE);
-}
 
 static int rows_of(const dd_result *r, double x[MOST_ROWS])
 {
@@ -45,26 +21,6 @@ static int rows_of(const dd_result *r, double x[MOST_ROWS])
     return count;
 }
 
-/* What one piece took: the least of the repeats. */
-typedef struct cost {
-    double seconds;
-    int evaluations, with_K;
-} cost;
-
-static void begin_piece(cost *c)
-{
-    c->seconds = user_seconds();
-    evaluations = with_K = 0;
-}
-
-static void end_piece(const cost *began, cost *least)
-{
-    const double taken = user_seconds() - began->seconds;
-    if (least->seconds == 0 || taken < least->seconds) least->seconds = taken;
-    least->evaluations = evaluations;
-    least->with_K = with_K;
-}
-
 /* The curve on a model that stands: its beginning and its rows. */
 static void time_curve(dd_study_model *m, const double *x, int count, cost *home, cost *rows)
 {
@@ -72,12 +28,12 @@ static void time_curve(dd_study_model *m, const double *x, int count, cost *home
         dd_settle s;
         dd_error error;
         cost began;
-        begin_piece(&began);
-        must(dd_settle_begin(m, DD_FRICTION_NONE, x[0], x[0] - DD_STUDY_APPROACH, &s, &error), "home", &error);
-        end_piece(&began, home);
-        begin_piece(&began);
-        for (int k = 0; k < count; k++) must(dd_settle_to(&s, x[k], &error), "a row", &error);
-        end_piece(&began, rows);
+        cost_begin(&began);
+        cost_must(dd_settle_begin(m, DD_FRICTION_NONE, x[0], x[0] - DD_STUDY_APPROACH, &s, &error), "home", &error);
+        cost_end(&began, home);
+        cost_begin(&began);
+        for (int k = 0; k < count; k++) cost_must(dd_settle_to(&s, x[k], &error), "a row", &error);
+        cost_end(&began, rows);
         dd_settle_end(&s);
     }
 }
@@ -89,11 +45,11 @@ static double time_evaluation(dd_study_model *m, double x, int want)
     dd_error error;
     double least = INFINITY;
     const dd_motion rest = {{0}, {0}};
-    must(dd_settle_begin(m, DD_FRICTION_NONE, x, x - DD_STUDY_APPROACH, &s, &error), "home", &error);
+    cost_must(dd_settle_begin(m, DD_FRICTION_NONE, x, x - DD_STUDY_APPROACH, &s, &error), "home", &error);
     double *y = calloc((size_t)m->system->size, sizeof *y);
     if (y == NULL) exit(EXIT_FAILURE);
     for (int i = 0; i < REPEATS / 2; i++) {
-        const double before = user_seconds();
+        const double before = cost_user_seconds();
         for (int k = 0; k < CALLS; k++) {
             dd_pose pose = s.at.pose;
             pose.position.z += (k % 2) * 1e-6;
@@ -101,7 +57,7 @@ static double time_evaluation(dd_study_model *m, double x, int want)
             dd_system_pack(m->system, &pose, &rest, s.memory, y);
             if (dd_system_evaluate(m->workspace, 0, y, want) != 0) exit(EXIT_FAILURE);
         }
-        least = fmin(least, (user_seconds() - before) / CALLS);
+        least = fmin(least, (cost_user_seconds() - before) / CALLS);
     }
     free(y);
     dd_settle_end(&s);
@@ -110,31 +66,25 @@ static double time_evaluation(dd_study_model *m, double x, int want)
 
 static void time_scenario(const char *root, const char *name)
 {
-    char path[4096], parts[4096];
-    dd_case_file *file;
-    dd_error_list errors;
     dd_error error;
     dd_result *result = NULL;
     dd_study_model *m;
     double x[MOST_ROWS];
     cost home = {0}, rows = {0}, whole = {0};
-    snprintf(path, sizeof path, "%s/%s.yaml", root, name);
-    snprintf(parts, sizeof parts, "%s/scenarios", root);
-    const char *const search[] = {parts, NULL};
-    must(dd_case_read(path, NULL, search, &file, &errors), path, &errors.errors[0]);
+    dd_case_file *file = cost_read(root, name);
     for (int i = 0; i < REPEATS / 2; i++) {
         cost began;
         dd_result_free(result);
-        begin_piece(&began);
-        must(dd_study_settle(dd_case_of(file), NULL, NULL, &result, &error), name, &error);
-        end_piece(&began, &whole);
+        cost_begin(&began);
+        cost_must(dd_study_settle(dd_case_of(file), NULL, NULL, &result, &error), name, &error);
+        cost_end(&began, &whole);
     }
     const int count = rows_of(result, x);
     dd_case *still = malloc(sizeof *still);
     if (still == NULL) exit(EXIT_FAILURE);
     *still = *dd_case_of(file);
     dd_study_make_still(still, NULL, false);
-    must(dd_study_model_create(still, &m, &error), name, &error);
+    cost_must(dd_study_model_create(still, &m, &error), name, &error);
     time_curve(m, x, count, &home, &rows);
     printf("%s: %d rows, the curve %.2f ms (home %.2f ms, %d evaluations, %d with K; rows %.2f ms, %d, %d with K), a row %.0f us, %.1f evaluations\n", name, count,
            1e3 * (home.seconds + rows.seconds), 1e3 * home.seconds, home.evaluations, home.with_K, 1e3 * rows.seconds, rows.evaluations, rows.with_K, 1e6 * rows.seconds / count,

@@ -77,6 +77,18 @@ static double dominant_miss(const double *jacobian, const double *reference, int
     return worst;
 }
 
+/* The heat of forces evaluated alone against their part of an evaluation of all (the other path), to the bit. */
+static void heat_is_a_part(dd_workspace *w, double t, const double *y)
+{
+    double sum = 0;
+    assert_int_equal(dd_system_evaluate(w, t, y, 0), 0);
+    for (int f = 0; f < w->system->force_count; f++)
+        if (w->system->forces[f].kind->passive && w->system->forces[f].kind != &dd_force_roller) sum += w->loads[f].heat;
+    assert_true(fabs(sum) > 0);
+    const double alone = dd_system_heat(w, t, y, &dd_force_roller);
+    assert_memory_equal(&alone, &sum, sizeof sum);
+}
+
 typedef struct outcome {
     double rates, memory, newton;
     int dominant;
@@ -92,6 +104,7 @@ static outcome check_at(dd_run *run, const char *name)
     memcpy(y, dd_ode_state(run->ode), (size_t)n * sizeof *y);
     assert_int_equal(dd_system_jacobian(t, y, jacobian, dfdt, run->m->workspace), 0);
     differences(run->m->workspace, t, y, reference, n);
+    heat_is_a_part(run->m->workspace, t, y);
     outcome o = {.newton = newton_factor(jacobian, reference, n, h)};
     o.rates = dominant_miss(jacobian, reference, n, DD_STATE_RIG_RATE, DD_STATE_MEMORY, &o.dominant);
     o.memory = dominant_miss(jacobian, reference, n, DD_STATE_MEMORY, n, &o.dominant);

@@ -19,6 +19,27 @@ static dd_water water_of(int kind, double temperature)
     return water;
 }
 
+/* Closed form (a copy is a copy): all but the points that are not in use. */
+static void a_copy_takes_what_is_in_use(void **state)
+{
+    (void)state;
+    static dd_water from, to;
+    memset(&from, 0, sizeof from);
+    dd_water_defaults(&from);
+    from.level = 1.25;
+    from.tide.point_count = 2;
+    from.tide.points[1].level = 3;
+    from.set_up.within = 0.4;
+    from.datum_count = 1;
+    dd_water_copy(&to, &from);
+    assert_memory_equal(&to, &from, sizeof from);
+    from.tide.points[2].level = 7;
+    dd_water_copy(&to, &from);
+    assert_true(to.tide.points[2].level == 0);
+    from.tide.points[2].level = 0;
+    assert_memory_equal(&to, &from, sizeof from);
+}
+
 /* Opens a table and skips its two heading lines. */
 static FILE *open_rows(const char *path)
 {
@@ -119,6 +140,7 @@ static void test_errors(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_copy_takes_what_is_in_use),
         cmocka_unit_test(test_sea_density_published),
         cmocka_unit_test(test_properties_by_formula),
         cmocka_unit_test(test_published_tables),

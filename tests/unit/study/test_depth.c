@@ -188,7 +188,7 @@ static void rows_stand_where_wheels_slip(void **state)
     for (double level = 0.01; level < 0.05; level += 0.01) {
         assert_int_equal(dd_depth_open(dd_case_of(file), level, NULL, &d, &error), DD_OK);
         for (int i = 1; i < d.count && d.look[i].seen.v[DD_SEEN_TOE_DISTANCE] > 0; i++) {
-            between += d.between[i];
+            between += d.row_for[i] == DD_ROW_SLIPS;
             assert_true(d.look[i].x > d.look[i - 1].x);
             const double rows = fmin(dd_depth_kept_home(&d, DD_END_HOLD, &d.look[i - 1]), dd_depth_kept_home(&d, DD_END_HOLD, &d.look[i]));
             for (double on = 0.15; on < 0.9; on += 0.2) {
@@ -274,7 +274,7 @@ static void rows_stand_where_limits_turn(void **state)
     assert_int_equal(dd_depth_open(dd_case_of(file), 2.35, NULL, &d, &error), DD_OK);
     for (int i = 1; i < d.count; i++) {
         const double rows[2] = {dd_depth_kept_home(&d, DD_END_FLOAT_OFF, &d.look[i - 1]), dd_depth_kept_home(&d, DD_END_FLOAT_OFF, &d.look[i])};
-        turns += d.between[i] && rows[1] < rows[0];
+        turns += d.row_for[i] == DD_ROW_LEAST && rows[1] < rows[0];
         for (double on = 0.1; on < 0.95 && fmin(rows[0], rows[1]) >= 0; on += 0.1) {
             assert_int_equal(dd_depth_look_at(&d, d.look[i - 1].x + on * (d.look[i].x - d.look[i - 1].x), &look, NULL, &error), DD_OK);
             assert_true(dd_depth_kept_home(&d, DD_END_FLOAT_OFF, &look) >= 0);
