@@ -119,9 +119,11 @@ static void add_square(problem *p, const double *row, int arm, double lever, dou
     for (int k = 0; k < p->count && used < 15; k++)
         if (row[k] != 0) index[used] = k, value[used++] = row[k];
     if (arm >= 0) index[used] = arm, value[used++] = lever;
-    for (int a = 0; a < used; a++)
-        for (int b = 0; b < used; b++)
-            *gsl_matrix_ptr(p->hessian, (size_t)index[a], (size_t)index[b]) += s * value[a] * value[b];
+    for (int a = 0; a < used; a++) { /* not by gsl_matrix_ptr, whose calls would take as long as all the rest */
+        double *line = p->hessian->data + (size_t)index[a] * p->hessian->tda;
+        const double each = s * value[a];
+        for (int b = 0; b < used; b++) line[index[b]] += each * value[b];
+    }
 }
 
 static double of_contacts(problem *p, const double *q, bool with_slopes)

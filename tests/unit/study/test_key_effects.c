@@ -59,7 +59,7 @@ typedef struct setup {
     const char *name, *file;
     study study;
     const char *overrides[8];
-    const char *only[8]; /* beginnings of the keys tried; none: all */
+    const char *only[14]; /* beginnings of the keys tried; none: all */
 } setup;
 
 static dd_status bands(const dd_case *scenario, dd_progress progress, void *context, dd_result **result, dd_error *error)
@@ -113,26 +113,27 @@ static dd_status windowed(const dd_case *scenario, dd_progress progress, void *c
 /* From the cheapest on; a key that showed its effect is not tried again. */
 static const setup setups[] = {
     {"launch, 1 s", SCENARIOS "launch.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
-    {"retrieve, 1 s", SCENARIOS "retrieve.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
-    {"every key, 1 s", CASES "brochure.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
+    {"retrieve, 1 s", SCENARIOS "retrieve.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"},
+     {"trailer.tyre width", "trailer.frame volume", "vehicle.tyre width", "ramp.surfaces.wet", "water.kind", "water.temperature", "water.density", "water.current", "start.", "procedure.",
+      "limits.", "forces.wave damping.waves"}},
+    {"every key, 1 s", CASES "brochure.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"},
+     {"boat.platform length", "boat.engine mass", "trailer.suspension", "trailer.supports.roller diameter", "trailer.supports.side", "trailer.supports.deadrise",
+      "trailer.tilting frame.", "trailer.safety chain.rating", "trailer.transom ties.rating", "procedure.wind in.until.distance clear"}},
     {"supports of every kind, 1 s", CASES "supports.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {"trailer.supports"}},
     {"off the skids", CASES "supports.yaml", dd_study_run,
      {"time limit=4 s", "record interval=500 ms", "start.hub depth=350 mm", "procedure=[{let strap off: {}}, {push off: {force: 190 N, until: {after: 5 s}}}]"},
-     {"trailer.supports"}},
+     {"trailer.supports.wet friction"}},
     {"skids out of the water", CASES "supports.yaml", dd_study_run,
-     {"time limit=2 s", "record interval=500 ms", "start.hub depth=500 mm", "procedure=[{pull out: {speed: 0.6 m/s, until: {after: 2 s}}}]"},
-     {"trailer.supports.stays wet"}},
-    {"by survey, 1 s", CASES "surveyed.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {NULL}},
-    {"settle", SCENARIOS "launch.yaml", dd_study_settle, {"start.hub depth=420 mm"}, {"boat.", "trailer.", "water.", "ramp.", "limits.", "aboard."}},
-    {"launch in deep water", SCENARIOS "launch.yaml", dd_study_run,
-     {"start.hub depth=300 mm", "record interval=500 ms", "time limit=40 s"}, {"procedure.", "limits."}},
-    {"afloat in a stream", SCENARIOS "retrieve-cross-stream.yaml", dd_study_run, {"record interval=200 ms", "time limit=2 s"}, {"forces.", "water."}},
-    {"wind in from near", SCENARIOS "retrieve.yaml", dd_study_run,
-     {"start.bow distance=0 m", "start.offset to port=0 mm", "record interval=500 ms", "time limit=12 s"},
+     {"time limit=2 s", "record interval=500 ms", "start.hub depth=500 mm", "procedure=[{pull out: {speed: 0.6 m/s, until: {after: 2 s}}}]"}, {"trailer.supports.stays wet"}},
+    {"by survey, 1 s", CASES "surveyed.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {"boat.engine power", "boat.stations", "ramp.point", "procedure.wait"}},
+    {"settle", SCENARIOS "launch.yaml", dd_study_settle, {"start.hub depth=420 mm"}, {"trailer.winch.", "ramp.scour.mound height", "limits.afloat share", "limits.stern lift share"}},
+    {"launch in deep water", SCENARIOS "launch.yaml", dd_study_run, {"start.hub depth=300 mm", "record interval=500 ms", "time limit=40 s"}, {"procedure.", "limits."}},
+    {"afloat in a stream", SCENARIOS "retrieve-cross-stream.yaml", dd_study_run, {"record interval=200 ms", "time limit=2 s"},
+     {"forces.wave damping", "forces.cross flow", "forces.resistance", "forces.rig drag", "water.viscosity", "water.current", "water.wall to"}},
+    {"wind in from near", SCENARIOS "retrieve.yaml", dd_study_run, {"start.bow distance=0 m", "start.offset to port=0 mm", "record interval=500 ms", "time limit=12 s"},
      {"trailer.winch.", "forces.strap", "procedure.", "water.viscosity"}},
     {"stop and wait", SCENARIOS "launch.yaml", dd_study_run,
-     {"record interval=500 ms", "procedure=[{back down: {speed: 0.3 m/s, until: {after: 1 s}}}, {stop: {}}, {wait: {until: {after: 1 s}}}]"},
-     {"procedure.", "start.strap"}},
+     {"record interval=500 ms", "procedure=[{back down: {speed: 0.3 m/s, until: {after: 1 s}}}, {stop: {}}, {wait: {until: {after: 1 s}}}]"}, {"procedure.", "start.strap"}},
     {"wind in at the winch's speed", SCENARIOS "retrieve.yaml", dd_study_run,
      {"procedure=[{hook on: {}}, {wind in: {}}]", "record interval=200 ms", "time limit=3 s"}, {"trailer.winch.speed"}},
     {"an electric winch", SCENARIOS "retrieve.yaml", dd_study_run,
@@ -141,8 +142,7 @@ static const setup setups[] = {
     {"a wire wound by hand", SCENARIOS "retrieve.yaml", dd_study_run,
      {"start.bow distance=0 m", "start.strap=on", "trailer.winch.kind=wire", "procedure=[{take up slack: {speed: 0.1 m/s}}]", "record interval=200 ms", "time limit=10 s"},
      {"trailer.winch.drum width", "procedure.take up slack.tension"}},
-    {"the drum runs", SCENARIOS "launch.yaml", dd_study_run,
-     {"procedure=[{free spool on: {}}, {wait: {until: {after: 0.5 s}}}]", "record interval=100 ms"}, {"trailer.winch.drag"}},
+    {"the drum runs", SCENARIOS "launch.yaml", dd_study_run, {"procedure=[{free spool on: {}}, {wait: {until: {after: 0.5 s}}}]", "record interval=100 ms"}, {"trailer.winch.drag"}},
     {"driven on", SCENARIOS "retrieve.yaml", dd_study_run,
      {"start={hub depth: 450 mm, bow distance: 3 m, offset to port: 100 mm, speed: 0.5 m/s}", "record interval=500 ms", "time limit=7 s",
       "procedure=[{drive on: {until: {bow distance: 1.5 m}}}, {drive off: {until: {distance clear: 2 m}}}, {engine up: {takes: 0.5 s}}, "
@@ -157,19 +157,17 @@ static const setup setups[] = {
       "{back down: {distance: 0.1 m}}]"},
      {"start.strap", "trailer.winch.drag", "procedure."}},
     {"bands, 1 s", SCENARIOS "launch.yaml", bands, {"time limit=1 s", "record interval=500 ms"}, {"limits.height tolerance"}},
-    {"at home", SCENARIOS "retrieve.yaml", dd_study_run,
-     {"procedure=[{wait: {until: {after: 0.2 s}}}]", "record interval=100 ms"}, {"trailer.planned coupling load"}},
+    {"at home", SCENARIOS "retrieve.yaml", dd_study_run, {"procedure=[{wait: {until: {after: 0.2 s}}}]", "record interval=100 ms"}, {"trailer.planned coupling load"}},
     {"in moving water", SCENARIOS "retrieve-cross-stream.yaml", dd_study_run,
      {"record interval=200 ms", "time limit=6 s", "water.wave={height: 0.1 m, period: 3 s, depth: 2 m, reflection: 0.5}",
       "water.surge={height: 0.1 m, period: 4 s}", "water.wall to=18 m", "water.wind={speed: 10 knot, toward: 60 deg}",
       "forces.wind={cabin side area: 1 m2, cabin front area: 1 m2}"},
-     {"water.", "forces.wind"}},
+     {"water.wall", "water.surge", "water.wave", "water.wind", "forces.wind"}},
     {"levels over time", CASES "moving-water.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms"}, {"water.levels", "ramp.weed"}},
     {"on another datum", CASES "moving-water.yaml", dd_study_run,
      {"time limit=1 s", "record interval=200 ms", "water.datums=[{name: gauge zero, height: 0 m}, {name: other, height: 0.1 m}]"}, {"water.datum"}},
     {"a creek on another datum", CASES "tide.yaml", deep,
-     {"water.datums=[{name: LAT, height: -1.38 m}, {name: MLLW, height: -1.2 m}, {name: land datum, height: 0 m}, {name: other, height: -1.3 m}]"},
-     {"water.tide.subordinate.datum"}},
+     {"water.datums=[{name: LAT, height: -1.38 m}, {name: MLLW, height: -1.2 m}, {name: land datum, height: 0 m}, {name: other, height: -1.3 m}]"}, {"water.tide.subordinate.datum"}},
     {"tide by constants", CASES "tide.yaml", deep, {NULL}, {"water.time", "water.datums", "water.set up", "water.tide"}},
     {"tide by a file of constants", CASES "tide-file.yaml", deep, {NULL}, {"water.tide.read"}},
     {"tide by a file of high and low waters", CASES "tide-table-file.yaml", deep, {NULL}, {"water.tide.read"}},
@@ -181,11 +179,9 @@ static const setup setups[] = {
      {"ramp."}},
     {"wheels on weed", SCENARIOS "launch.yaml", dd_study_run,
      {"time limit=1 s", "record interval=200 ms", "start.hub depth=600 mm", "ramp.weed={from level: -1 m, to level: 1.2 m}"}, {"ramp.weed"}},
-    {"the vehicle wades", SCENARIOS "retrieve.yaml", dd_study_run,
-     {"time limit=1 s", "record interval=200 ms", "start.hub depth=1150 mm", "trailer.frame volume=60 L"},
+    {"the vehicle wades", SCENARIOS "retrieve.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms", "start.hub depth=1150 mm", "trailer.frame volume=60 L"},
      {"vehicle.", "trailer.frame volume", "trailer.flooded share", "trailer.tyre width", "forces.rig drag"}},
-    {"backs into deep water", SCENARIOS "launch.yaml", dd_study_run,
-     {"time limit=3 s", "record interval=500 ms", "start.hub depth=200 mm"}, {"forces.rig drag"}},
+    {"backs into deep water", SCENARIOS "launch.yaml", dd_study_run, {"time limit=3 s", "record interval=500 ms", "start.hub depth=200 mm"}, {"forces.rig drag"}},
     {"parked and chocked", SCENARIOS "launch.yaml", dd_study_run,
      {"record interval=500 ms", "procedure=[{stop: {brake: park}}, {chock: {wheels of: trailer}}, {wait: {until: {after: 2 s}}}]",
       "ramp.surfaces=[{friction low: 0.2, friction high: 0.3}]"},
@@ -199,8 +195,7 @@ static const setup setups[] = {
       "{unchock: {wheels of: trailer, takes: 0.6 s}}, {wait: {until: {after: 0.5 s}}}]",
       "ramp.surfaces=[{friction low: 0.2, friction high: 0.3}]"},
      {"procedure.unchock"}},
-    {"wheels spin", SCENARIOS "launch.yaml", dd_study_run,
-     {"record interval=500 ms", "procedure=[{pull out: {speed: 0.5 m/s, until: {after: 2 s}}}]",
+    {"wheels spin", SCENARIOS "launch.yaml", dd_study_run, {"record interval=500 ms", "procedure=[{pull out: {speed: 0.5 m/s, until: {after: 2 s}}}]",
       "ramp.surfaces=[{friction low: 0.05, friction high: 0.1}]"},
      {"forces.wheels."}},
     {"the frame bears on the crest", SCENARIOS "launch.yaml", dd_study_run,
@@ -227,30 +222,25 @@ static const setup setups[] = {
       "record interval=500 ms"},
      {"procedure.haul out by the rope.speed", "procedure.haul out by the rope.acceleration", "procedure.haul out by the rope.time",
       "procedure.couple", "procedure.rope off"}},
-    {"tilting", SCENARIOS "launch.yaml", dd_study_run,
-     {"procedure=[{unlatch: {}}, {let strap off: {}}, {push off: {force: 400 N, until: {distance clear: 0.6 m}, time limit: 6 s}}]",
+    {"tilting", SCENARIOS "launch.yaml", dd_study_run, {"procedure=[{unlatch: {}}, {let strap off: {}}, {push off: {force: 400 N, until: {distance clear: 0.6 m}, time limit: 6 s}}]",
       "trailer.tilting frame={hinge behind coupling: 4.45 m}", "start.hub depth=-100 mm", "record interval=500 ms",
       "time limit=14 s"},
      {"trailer.tilting frame", "procedure.unlatch"}},
-    {"between guides", SCENARIOS "launch.yaml", dd_study_run,
-     {"time limit=1 s", "record interval=200 ms",
+    {"between guides", SCENARIOS "launch.yaml", dd_study_run, {"time limit=1 s", "record interval=200 ms",
       "trailer.supports=[{kind: cradle, name: rear, behind coupling: 4.85 m, above ground: 560 mm, deadrise: 18.5 deg, rows: 4, "
       "row spacing: 420 mm, half spacings: [280 mm, 620 mm]}, {kind: cradle, name: front, behind coupling: 3.3 m, above ground: 566 mm, "
       "deadrise: 22.5 deg, rows: 2, row spacing: 420 mm, half spacings: [280 mm, 560 mm]}, {kind: side guide, name: guide, "
       "behind coupling: 5.5 m, above ground: 1.4 m, half spacing: 0.97 m, length: 0.3 m}]"},
      {"trailer.supports", "forces.guide"}},
-    {"tied", SCENARIOS "launch.yaml", dd_study_run,
-     {"procedure=[{wait: {until: {after: 4 s}}}]", "start={hub depth: 450 mm, ties: on, strap: off}", "record interval=500 ms",
+    {"tied", SCENARIOS "launch.yaml", dd_study_run, {"procedure=[{wait: {until: {after: 4 s}}}]", "start={hub depth: 450 mm, ties: on, strap: off}", "record interval=500 ms",
       "trailer.transom ties={behind coupling: 5.7 m}"},
      {"trailer.transom ties", "start.ties"}},
-    {"on its chain", SCENARIOS "launch.yaml", dd_study_run,
-     {"procedure=[{wait: {until: {after: 4 s}}}]", "start={hub depth: 450 mm, chain: on, strap: off}", "record interval=500 ms",
+    {"on its chain", SCENARIOS "launch.yaml", dd_study_run, {"procedure=[{wait: {until: {after: 4 s}}}]", "start={hub depth: 450 mm, chain: on, strap: off}", "record interval=500 ms",
       "trailer.safety chain={slack at home: 10 mm}"},
      {"trailer.safety chain", "start.chain"}},
     {"skeg on the ground", SCENARIOS "launch.yaml", dd_study_run, {"start={hub depth: 0 mm, engine: down}", "boat.skeg depth=0.6 m", "time limit=1 s", "record interval=200 ms"}, {"forces.ground"}},
     {"water aboard", SCENARIOS "launch.yaml", dd_study_run, {"boat.water aboard={mass: 300 kg}", "time limit=1 s", "record interval=200 ms"}, {"boat.water aboard"}},
-    {"over the crest", SCENARIOS "launch.yaml", dd_study_run,
-     {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
+    {"over the crest", SCENARIOS "launch.yaml", dd_study_run, {"start.hub depth=-1300 mm", "record interval=500 ms", "time limit=6 s"}, {"vehicle.pitch radius"}},
     {"seated", CASES "road.yaml", seated, {NULL},
      {"seating.", "boat.bending stiffness", "trailer.safety chain", "trailer.transom ties", "trailer.supports.roller width", "trailer.supports.durometer", "trailer.supports.contact width"}},
     {"of given sections", SCENARIOS "on-the-road.yaml", seated, {NULL}, {"trailer.supports.strength", "trailer.winch.post"}},
@@ -474,25 +464,35 @@ static bool value_for(const dd_key *row, const char *structure, const char *gene
     return candidate(row, structure, attempt, value, size);
 }
 
-/* What only reports read is not tried by runs. */
-static bool is_only_reported(const char *general)
+static bool begins_with_one(const char *general, const char *const *beginnings)
 {
-    static const char *const beginnings[] = {
-        "braking.", "rules.", "seating.", "measured.", "trailer.brake figures.", "trailer.brakes.", "trailer.wheels.", "trailer.other wheels.",
-        "trailer.hubs.", "trailer.winch.post.", "trailer.winch.adjust.", "trailer.axle adjust.", "trailer.supports.strength.",
-        "trailer.supports.adjust.", "vehicle.braking.", "vehicle.tyres.", "vehicle.other tyres."};
-    for (size_t i = 0; i < sizeof beginnings / sizeof beginnings[0]; i++)
+    for (int i = 0; beginnings[i] != NULL; i++)
         if (strncmp(general, beginnings[i], strlen(beginnings[i])) == 0) return true;
     return false;
 }
 
+/* What only reports read is not tried by runs. */
+static const char *const only_reported[] = {
+    "braking.", "rules.", "seating.", "measured.", "trailer.brake figures.", "trailer.brakes.", "trailer.wheels.", "trailer.other wheels.",
+    "trailer.hubs.", "trailer.winch.post.", "trailer.winch.adjust.", "trailer.axle adjust.", "trailer.supports.strength.",
+    "trailer.supports.adjust.", "vehicle.braking.", "vehicle.tyres.", "vehicle.other tyres.", NULL};
+
+/* What a later setup shows, and the plain launch does not, is not tried by it. */
+static const char *const shown_later[] = {
+    "aboard.contents", "aboard.count", "aboard.density", "aboard.fill", "aboard.kind", "aboard.volume", "fleet.", "forces.bow on frame.", "forces.cross flow.", "forces.frame contact.",
+    "forces.ground.", "forces.guide.", "forces.jockey wheel.", "forces.resistance.", "forces.rig drag.", "forces.strap.", "forces.thrust.", "forces.wave damping.", "forces.wheels.chock",
+    "forces.wheels.spin", "forces.wind.", "limits.afloat", "limits.off", "limits.st", "place.", "placed.", "procedure.push off.", "ramp.scour.", "ramp.surfaces.wet", "ramp.w", "skipper.",
+    "start.chain", "start.s", "start.ties", "trailer.coupling aggregate", "trailer.coupling class", "trailer.coupling d ", "trailer.jockey wheel.", "trailer.rope.", "trailer.safety chain.",
+    "trailer.supports.contact width", "trailer.supports.durometer", "trailer.supports.roller width", "trailer.tilting frame.", "trailer.transom ties.", "trailer.winch.dr",
+    "trailer.winch.efficiency", "trailer.winch.gear", "trailer.winch.hand", "trailer.winch.speed", "vehicle.body", "vehicle.braked", "vehicle.combination", "vehicle.fl", "vehicle.gross",
+    "vehicle.hitch", "vehicle.kerb", "vehicle.tow ", "vehicle.unbraked", "water.current", "water.t", "water.wa", "water.wi", NULL};
+
 static bool is_tried(const char *general)
 {
     const bool runs = walk.now->study == dd_study_run || walk.now->study == dd_study_settle;
-    if (runs && is_only_reported(general)) return false;
-    for (int i = 0; walk.now->only[i] != NULL; i++)
-        if (strncmp(general, walk.now->only[i], strlen(walk.now->only[i])) == 0) return true;
-    return walk.now->only[0] == NULL;
+    if (runs && begins_with_one(general, only_reported)) return false;
+    if (walk.now->only[0] != NULL) return begins_with_one(general, walk.now->only);
+    return !runs || !begins_with_one(general, shown_later);
 }
 
 static void try_row(const dd_key *row, const char *structure, const char *path, const char *general)
