@@ -35,6 +35,7 @@ says() { # FILE WORDS
     text=$(<"$1")
     [[ $text == *"$2"* ]] || { echo "  '$2' is not in $1"; return 1; }
 }
+lacks() { ! says "$@" >/dev/null || { echo "  '$2' is in $1"; return 1; }; }
 empty() { [ ! -s "$1" ]; }
 absent() { [ ! -e "$1" ] && [ ! -L "$1" ]; }
 same() { diff -r "$1" "$2"; }
