@@ -17,6 +17,7 @@ enum { DD_LINE_TO_BOW, DD_LINE_TO_PORT_CLEAT, DD_LINE_TO_STARBOARD_CLEAT, DD_LIN
 /* What people do to the rig and hull, set by lib/crew between steps; forces read it. */
 typedef struct dd_commands {
     int strap_hooked;           /* 1: strap from winch to bow eye */
+    double strap_pull;          /* N, > 0: with that, whatever its length, it pulls, hooked to no drum: statics of a boat that is wound */
     int free_spool;             /* 1: the drum turns freely and pays the strap out against its drag alone */
     int chain_hooked;           /* 1: safety chain from the winch post to the bow eye */
     int ties_hooked;            /* 1: transom ties */

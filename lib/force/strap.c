@@ -141,6 +141,16 @@ static void differentiate(const strap_state *w, dd_gradient *gradient, const dd_
     }
 }
 
+/* A pull that is given: what it gives away as the eye comes nearer is its energy. */
+static void hold_pull(strap_state *w, double pull, dd_load *load, dd_gradient *gradient)
+{
+    w->tension = pull;
+    w->elastic = 0;
+    dd_span_pull(&w->span, pull, load->hull);
+    load->energy = pull * w->span.distance;
+    if (gradient) dd_span_gradient(&w->span, pull, 0, 0, gradient);
+}
+
 /* --- the force -------------------------------------------------------------------------------------------------- */
 
 enum { TENSION, LENGTH, HANDLE, ANGLE, WINCH_LOAD, CHANNELS };
@@ -181,6 +191,7 @@ static void evaluate(const void *instance, const dd_kinematics *kinematics, cons
             for (int j = 0; j < 6; j++) memory->rate_by_pose[0][j] = w.length_rate_by_distance * column[j];
         }
     }
+    if (commands->strap_pull > 0) hold_pull(&w, commands->strap_pull, load, gradient);
     if (channels) fill_channels(s, &w, kinematics, commands->wind_speed > 0, length, channels);
     if (w.elastic <= 0) return;
     dd_span_pull(&w.span, w.tension, load->hull);
@@ -272,8 +283,15 @@ static void draw_unhooked(const void *instance, const dd_model *model, double (*
     draw_taut(instance, model, uniform, random, pose, motion, memory, commands);
     commands->strap_hooked = 0;
 }
+static void draw_held(const void *instance, const dd_model *model, double (*uniform)(void *), void *random, dd_pose *pose,
+                      dd_motion *motion, double *memory, dd_commands *commands)
+{
+    draw_unhooked(instance, model, uniform, random, pose, motion, memory, commands);
+    commands->strap_pull = dd_draw(uniform, random, 50, 5000);
+}
 static const dd_regime regimes[] = {{"slack", draw_slack},   {"toe", draw_toe},           {"taut", draw_taut},
-                                    {"snatch", draw_snatch}, {"running free", draw_running}, {"unhooked", draw_unhooked}, {NULL, NULL}};
+                                    {"snatch", draw_snatch}, {"running free", draw_running}, {"unhooked", draw_unhooked},
+                                    {"held", draw_held},     {NULL, NULL}};
 
 static const dd_key keys[] = {{.name = "strap length",
                                .type = DD_KEY_QUANTITY,

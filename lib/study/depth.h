@@ -24,6 +24,7 @@ typedef struct dd_depth_way {
     bool engine;               /* driven off or on */
     double push;               /* a person's on the bow, N; NaN: driven */
     double throttle, speed;    /* share, m/s, driven */
+    double hold;               /* driven on: share left on while it is wound the rest of the way */
     double acceleration;       /* of the pull-out, m/s2 */
     double stopping;           /* deceleration at the end of the way down, m/s2 */
     double clear;              /* the bow eye is to come so far seaward of the rearmost support, m */
@@ -120,6 +121,18 @@ typedef struct dd_depth {
 void dd_depth_read_grip(const dd_depth *depth, dd_depth_look *look);
 /* Where between two looks the wheels have less grip to spare than at either, m; NaN: nowhere. */
 double dd_depth_slips_at(const dd_depth *depth, const dd_depth_look *a, const dd_depth_look *b);
+
+/* What the supports can hold along the keel, each at its limit; and what drives the boat there, seaward, but for a person's push, the strap and friction,
+   which are in the balance: they turn the boat. At the workspace's evaluation, N. */
+double dd_depth_friction_along(const dd_settle *settle);
+double dd_depth_drive_along(const dd_settle *settle);
+/* Of a strap from drum to eye, that pulls so much along the keel, N; *distance: from one to the other, m. */
+double dd_depth_pull_of(const dd_study_model *model, double along, double *distance);
+/* A boat that is wound or driven on, held lengthwise where it is in balance: the balance with what it takes to bring it on, strap, engine and friction.
+   A boat that is launched is left as it is. */
+dd_status dd_depth_haul(const dd_depth *depth, dd_settle *settle, dd_error *error);
+/* The balance next to settle->at.pose, held lengthwise there, as it is hauled. */
+dd_status dd_depth_lie(const dd_depth *depth, dd_settle *settle, dd_error *error);
 
 /* A place of the band. */
 typedef struct dd_depth_place {

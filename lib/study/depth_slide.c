@@ -49,45 +49,16 @@ typedef struct sliding {
 
 static double trim_of(const dd_pose *pose) { return asin(fmax(-1.0, fmin(1.0, dd_rotation_of(pose->attitude).m[2][0]))); }
 
-/* What the supports can hold along the keel, each at its limit. */
-static double friction_along(const dd_settle *s)
-{
-    const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
-    double sum = 0;
-    if (rollers == NULL) return 0;
-    const dd_roller_instance *instance = rollers->instance;
-    for (int i = 0; i < s->m->rig->roller_count; i++) {
-        const int bristle = DD_BRISTLES * i + DD_ROLLING;
-        const double limit = dd_roller_friction_limit(instance, i, DD_ROLLING, s->memory + rollers->memory_first) / instance->law.stiffness;
-        sum += limit * fabs(s->m->workspace->load_by_value[rollers->memory_first + bristle][0]);
-    }
-    return sum;
-}
-
-/* Seaward, but for a person's push, which is in the balance: it turns the boat. */
-static double drive_along(const dd_settle *s)
-{
-    double push = 0;
-    for (int f = 0; f < s->m->system->force_count; f++)
-        if (s->m->system->forces[f].kind == &dd_force_push) push = -s->m->workspace->loads[f].hull[0];
-    return dd_drive_along(s) - push;
-}
-
 static void read_pull(const sliding *w, const dd_seen *seen, double along, dd_depth_slide *here)
 {
     const dd_study_model *m = w->s.m;
     const dd_winch_parameters *winch = &m->rig->trailer.winch;
     const dd_system_force *strap = dd_system_find(m->system, &dd_force_strap);
-    const dd_kinematics *k = &m->workspace->kinematics;
-    const dd_vec3 eye = dd_add(k->pose.position, dd_apply(&k->to_trailer, dd_hull_bow_eye(m->hull)));
-    const dd_vec3 drum = dd_vec(winch->behind_coupling, 0, winch->above_ground - m->rig->trailer.coupling_height);
-    const dd_vec3 line = dd_sub(drum, eye), ahead = dd_vec(k->to_trailer.m[0][0], k->to_trailer.m[1][0], k->to_trailer.m[2][0]);
-    const double distance = dd_norm(line), share = dd_dot(line, ahead) / fmax(1e-6, distance);
-    const double pull = along / fmax(0.2, share);
+    double distance;
+    here->pull = dd_depth_pull_of(m, along, &distance);
     here->strap = seen->v[DD_SEEN_CARRIED] > m->scenario.limits.afloat_share * w->d->weight ? distance : 0;
-    here->pull = pull;
     here->handle = winch->drive == DD_DRIVE_ELECTRIC || strap == NULL
-                       ? NAN : dd_winch_handle_force(winch, pull, fmax(0.0, dd_strap_whole_length(strap->instance) - distance));
+                       ? NAN : dd_winch_handle_force(winch, here->pull, fmax(0.0, dd_strap_whole_length(strap->instance) - distance));
 }
 
 /* Skeg and propeller here. */
@@ -277,11 +248,11 @@ static double kept_at(double way, void *context)
     dd_depth_slide here;
     while (i + 2 < b->count && b->ways[i + 1] < way) i++;
     w->s.at.pose = pose_between(&b->known[i], &b->known[i + 1], (way - b->ways[i]) / (b->ways[i + 1] - b->ways[i]));
-    b->status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, b->error);
+    b->status = dd_depth_lie(w->d, &w->s, b->error);
     if (b->status != DD_OK) return NAN;
     keep_known(b, way, &w->s.at.pose);
     dd_seen_read(w->s.m, 0, &seen);
-    see_place(w, way, friction_along(&w->s), drive_along(&w->s), &seen, &here);
+    see_place(w, way, dd_depth_friction_along(&w->s), dd_depth_drive_along(&w->s), &seen, &here);
     fold_place(w, &here);
     return dd_depth_kept_slide(w->d, b->end, &here);
 }
@@ -327,7 +298,7 @@ static dd_status read_place(sliding *w, double by, dd_error *error)
     dd_depth_slide *o = w->out;
     dd_seen_read(w->s.m, 0, &seen);
     const double pushed = isnan(w->d->way.push) ? 0 : w->d->way.push;
-    const double *v = seen.v, friction = friction_along(&w->s), drive = drive_along(&w->s), resistance = friction - drive;
+    const double *v = seen.v, friction = dd_depth_friction_along(&w->s), drive = dd_depth_drive_along(&w->s), resistance = friction - drive;
     const double mass = dd_hull_mass(w->s.m->hull)->mass, mean = 0.5 * (resistance + w->resistance);
     const double without = fmax(0.0, w->energy + (by > 0 ? (pushed - mean) * by : 0));
     const double energy = w->energy;
@@ -470,7 +441,7 @@ static dd_status shift(sliding *w, double by, dd_error *error)
     const dd_equilibrium before = w->s.at;
     const double trim = trim_of(&before.pose);
     w->s.at.pose = expect(w, by);
-    dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error);
+    dd_status status = dd_depth_lie(w->d, &w->s, error);
     if (status == DD_OK && fabs(trim_of(&w->s.at.pose) - trim) > jump) status = DD_ERROR_NO_EQUILIBRIUM;
     if (status == DD_OK) {
         w->before = before.pose, w->back = by;
@@ -507,6 +478,7 @@ static dd_status slide(sliding *w, dd_error *error)
     double by = w->d->stride;
     bool across = false; /* tried, after the shortest stride failed */
     dd_status status = lie_free(w, &why);
+    if (status == DD_OK) status = dd_depth_haul(w->d, &w->s, &why);
     if (status == DD_OK && w->d->way.launch && w->d->way.engine) status = turn_ahead(w, &why);
     if (status == DD_OK) look_ahead(w);
     if (status == DD_OK) status = read_place(w, 0, &why);
@@ -563,6 +535,7 @@ dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth
     workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 1;
     workspace->plan.throttle.from = workspace->plan.throttle.to = 0;
     workspace->plan.push_force.from = workspace->plan.push_force.to = 0;
+    set->strap_pull = 0;
     set->strap_hooked = 1;
     set->unlatched = 0;
     dd_settle_end(&w.s);

@@ -29,12 +29,16 @@ static void read_way(const dd_case *scenario, dd_depth_way *way)
 {
     *way = (dd_depth_way){.launch = scenario->action == DD_ACTION_LAUNCH, .push = fmin(usual_push, scenario->limits.push_force),
                           .throttle = NAN, .acceleration = 0, .clear = usual_clear};
+    double left_on = 0;
     for (int i = 0; i < scenario->step_count; i++) {
         const dd_step *step = &scenario->steps[i];
         if (step->kind == DD_STEP_UNCOUPLE) way->loose = true;
         if (step->kind == DD_STEP_UNLATCH) way->tilts = true;
         if (step->kind == DD_STEP_PUSH_OFF) way->push = fmin(step->force, scenario->limits.push_force);
         if (step->kind == DD_STEP_DRIVE_OFF || step->kind == DD_STEP_DRIVE_ON) way->engine = true, way->throttle = step->throttle, way->speed = step->speed;
+        if (step->kind == DD_STEP_DRIVE_ON) left_on = step->hold_throttle;
+        if (step->kind == DD_STEP_ENGINE_UP) left_on = 0;
+        if (step->kind == DD_STEP_WIND_IN) way->hold = left_on;
         if (step->kind == DD_STEP_BACK_DOWN) way->stopping = step->acceleration;
         if (step->kind == DD_STEP_PULL_OUT) way->acceleration = step->acceleration;
         if (step->kind == DD_STEP_STOP) way->park = step->brake == DD_BRAKE_PARK;

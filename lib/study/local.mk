@@ -33,7 +33,7 @@ libcore_la_SOURCES += lib/study/coupling.c lib/study/coupling.h lib/study/weigh_
 libcore_la_SOURCES += lib/study/seat_meet.c lib/study/seat_meet.h lib/study/seat_contacts.c lib/study/seat_sections.c lib/study/seat_travel.c
 libcore_la_SOURCES += lib/study/restraint.c lib/study/restraint.h lib/study/restraint_model.c lib/study/seat_road.c
 libcore_la_SOURCES += lib/study/seat_afloat.c lib/study/seat_afloat.h lib/study/seat_bow.c lib/study/seat_guides.c
-libcore_la_SOURCES += lib/study/depth.c lib/study/depth.h lib/study/depth_band.c lib/study/depth_grip.c lib/study/depth_level.c lib/study/depth_limits.c lib/study/depth_report.h \
+libcore_la_SOURCES += lib/study/depth.c lib/study/depth.h lib/study/depth_band.c lib/study/depth_grip.c lib/study/depth_haul.c lib/study/depth_level.c lib/study/depth_limits.c lib/study/depth_report.h \
 	lib/study/depth_slide.c lib/study/depth_tell.c lib/study/depth_tide.c lib/study/depth_walk.c \
 	lib/study/depth_checks.c lib/study/depth_curve.c lib/study/depth_picture.c lib/study/depth_ramp.c lib/study/depth_reach.c
 EXTRA_DIST += lib/study/depth_ends.def

@@ -79,12 +79,11 @@ EXTRA_DIST += tests/reference/road/holding.csv
 check_PROGRAMS += tests/unit/study/test_depth_told
 tests_unit_study_test_depth_told_SOURCES = tests/unit/study/test_depth_told.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_depth_run
-# `make levels`: every shipped launch 20 mm below and above the least level of depth, and the retrieves that the run bears out; the suite has time for four and two.
+# `make levels`: every shipped launch and retrieve 20 mm below and above the least level of depth; the suite has time for four and five.
 .PHONY: levels
 levels: tests/unit/study/test_depth_run
 	./tests/unit/study/test_depth_run levels $(srcdir)/scenarios/launch.yaml $(srcdir)/scenarios/launch-cross-stream.yaml $(srcdir)/scenarios/rigs/*-launch.yaml \
-	  $(srcdir)/scenarios/rigs/six-rocker-drive-on-retrieve.yaml $(srcdir)/scenarios/rigs/seven-skid-drive-on-retrieve.yaml \
-	  $(srcdir)/scenarios/rigs/six-keel-roller-retrieve-in-steps.yaml
+	  $(srcdir)/scenarios/retrieve.yaml $(srcdir)/scenarios/retrieve-cross-stream.yaml $(srcdir)/scenarios/rigs/*-retrieve*.yaml
 tests_unit_study_test_depth_run_SOURCES = tests/unit/study/test_depth_run.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_seat_strength
 tests_unit_study_test_seat_strength_SOURCES = tests/unit/study/test_seat_strength.c tests/unit/study/reports.c tests/unit/study/reports.h
