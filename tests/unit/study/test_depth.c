@@ -285,6 +285,54 @@ static void rows_stand_where_limits_turn(void **state)
     dd_case_free(file);
 }
 
+/* As it is wound on, strap, friction and the engine that is left on hold the boat by themselves: nothing is left along its keel for what holds it where it is
+   looked at, where before friction was (closed form: the sum of forces). Out of two supports an engine that can drives it, and the strap hangs. */
+static void what_winds_it_on_balances(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *path;
+        double by, hold; /* from home, m; share of the engine's thrust */
+        bool driven;
+    } asked[] = {{"scenarios/rigs/six-skid-retrieve.yaml", 1.0, 0, false}, {"scenarios/rigs/five-rocker-stream-retrieve.yaml", 0.5, 0, false},
+                 {"scenarios/rigs/five-skid-drive-on-retrieve.yaml", 0.3, 0.15, false}, {"scenarios/rigs/five-skid-drive-on-retrieve.yaml", 2.2, 0, true}};
+    for (size_t i = 0; i < sizeof asked / sizeof asked[0]; i++) {
+        static dd_depth d;
+        static dd_depth_band band;
+        dd_settle s;
+        dd_depth_look look;
+        dd_error error;
+        double load[DD_COORDINATES], distance;
+        dd_case_file *file = scenario_with(asked[i].path, NULL);
+        found(dd_case_of(file), dd_case_of(file)->water.level, &d, &band);
+        dd_plan *plan = &d.m->workspace->plan;
+        NEAR(d.way.hold, asked[i].driven ? 0.15 : asked[i].hold, 1e-12);
+        assert_int_equal(dd_depth_look_at(&d, band.best.look.x, &look, &s, &error), DD_OK);
+        s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
+        plan->set.strap_hooked = 0;
+        if (d.way.engine) plan->engine_tilt.from = plan->engine_tilt.to = 0;
+        for (double on = 0.1; on < asked[i].by + 0.05; on += 0.1) {
+            s.at.pose.position.x += 0.1;
+            if (dd_depth_lie(&d, &s, &error) != DD_OK) fail_msg("%s %.1f m: %s", asked[i].path, on, error.message);
+        }
+        const double friction = dd_depth_friction_along(&s), needs = dd_depth_pull_of(d.m, friction + dd_depth_drive_along(&s), &distance);
+        dd_unbalanced(d.m->workspace, load);
+        assert_true(friction > 0.01 * d.weight);
+        assert_true(fabs(load[DD_HULL_COORDINATE]) < 2e-3 * d.weight);
+        if (asked[i].driven) {
+            NEAR(plan->set.strap_pull, 0, 1e-12);
+            assert_true(plan->throttle.to > 0.01 && plan->throttle.to <= d.way.throttle);
+        } else {
+            NEAR(plan->set.strap_pull, needs, 1e-3 * d.weight);
+            assert_true(plan->set.strap_pull > friction);
+            NEAR(plan->throttle.to, asked[i].hold, 1e-12);
+        }
+        dd_settle_end(&s);
+        dd_depth_close(&d);
+        dd_case_free(file);
+    }
+}
+
 /* What ends it and what it takes are told; a road scenario and a ramp that ends above the water are refused or answered with the level. */
 static void what_cannot_be_is_told(void **state)
 {
@@ -316,7 +364,7 @@ int main(void)
         cmocka_unit_test(the_car_is_dry_on_steeper_ramps),
         cmocka_unit_test(the_speed_of_a_boat_that_runs_is_steady), cmocka_unit_test(rows_stand_where_wheels_slip),
         cmocka_unit_test(ends_do_not_hang_on_the_stride), cmocka_unit_test(a_band_has_no_gap), cmocka_unit_test(rows_stand_where_limits_turn),
-        cmocka_unit_test(what_cannot_be_is_told),
+        cmocka_unit_test(what_winds_it_on_balances), cmocka_unit_test(what_cannot_be_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
