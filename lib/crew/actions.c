@@ -2,16 +2,15 @@
 #include "lib/crew/actions.h"
 #include "lib/force/coupling.h"
 
-static const double brake_movement = 0.5; /* to set or release a brake, s */
 static const double engine_stops = 0.4;   /* s: throttle off */
 
-static double speed_change(double acceleration, double from, double to)
+double dd_speed_change(double acceleration, double from, double to)
 {
     return fmax(0.2, 1.5 * fabs(to - from) / acceleration); /* a smooth step is 1.5 times as steep in its middle */
 }
 
 /* The speed that a short way allows: 0.75 v^2/a each to start and to stop. */
-static double speed_for(const dd_step *step)
+double dd_step_speed(const dd_step *step)
 {
     if (!(step->distance > 0)) return step->speed;
     return fmin(step->speed, sqrt(step->distance * step->acceleration / 1.5));
@@ -19,27 +18,27 @@ static double speed_for(const dd_step *step)
 
 static void drive(const dd_step *step, double speed, double time, dd_plan *plan)
 {
-    dd_ramped_move(&plan->brake, 0.0, time, brake_movement);
+    dd_ramped_move(&plan->brake, 0.0, time, dd_brake_movement);
     if (dd_ramped_at(&plan->park_lock, time) != 0 || plan->park_lock.to != 0)
-        dd_ramped_move(&plan->park_lock, 0.0, time, brake_movement);
+        dd_ramped_move(&plan->park_lock, 0.0, time, dd_brake_movement);
     dd_ramped_move(&plan->drive_speed, speed, time,
-                   speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), speed));
+                   dd_speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), speed));
 }
 
 /* Returns when the brake is set. */
 static double halt(const dd_step *step, int brake, double time, dd_plan *plan)
 {
-    const double duration = speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), 0.0);
+    const double duration = dd_speed_change(step->acceleration, dd_ramped_at(&plan->drive_speed, time), 0.0);
     dd_ramped_move(&plan->drive_speed, 0.0, time, duration);
-    const double set = time + duration + brake_movement;
+    const double set = time + duration + dd_brake_movement;
     if (brake == DD_BRAKE_PEDAL || brake == DD_BRAKE_BOTH)
-        dd_ramped_move(&plan->brake, 1.0, time + duration, brake_movement);
+        dd_ramped_move(&plan->brake, 1.0, time + duration, dd_brake_movement);
     if (brake == DD_BRAKE_PARK || brake == DD_BRAKE_BOTH)
-        dd_ramped_move(&plan->park_lock, 1.0, time + duration, brake_movement);
+        dd_ramped_move(&plan->park_lock, 1.0, time + duration, dd_brake_movement);
     if (brake != DD_BRAKE_PARK) return set;
     /* the foot comes off the pedal once the lock holds */
-    dd_ramped_move(&plan->brake, 0.0, set, brake_movement);
-    return set + brake_movement;
+    dd_ramped_move(&plan->brake, 0.0, set, dd_brake_movement);
+    return set + dd_brake_movement;
 }
 
 static void take_line(const dd_step *step, const dd_observation *seen, dd_plan *plan)
@@ -94,11 +93,11 @@ int dd_step_begin(const dd_step *step, const dd_crew *crew, const dd_observation
     switch (step->kind) {
     case DD_STEP_BACK_DOWN:
     case DD_STEP_LOWER:
-        drive(step, speed_for(step), time, plan);
+        drive(step, dd_step_speed(step), time, plan);
         return 2;
     case DD_STEP_PULL_OUT:
     case DD_STEP_HAUL_OUT:
-        drive(step, -speed_for(step), time, plan);
+        drive(step, -dd_step_speed(step), time, plan);
         return 2;
     case DD_STEP_STOP:
         halt(step, step->brake, time, plan);

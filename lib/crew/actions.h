@@ -6,6 +6,11 @@
 
 static const double dd_reaction = 0.5, dd_hand_reaction = 0.2; /* of foot and of hand, s */
 static const double dd_handle_movement = 0.2;                  /* to stop turning a handle, s */
+static const double dd_brake_movement = 0.5;                   /* to set or release a brake, s */
+
+/* How long a rig takes from one speed to another, and the speed that a step's way allows. */
+double dd_speed_change(double acceleration, double from, double to);
+double dd_step_speed(const dd_step *step);
 
 /* Begins a step; *state and *figure say when it cannot be done. Returns 1 when the forces jump, 2 for a smooth change, 0. */
 int dd_step_begin(const dd_step *step, const dd_crew *crew, const dd_observation *seen, dd_procedure *procedure, dd_plan *plan);

@@ -26,6 +26,7 @@ typedef struct dd_depth_way {
     double throttle, speed;    /* share, m/s, driven */
     double hold;               /* driven on: share left on while it is wound the rest of the way */
     double acceleration;       /* of the pull-out, m/s2 */
+    double out_speed;          /* of the pull-out, m/s; 0: none is asked */
     double stopping;           /* deceleration at the end of the way down, m/s2 */
     double clear;              /* the bow eye is to come so far seaward of the rearmost support, m */
     bool park;                 /* the park lock alone holds */
@@ -36,6 +37,7 @@ typedef struct dd_depth_look {
     double x;
     dd_seen seen;
     double pull;                    /* along the path that driven wheels must give for the pull-out: slope, rolling, acceleration, N */
+    double rolls_back, start_needed; /* as it starts up from here: by how much the rig rolls back, m; friction of the driven wheels that catch it */
     double friction[2], friction_low[2]; /* of the surface under front and rear wheels: likely and at least */
     double hold_needed, hold_low;   /* friction of the braked wheels so that the rig stands, and what the surface gives at least */
     double drive_needed, drive_low; /* the same of the driven wheels pulling out */
@@ -50,6 +52,7 @@ typedef struct dd_depth_slide {
     double speed;                 /* fastest it would run while water carries less than a quarter, m/s */
     dd_seen least, most;          /* of each observable */
     double skeg;                  /* clearance where the engine goes down or up, m */
+    double start_needed, start_low; /* of the look: friction that the driven wheels need to start up from here, and what the surface gives at least */
     dd_vec3 skeg_at, propeller;   /* its place then, and the propeller's centre, m (without thrust: the skeg's) */
     double strap;                 /* from drum to eye where the supports take hold of it, m */
     double left;                  /* that supports still carry where it is clear, N */
@@ -75,7 +78,7 @@ dd_depth_wash dd_depth_wash_of(double thrust, double diameter, double density, d
 /* How far a rig reaches at a level, m seaward of the slab's end; NaN: the ramp has none. */
 typedef struct dd_depth_reach {
     double level;
-    double wheel;                   /* rearmost wheels */
+    double wheel;                   /* rearmost wheels, as far as the rig rolls back when it starts up */
     double skeg, skeg_z, clearance; /* where the engine goes down or up: the skeg, its height on the ramp's datum, its height over the ground */
     dd_depth_wash wash;             /* NaN: no engine drives it on */
 } dd_depth_reach;
@@ -119,6 +122,12 @@ typedef struct dd_depth {
 
 /* Fills in what the wheels need and what the ramp gives, at the look's x; the workspace stands there. */
 void dd_depth_read_grip(const dd_depth *depth, dd_depth_look *look);
+/* Started up the slope from standing by its brake: how far the rig rolls back first, m, and the most that its driven wheels give, N. along: what draws it
+   seaward, brake: what all of the brake holds, N. */
+typedef struct dd_depth_start {
+    double rolls, most;
+} dd_depth_start;
+dd_depth_start dd_depth_start_up(const dd_depth *depth, double mass, double along, double rolling, double brake);
 /* Where between two looks the wheels have less grip to spare than at either, m; NaN: nowhere. */
 double dd_depth_slips_at(const dd_depth *depth, const dd_depth_look *a, const dd_depth_look *b);
 

@@ -43,7 +43,7 @@ bool dd_depth_figure_of(const dd_depth *d, dd_depth_end end, const dd_depth_plac
     switch (end) {
     case DD_END_WADING: return coupled && GIVEN(most_of(p, DD_SEEN_VEHICLE_WHEEL_DEPTH), v->wading_depth, "mm", "the vehicle's wading depth");
     case DD_END_EXHAUST: return coupled && GIVEN(most_of(p, DD_SEEN_EXHAUST_DEPTH) + v->exhaust_height, v->exhaust_height, "mm", "the exhaust's height");
-    case DD_END_TOE: return ends && FIGURE(least_of(p, DD_SEEN_TOE_DISTANCE), 0, "m", "elementary mechanics", true);
+    case DD_END_TOE: return ends && FIGURE(least_of(p, DD_SEEN_TOE_DISTANCE), p->look.rolls_back, "m", "elementary mechanics", true);
     case DD_END_FRAME:
         (void)FIGURE(fmin(d->crest_clearance, least_of(p, DD_SEEN_FRAME_CLEARANCE)), 0, "mm", "elementary mechanics", true);
         if (isnan(t->frame_clearance)) f->missing = "the frame's clearance is not given";
@@ -53,7 +53,7 @@ bool dd_depth_figure_of(const dd_depth *d, dd_depth_end end, const dd_depth_plac
     case DD_END_COUPLING: return coupled && GIVEN(most_of(p, DD_SEEN_COUPLING_LOAD), t->coupling_rating, "kN", "the coupling's rating");
     case DD_END_AXLES: return GIVEN(0.01 * most_of(p, DD_SEEN_AXLE_USE), 1, "%", "an axle's rating");
     case DD_END_HOLD: return coupled && FIGURE(p->look.hold_needed, limits->grip_low * p->look.hold_low, "", "tyre friction", false);
-    case DD_END_PULL_OUT: return coupled && !d->way.launch && FIGURE(p->look.drive_needed, limits->grip_low * p->look.drive_low, "", "tyre friction", false);
+    case DD_END_PULL_OUT: return coupled && !d->way.launch && FIGURE(fmax(p->look.drive_needed, p->look.start_needed), limits->grip_low * p->look.drive_low, "", "tyre friction", false);
     default:
         if (!figure_of_slide(d, end, p, f)) return false;
         if (isnan(f->limit) || (isfinite(p->slide.push) && isfinite(f->value))) return true;

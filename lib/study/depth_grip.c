@@ -22,7 +22,7 @@ void dd_depth_read_grip(const dd_depth *d, dd_depth_look *look)
     const dd_vehicle_parameters *v = &m->rig->vehicle;
     const double x = look->x, slope = dd_ramp_at(m->ramp, x).slope;
     const double at[2] = {dd_vehicle_on_profile(v, m->ramp, x).front_x, x}, load[2] = {look->seen.v[DD_SEEN_FRONT_WHEELS], look->seen.v[DD_SEEN_REAR_WHEELS]};
-    double unbalanced[DD_COORDINATES], rolling = 0, held = 0, held_low = 0;
+    double unbalanced[DD_COORDINATES], rolling = 0, own_rolling = 0, held = 0, held_low = 0;
     dd_unbalanced(m->workspace, unbalanced);
     const double along = unbalanced[DD_RIG_X] / sqrt(1 + slope * slope);
     for (int i = 0; i < 2; i++) {
@@ -30,6 +30,7 @@ void dd_depth_read_grip(const dd_depth *d, dd_depth_look *look)
         const bool holds = !d->way.park || v->park_lock == 2 || v->park_lock == i;
         look->friction[i] = grip.friction, look->friction_low[i] = grip.friction_low;
         rolling += grip.rolling_resistance * load[i];
+        if (v->drive == 2 || v->drive == i) own_rolling += grip.rolling_resistance * load[i]; /* that takes torque, not grip */
         if (holds) held += load[i], held_low += grip.friction_low * load[i];
     }
     const double own = m->rig->trailer.rolling_resistance, hub = dd_chassis_point(&m->workspace->kinematics, dd_study_rearmost_hub(m->rig)).x;
@@ -41,6 +42,11 @@ void dd_depth_read_grip(const dd_depth *d, dd_depth_look *look)
     const dd_depth_grip own_drive = dd_depth_grip_of(look, v->drive);
     look->drive_needed = own_drive.needed;
     look->drive_low = own_drive.least;
+    look->rolls_back = 0, look->start_needed = NAN;
+    if (d->way.launch || d->way.loose) return;
+    const dd_depth_start start = dd_depth_start_up(d, mass, along, rolling, look->friction[0] * load[0] + look->friction[1] * load[1]);
+    look->rolls_back = start.rolls;
+    look->start_needed = (start.most - own_rolling) * own_drive.needed / look->pull;
 }
 
 /* How far the limits of grip are kept, the lesser, at a share of the way between two looks, all but friction and where the front wheels stand by

@@ -59,6 +59,7 @@ double dd_depth_kept_home(const dd_depth *d, dd_depth_end end, const dd_depth_lo
     const dd_limits *limits = &m->scenario.limits;
     const double *v = look->seen.v, coupled = d->way.loose ? NAN : 1, retrieve = d->way.launch ? NAN : 1;
     switch (end) {
+    case DD_END_TOE: return by_sight(d, end, v, v) - of(look->rolls_back, length);
     case DD_END_HOLD: return coupled * of(limits->grip_low * look->hold_low - look->hold_needed, look->hold_low);
     case DD_END_PULL_OUT: return retrieve * coupled * of(limits->grip_low * look->drive_low - look->drive_needed, look->drive_low);
     case DD_END_TRAILER_FLOATS: return of(v[DD_SEEN_AXLE_LOAD] - 0.01 * t->mass * m->model.gravity, t->mass * m->model.gravity);
@@ -87,6 +88,7 @@ double dd_depth_kept_slide(const dd_depth *d, dd_depth_end end, const dd_depth_s
     case DD_END_COUPLING_LIFT: return by_sight(d, DD_END_LIFT, least, s->most.v);
     case DD_END_ROLLER: return of(100 - (d->way.launch ? moving : 1) * s->most.v[DD_SEEN_ROLLER_USE], 100); /* a strap lets nothing run */
     case DD_END_SHEER_SLIDING: return of(least[DD_SEEN_FREEBOARD], length);
+    case DD_END_PULL_OUT: return d->way.loose ? NAN : retrieve * of(limits->grip_low * s->start_low - s->start_needed, s->start_low);
     case DD_END_STRAP: return retrieve * of(t->winch.strap_rating - s->pull, t->winch.strap_rating);
     case DD_END_WINCH: return retrieve * of(t->winch.rating - s->pull, t->winch.rating);
     case DD_END_HANDLE: return retrieve * of(t->winch.hand_force_limit - s->handle, t->winch.hand_force_limit);

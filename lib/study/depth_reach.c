@@ -30,7 +30,7 @@ dd_depth_reach dd_depth_reach_of(const dd_depth *d, const dd_depth_place *place)
     const double toe = dd_ramp_toe(d->m->ramp);
     dd_depth_reach r = {.level = d->level, .wheel = NAN, .skeg = NAN, .skeg_z = NAN, .clearance = NAN, .wash = {NAN, NAN}};
     if (!isfinite(toe)) return r;
-    r.wheel = -place->look.seen.v[DD_SEEN_TOE_DISTANCE];
+    r.wheel = place->look.rolls_back - place->look.seen.v[DD_SEEN_TOE_DISTANCE];
     if (!isfinite(place->slide.skeg)) return r;
     r.skeg = place->slide.skeg_at.x - toe;
     r.skeg_z = place->slide.skeg_at.z;

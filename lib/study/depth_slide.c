@@ -23,7 +23,7 @@ static const double worth = 0.002, narrowest = 0.01; /* of what is kept, and m: 
 static const double jump = 0.05;                     /* rad: more within the shortest stride is a fall */
 static const double quarter = 0.25, bears = 0.3;     /* of the weight, as the run's own watch for a runaway has it */
 
-static const dd_depth_slide nothing_seen = {.push = -INFINITY, .skeg = INFINITY, .handle = NAN, .lost_at = NAN};
+static const dd_depth_slide nothing_seen = {.push = -INFINITY, .skeg = INFINITY, .handle = NAN, .lost_at = NAN, .start_needed = NAN, .start_low = NAN};
 
 typedef struct sliding {
     dd_depth *d;
@@ -530,6 +530,7 @@ dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth
     w.beside[0] = path_beside(d->paths, w.own.depth, NULL);
     w.beside[1] = w.beside[0] != NULL ? path_beside(d->paths, w.own.depth, w.beside[0]) : NULL;
     out->bed = look->bed;
+    out->start_needed = look->start_needed, out->start_low = look->drive_low;
     status = slide(&w, error);
     d->paths->path[d->paths->count++ % DD_DEPTH_PATHS] = w.own;
     workspace->plan.engine_tilt.from = workspace->plan.engine_tilt.to = 1;

@@ -4,6 +4,7 @@
 #include "lib/base/error.h"
 #include "lib/base/numbers.h"
 #include "lib/case/case.h"
+#include "lib/crew/actions.h"
 #include "lib/crew/steps.h"
 #include "lib/force/jockey.h"
 #include "lib/ode/ode.h"
@@ -40,7 +41,7 @@ static void read_way(const dd_case *scenario, dd_depth_way *way)
         if (step->kind == DD_STEP_ENGINE_UP) left_on = 0;
         if (step->kind == DD_STEP_WIND_IN) way->hold = left_on;
         if (step->kind == DD_STEP_BACK_DOWN) way->stopping = step->acceleration;
-        if (step->kind == DD_STEP_PULL_OUT) way->acceleration = step->acceleration;
+        if (step->kind == DD_STEP_PULL_OUT) way->acceleration = step->acceleration, way->out_speed = dd_step_speed(step);
         if (step->kind == DD_STEP_STOP) way->park = step->brake == DD_BRAKE_PARK;
         if ((step->kind == DD_STEP_PUSH_OFF || step->kind == DD_STEP_DRIVE_OFF) && !isnan(step->until.distance_clear))
             way->clear = fmax(way->clear, step->until.distance_clear);

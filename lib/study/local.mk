@@ -34,7 +34,7 @@ libcore_la_SOURCES += lib/study/seat_meet.c lib/study/seat_meet.h lib/study/seat
 libcore_la_SOURCES += lib/study/restraint.c lib/study/restraint.h lib/study/restraint_model.c lib/study/seat_road.c
 libcore_la_SOURCES += lib/study/seat_afloat.c lib/study/seat_afloat.h lib/study/seat_bow.c lib/study/seat_guides.c
 libcore_la_SOURCES += lib/study/depth.c lib/study/depth.h lib/study/depth_band.c lib/study/depth_grip.c lib/study/depth_haul.c lib/study/depth_level.c lib/study/depth_limits.c lib/study/depth_report.h \
-	lib/study/depth_slide.c lib/study/depth_tell.c lib/study/depth_tide.c lib/study/depth_walk.c \
+	lib/study/depth_slide.c lib/study/depth_start.c lib/study/depth_tell.c lib/study/depth_tide.c lib/study/depth_walk.c \
 	lib/study/depth_checks.c lib/study/depth_curve.c lib/study/depth_picture.c lib/study/depth_ramp.c lib/study/depth_reach.c
 EXTRA_DIST += lib/study/depth_ends.def
 libcore_la_SOURCES += lib/study/windows.c lib/study/windows.h lib/study/windows_levels.c lib/study/windows_asked.c lib/study/windows_day.c lib/study/windows_year.c lib/study/windows_sure.c

@@ -136,7 +136,7 @@ static void wash_is_strongest_where_the_jet_is(void **state)
     dd_ramp_free(ramp);
 }
 
-/* P242: at its least level a rig that the toe binds has its wheels at the toe; its skeg is past it and clears the ground by what the limits ask; an
+/* P242: at its least level a rig that the toe binds has its wheels at the toe as it rolls back; its skeg is past it and clears the ground by what the limits ask; an
    engine that drives it on washes seaward of that. */
 static void reaches_past_the_toe(void **state)
 {
