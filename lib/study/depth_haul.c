@@ -12,6 +12,7 @@
 enum { PASSES = 6 };
 static const double close_to = 5e-4;   /* of the weight: what pulls is found to that */
 static const double enough = 1e-5;     /* imbalance, of the weight */
+static const double roughly = 1e-3;    /* likewise, while what pulls still changes by more than four times what it is found to */
 static const double least_share = 0.2; /* of the strap's pull, along the keel */
 
 double dd_depth_friction_along(const dd_settle *s)
@@ -65,10 +66,10 @@ double dd_depth_pull_of(const dd_study_model *m, double along, double *distance)
 }
 
 /* Friction has no energy to descend on: where that stops short of the balance, by Newton's method. */
-static dd_status balance(dd_settle *s, dd_error *error)
+static dd_status balance(dd_settle *s, double within, dd_error *error)
 {
     dd_equilibrium found;
-    const dd_status status = dd_equilibrium_descend(s->m->workspace, 0, &s->at.pose, s->memory, s->free, enough, error);
+    const dd_status status = dd_equilibrium_descend(s->m->workspace, 0, &s->at.pose, s->memory, s->free, within, error);
     if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
     if (dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, true, &found, NULL) != DD_OK) return status;
     s->at = found;
@@ -98,7 +99,8 @@ static hauling asked(const dd_depth *d, const dd_settle *s, bool first, bool *dr
     return (hauling){strap != NULL ? fmax(0.0, dd_depth_pull_of(m, takes - d->way.hold * most, &distance)) : 0, most > 0 ? d->way.hold : 0};
 }
 
-dd_status dd_depth_haul(const dd_depth *d, dd_settle *s, dd_error *error)
+/* within: how nearly it is in balance as it lies, of the weight. */
+static dd_status haul(const dd_depth *d, dd_settle *s, double within, dd_error *error)
 {
     dd_plan *plan = &s->m->workspace->plan;
     const dd_system_force *engine = dd_system_find(s->m->system, &dd_force_thrust);
@@ -109,19 +111,22 @@ dd_status dd_depth_haul(const dd_depth *d, dd_settle *s, dd_error *error)
         const bool rubs = dd_study_friction_holds(s->m, DD_FRICTION_WOUND_IN, s->memory);
         const hauling to = asked(d, s, i == 0, &driven);
         const double more = fmax(fabs(to.pull - plan->set.strap_pull), thrust * fabs(to.throttle - plan->throttle.to));
-        if (rubs && more < close_to * d->weight) break;
+        if (rubs && more < close_to * d->weight && within <= enough) break;
         if (!rubs && dd_study_friction(s->m, &s->at.pose, DD_FRICTION_WOUND_IN, s->memory) != DD_OK)
             return dd_fail(error, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the friction states");
         plan->set.strap_pull = to.pull;
         plan->throttle.from = plan->throttle.to = to.throttle;
-        status = balance(s, error);
+        within = i + 1 == PASSES || (rubs && more < 4 * close_to * d->weight) ? enough : roughly;
+        status = balance(s, within, error);
     }
     return status;
 }
 
+dd_status dd_depth_haul(const dd_depth *d, dd_settle *s, dd_error *error) { return haul(d, s, enough, error); }
+
 dd_status dd_depth_lie(const dd_depth *d, dd_settle *s, dd_error *error)
 {
     if (d->way.launch) return dd_equilibrium_descend(s->m->workspace, 0, &s->at.pose, s->memory, s->free, enough, error);
-    const dd_status status = balance(s, error);
-    return status == DD_OK ? dd_depth_haul(d, s, error) : status;
+    const dd_status status = balance(s, roughly, error);
+    return status == DD_OK ? haul(d, s, roughly, error) : status;
 }

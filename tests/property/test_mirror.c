@@ -83,8 +83,8 @@ static void mirror(dd_case *scenario)
 /* Closed form: the equations are symmetric, so only rounding differs, and what the integrator makes of it: where an error stands
    at its limit, rounding decides whether a step is repeated, and two runs part by what one such step is off (1e-9 m at the
    default tolerance, and a slide of a micrometre by a thousandth). 1e-9 m before the first contact, 1e-6 of each channel's span
-   to a clean capture (or to the end of a launch), the issue's figures, are therefore held at a tolerance of 1e-9 (found: 5e-10 m and
-   7e-8; at 1e-10 a tenth of that, for a quarter more time); at the default the outcome is the same. */
+   to a clean capture (or to the end of a launch), the issue's figures, are therefore held at a tolerance of 1e-10; at the default
+   the outcome is the same. */
 static void check_mirror(const char *name, const char *const *overrides, double tolerance)
 {
     dd_case *scenario = scenario_read(name, overrides);
@@ -138,10 +138,10 @@ static void mirrored_current_gives_the_mirrored_run(void **state)
 {
     (void)state;
     const char *const sand[] = {"ramp.surfaces=[{friction low: 0.5, friction high: 0.7, rolling resistance: 0.02, sinkage: 10 mm, sinkage rate: 0.1 mm/s}]", NULL};
-    check_mirror("launch-cross-stream", sand, 1e-9);
-    check_mirror(richest_scenarios[0], NULL, 1e-9); /* a retrieve across the stream, with every kind of support */
+    check_mirror("launch-cross-stream", sand, 1e-10);
+    check_mirror(richest_scenarios[0], NULL, 1e-10); /* a retrieve across the stream, with every kind of support */
     check_mirror("retrieve-cross-stream", NULL, 0);
-    check_mirror(richest_scenarios[1], NULL, 1e-9); /* someone at the helm */
+    check_mirror(richest_scenarios[1], NULL, 1e-10); /* someone at the helm */
 }
 
 /* --- order of supports ------------------------------------------------------------------------------------------- */
