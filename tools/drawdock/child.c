@@ -57,6 +57,8 @@ child_outcome child_run(const char *folder, char **arguments, char *line, size_t
         snprintf(line, size, "it cannot be started: %s", strerror(errno));
         return CHILD_FAILED;
     }
+    /* What the child starts is not to hold the pipe's end open, but as its standard error. */
+    (void)fcntl(ends[1], F_SETFD, FD_CLOEXEC);
     pid_t child = fork();
     if (child == 0) {
         close(ends[0]);
