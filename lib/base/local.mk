@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += \
+libdrawdock_a_SOURCES += \
 	lib/base/error.c lib/base/error.h \
 	lib/base/status.c \
 	lib/base/calendar.c lib/base/calendar.h \

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += \
+libdrawdock_a_SOURCES += \
 	lib/case/buffer.c lib/case/buffer.h \
 	lib/case/case.c lib/case/case.h \
 	lib/case/files.c \

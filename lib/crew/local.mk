@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += \
+libdrawdock_a_SOURCES += \
 	lib/crew/steps.c lib/crew/steps.h lib/crew/order.c \
 	lib/crew/skipper.c lib/crew/skipper.h \
 	lib/crew/actions.c lib/crew/actions.h lib/crew/reached.c \

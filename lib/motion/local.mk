@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += \
+libdrawdock_a_SOURCES += \
 	lib/motion/system.c lib/motion/system.h \
 	lib/motion/evaluate.c \
 	lib/motion/jacobian.c \
@@ -7,4 +7,4 @@ libcore_la_SOURCES += \
 	lib/motion/equilibrium.c lib/motion/follow.c lib/motion/equilibrium.h \
 	lib/motion/stiffness.c \
 	lib/motion/trust.c lib/motion/search.h
-libcore_la_SOURCES += lib/motion/descent.c
+libdrawdock_a_SOURCES += lib/motion/descent.c

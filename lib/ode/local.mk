@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += \
+libdrawdock_a_SOURCES += \
 	lib/ode/bdf.c \
 	lib/ode/explicit.c \
 	lib/ode/gsl.c lib/ode/gsl.h \

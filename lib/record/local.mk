@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += \
+libdrawdock_a_SOURCES += \
 	lib/record/cautions.c lib/record/cautions.h lib/record/cautions.def \
 	lib/record/csv.c lib/record/csv.h \
 	lib/record/events.c lib/record/events.h lib/record/events.def \
@@ -11,5 +11,5 @@ libcore_la_SOURCES += \
 	lib/record/report.c lib/record/report_compare.c lib/record/report_fields.def lib/record/reporter.c lib/record/reporter.h \
 	lib/record/text.c lib/record/text.h \
 	lib/record/us_report.c lib/record/us_units.c lib/record/us_units.h
-libcore_la_SOURCES += lib/record/drawing.c lib/record/drawing.h
+libdrawdock_a_SOURCES += lib/record/drawing.c lib/record/drawing.h
 EXTRA_DIST += lib/record/drawing.def

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-libcore_la_SOURCES += \
+libdrawdock_a_SOURCES += \
 	lib/rig/rig.c lib/rig/rig.h \
 	lib/rig/trailer_keys.c \
 	lib/rig/vehicle.c \
@@ -13,11 +13,11 @@ libcore_la_SOURCES += \
 	lib/rig/support/skid.c \
 	lib/rig/support/rocker.c \
 	lib/rig/supports.def
-libcore_la_SOURCES += lib/rig/brake/brake.h lib/rig/brake/brakes.c lib/rig/brakes.def lib/rig/brake/none.c lib/rig/brake/overrun.c \
+libdrawdock_a_SOURCES += lib/rig/brake/brake.h lib/rig/brake/brakes.c lib/rig/brakes.def lib/rig/brake/none.c lib/rig/brake/overrun.c \
 	lib/rig/brake/electric.c lib/rig/brake/electric_hydraulic.c
-libcore_la_SOURCES += lib/rig/lines.c lib/rig/lines.h
-libcore_la_SOURCES += lib/rig/rules.c lib/rig/rules.h lib/rig/rules_keys.c
-libcore_la_SOURCES += lib/rig/support/side_guide.c
-libcore_la_SOURCES += lib/rig/adjust.c lib/rig/adjust.h
-libcore_la_SOURCES += lib/rig/hitch.c lib/rig/hitch.h lib/rig/hitch.def
-libcore_la_SOURCES += lib/rig/section.c lib/rig/section.h
+libdrawdock_a_SOURCES += lib/rig/lines.c lib/rig/lines.h
+libdrawdock_a_SOURCES += lib/rig/rules.c lib/rig/rules.h lib/rig/rules_keys.c
+libdrawdock_a_SOURCES += lib/rig/support/side_guide.c
+libdrawdock_a_SOURCES += lib/rig/adjust.c lib/rig/adjust.h
+libdrawdock_a_SOURCES += lib/rig/hitch.c lib/rig/hitch.h lib/rig/hitch.def
+libdrawdock_a_SOURCES += lib/rig/section.c lib/rig/section.h

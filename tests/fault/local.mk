@@ -39,7 +39,7 @@ tests_fault_test_status_LDFLAGS = -Wl,--wrap=dd_force_at -Wl,--wrap=calloc -Wl,-
 # The tool with a force that incomplete.sh spoils; built for it, no test itself.
 EXTRA_PROGRAMS += tests/fault/spoiled_tool
 tests_fault_spoiled_tool_SOURCES = tests/fault/spoiled_tool.c tests/fault/spoiled.c tests/fault/spoiled.h $(drawdock_SOURCES)
-tests_fault_spoiled_tool_LDADD = libcore.la $(XSLT_LIBS)
+tests_fault_spoiled_tool_LDADD = $(library) $(XSLT_LIBS)
 tests_fault_spoiled_tool_LDFLAGS = -Wl,--wrap=dd_force_at
 tests/fault/incomplete.log: tests/fault/spoiled_tool$(EXEEXT)
 CLEANFILES += tests/fault/spoiled_tool

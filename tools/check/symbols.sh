@@ -10,8 +10,8 @@ work=$(mktemp -d) || exit 1
 trap 'rm -rf "$work"' EXIT
 [ -f "$library" ] || { echo "symbols: $library is missing"; exit 1; }
 
-# Names with two leading underscores come from the compiler's run-time (sanitizers), not from us.
-nm -D --defined-only "$library" | awk '$2 ~ /^[A-Z]$/ && $3 !~ /^__/ && $3 !~ /^_(init|fini)$/ { print $3 }' |
+# Names with two leading underscores come from the compiler's run-time (sanitizers), _edata and _end from the linker gold.
+nm -D --defined-only "$library" | awk '$2 ~ /^[A-Z]$/ && $3 !~ /^__/ && $3 !~ /^_(init|fini|edata|end)$/ { print $3 }' |
     sed 's/@.*//' | sort -u >"$work/exported"
 grep -v '^#' "$list" | sort -u >"$work/listed"
 cat "$source"/include/drawdock/*.h | tr '\n' ' ' | sed 's/DD_API/\n&/g' |

@@ -30,12 +30,12 @@ drawdock_SOURCES = \
 	tools/drawdock/study.c \
 	tools/drawdock/windows.c tools/drawdock/zone.c tools/drawdock/zone.h \
 	tools/drawdock/rigs.c tools/drawdock/trailers.c tools/drawdock/adjust.c tools/drawdock/fleet.c
-drawdock_LDADD = libcore.la $(XSLT_LIBS)
+drawdock_LDADD = $(library) $(XSLT_LIBS)
 
 # Manual pages and completions, from the same table as --help.
 noinst_PROGRAMS += tools/drawdock/manual
 tools_drawdock_manual_SOURCES = tools/drawdock/manual.c tools/drawdock/lists.c tools/drawdock/lists.h
-tools_drawdock_manual_LDADD = libcore.la
+tools_drawdock_manual_LDADD = $(library)
 nodist_man1_MANS = drawdock.1 drawdock-begin.1 drawdock-run.1 drawdock-settle.1 drawdock-weigh.1 drawdock-seat.1 drawdock-depth.1 \
 	drawdock-fleet.1 drawdock-brake.1 drawdock-handover.1 drawdock-check.1 drawdock-show.1 drawdock-keys.1
 drawdock.1: tools/drawdock/manual$(EXEEXT)

@@ -9,7 +9,7 @@ nobase_dist_pkgdata_DATA += \
 EXTRA_DIST += tools/Doxyfile tools/report/declarators.py tools/report/guide.md tools/report/outfitter.md tools/report/instructor.md \
 	tools/report/ramp-owner.md tools/report/library.md tools/report/physics.md
 noinst_PROGRAMS += tools/report/reference
-tools_report_reference_LDADD = libcore.la
+tools_report_reference_LDADD = $(library)
 html-local: tools/report/reference
 	rm -rf html reference-pages && mkdir reference-pages
 	for page in keys physics errors; do ./tools/report/reference $$page >reference-pages/$$page.md || exit 1; done

@@ -98,9 +98,9 @@ int main(void)
 }
 EOF
 
-libraries=$(sed -n "s/^dependency_libs='\(.*\)'/\1/p" "$BUILD_DIR/libcore.la")
+libraries=$(printf 'include Makefile\nshow: ; @echo $(library_needs)\n' | "$MAKE" -s --no-print-directory -C "$BUILD_DIR" -f - show)
 # shellcheck disable=SC2086 # words of flags
 ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 ${SANITIZED-} -DSCENARIO="\"$SOURCE_DIR/scenarios/launch.yaml\"" \
     -I"$work" -I"$SOURCE_DIR" -I"$SOURCE_DIR/include" -o "$work/program" \
-    "$work/main.c" "$work/dummy.c" "$SOURCE_DIR/lib/force/list.c" "$BUILD_DIR/.libs/libcore.a" $libraries -lm || exit 1
+    "$work/main.c" "$work/dummy.c" "$SOURCE_DIR/lib/force/list.c" "$BUILD_DIR/libdrawdock.a" $libraries -lm || exit 1
 "$work/program" && echo '[  PASSED  ] a force in one file and one line'
