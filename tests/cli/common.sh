@@ -4,6 +4,12 @@ set -u
 tool=${DRAWDOCK:?DRAWDOCK names the tool to test}
 scenario=$SOURCE_DIR/scenarios/launch.yaml
 def=$SOURCE_DIR/tools/drawdock/options.def
+# All but two of the boat's figures that have bands, given, so that --bands of the launch is quick.
+few=(--with 'limits.height tolerance=0 mm' --with 'boat.centre height=425 mm' --with 'boat.chine beam=1722 mm'
+     --with 'boat.bow deadrise=36 deg' --with 'boat.keel rise=584 mm' --with 'boat.transom sheer height=775 mm'
+     --with 'boat.midships sheer height=850 mm' --with 'boat.bow sheer height=1062 mm' --with 'boat.roll radius=735 mm'
+     --with 'boat.pitch radius=1250 mm' --with 'boat.yaw radius=1250 mm' --with 'boat.bow eye from transom=4.895 m'
+     --with 'boat.bow eye height=497 mm' --with 'boat.skeg depth=320 mm' --with 'boat.midships deadrise=21 deg')
 work=$(mktemp -d) || exit 1
 trap 'rm -rf "$work"' EXIT
 cd "$work" || exit 1

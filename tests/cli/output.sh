@@ -68,12 +68,7 @@ check 'figures: quiet' status 0 "$tool" settle -qF "$scenario"
 check 'figures: quiet prints nothing' empty out
 check 'figures: not for show' status 2 "$tool" show --figures "$scenario"
 
-# Bands: all but two figures of the boat are given here, so that it is quick.
-few=(--with 'limits.height tolerance=0 mm' --with 'boat.centre height=425 mm' --with 'boat.chine beam=1722 mm'
-     --with 'boat.bow deadrise=36 deg' --with 'boat.keel rise=584 mm' --with 'boat.transom sheer height=775 mm'
-     --with 'boat.midships sheer height=850 mm' --with 'boat.bow sheer height=1062 mm' --with 'boat.roll radius=735 mm'
-     --with 'boat.pitch radius=1250 mm' --with 'boat.yaw radius=1250 mm' --with 'boat.bow eye from transom=4.895 m'
-     --with 'boat.bow eye height=497 mm' --with 'boat.skeg depth=320 mm' --with 'boat.midships deadrise=21 deg')
+# Bands
 check 'bands' status 0 "$tool" run --bands "$scenario" "${few[@]}" -n -o banded
 check 'bands: it holds' says out 'The verdict holds over the bands of 2 figures'
 check 'bands: a table' [ "$(wc -l <banded/bands.csv)" -eq 3 ]
