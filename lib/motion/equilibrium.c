@@ -261,6 +261,7 @@ dd_status dd_search_begin(dd_search *s, dd_workspace *w, double time, const dd_p
     *s = (dd_search){.workspace = w, .time = time, .base = *start, .balanced = DD_BALANCED};
     dd_gsl_quiet();
     free_coordinates(s, time, free_mask);
+    s->tell_lengthwise = (free_mask & DD_TELL_LENGTHWISE) != 0;
     if (s->count == 0) return dd_fail(error, DD_ERROR_ARGUMENT, "dd_equilibrium_find", "no coordinate is free");
     s->weight = model->gravity * (model->hull != NULL ? dd_hull_mass(model->hull)->mass : model->rig->trailer.mass);
     for (int f = 0; f < w->system->force_count; f++) {
@@ -279,7 +280,7 @@ dd_status dd_search_begin(dd_search *s, dd_workspace *w, double time, const dd_p
 
 void dd_search_narrow(dd_search *s)
 {
-    s->workspace->leave_out = DD_LEAVE_OUT_GRIP | 63;
+    s->workspace->leave_out = DD_LEAVE_OUT_GRIP | (s->tell_lengthwise ? 62 : 63);
     for (int i = 0; i < s->count; i++)
         if (s->free[i] >= DD_HULL_COORDINATE) s->workspace->leave_out &= ~(1 << (s->free[i] - DD_HULL_COORDINATE));
 }

@@ -22,7 +22,9 @@ enum {
     DD_FREE_HULL = 63 << DD_HULL_COORDINATE, /* all six */
     /* a hull afloat with nothing to hold it */
     DD_FREE_HULL_UPRIGHT = DD_FREE_HULL_SINKAGE | DD_FREE_HULL_HEEL | DD_FREE_HULL_TRIM,
-    DD_FREE_ALL = DD_FREE_RIG | DD_FREE_HULL
+    DD_FREE_ALL = DD_FREE_RIG | DD_FREE_HULL,
+    /* beside these, of a hull that is held lengthwise where the pose alone is asked for: K tells what moving it lengthwise does */
+    DD_TELL_LENGTHWISE = 64 << DD_HULL_COORDINATE
 };
 
 /* Stiffness by the coordinates of statics close to a place; complete for the coordinates that are free in DD_FREE_..., 0: not known. */
@@ -71,6 +73,14 @@ dd_status dd_equilibrium_follow_by(dd_workspace *workspace, double time, const d
    enough: imbalance that counts as none, of the weight. The workspace holds the evaluation with channels and stiffness there. Errors:
    DD_ERROR_NO_EQUILIBRIUM, DD_ERROR_MEMORY; *pose and memory then stay. */
 dd_status dd_equilibrium_descend(dd_workspace *workspace, double time, dd_pose *pose, double *memory, int free, double enough, dd_error *error);
+/* The same where what pulls is wanted by where the boat lies. set: at a place of the search, the workspace evaluated there and `left` of the weight unbalanced, puts
+   the plan as it is wanted: by little that counts; the workspace's loads with it, by scale; or where there was nothing to scale, to be evaluated anew. */
+typedef enum dd_wanted_change { DD_WANTED_LITTLE, DD_WANTED_SCALED, DD_WANTED_ANEW } dd_wanted_change;
+typedef struct dd_wanted {
+    dd_wanted_change (*set)(double left, void *context);
+    void *context;
+} dd_wanted;
+dd_status dd_equilibrium_descend_as(dd_workspace *workspace, double time, dd_pose *pose, double *memory, int free, double enough, const dd_wanted *wanted, dd_error *error);
 /* What the free coordinates yield by under small loads on them, at the workspace's evaluation (with stiffness): loads in *q become
    displacements; coordinates that are not free stand still. Directions in which nothing holds the boat are left alone. false: no
    solution, *q spoilt. */

@@ -17,6 +17,7 @@ typedef struct dd_search {
     double *y, *memory; /* state; memory with its moving parts brought to rest */
     double *began;      /* memory as the search began: where a skid gets wet on trial it does not stay so */
     int free[DD_COORDINATES], count;
+    bool tell_lengthwise; /* DD_TELL_LENGTHWISE */
     bool parts;      /* some force has moving parts */
     bool no_memory;  /* a solver could not be made */
     double balanced; /* imbalance that counts as none: DD_BALANCED, or what the rounding of positions makes of stiff supports */

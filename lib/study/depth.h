@@ -137,11 +137,18 @@ double dd_depth_friction_along(const dd_settle *settle);
 double dd_depth_drive_along(const dd_settle *settle);
 /* Of a strap from drum to eye, that pulls so much along the keel, N; *distance: from one to the other, m. */
 double dd_depth_pull_of(const dd_study_model *model, double along, double *distance);
+/* What brings a boat on, of the strap, N, and of the engine, share of its thrust; as the workspace's plan has it; and as three places have it, by their way,
+   led on to another. */
+typedef struct dd_depth_hauling {
+    double pull, throttle;
+} dd_depth_hauling;
+dd_depth_hauling dd_depth_hauling_now(const dd_settle *settle);
+dd_depth_hauling dd_depth_hauling_at(const double way[3], const dd_depth_hauling hauling[3], double at);
 /* A boat that is wound or driven on, held lengthwise where it is in balance: the balance with what it takes to bring it on, strap, engine and friction.
    A boat that is launched is left as it is. */
 dd_status dd_depth_haul(const dd_depth *depth, dd_settle *settle, dd_error *error);
-/* The balance next to settle->at.pose, held lengthwise there, as it is hauled. */
-dd_status dd_depth_lie(const dd_depth *depth, dd_settle *settle, dd_error *error);
+/* The balance next to settle->at.pose, held lengthwise there, as it is hauled; expected: by about so much, NULL: not known. */
+dd_status dd_depth_lie(const dd_depth *depth, dd_settle *settle, const dd_depth_hauling *expected, dd_error *error);
 
 /* A place of the band. */
 typedef struct dd_depth_place {

@@ -45,6 +45,7 @@ typedef struct sliding {
     int places;              /* that were seen; the last three: */
     dd_equilibrium at[3];
     double ways[3], kept[3][DD_END_COUNT]; /* as each is by itself */
+    dd_depth_hauling hauled[3]; /* by what, there */
 } sliding;
 
 static double trim_of(const dd_pose *pose) { return asin(fmax(-1.0, fmin(1.0, dd_rotation_of(pose->attitude).m[2][0]))); }
@@ -248,7 +249,8 @@ static double kept_at(double way, void *context)
     dd_depth_slide here;
     while (i + 2 < b->count && b->ways[i + 1] < way) i++;
     w->s.at.pose = pose_between(&b->known[i], &b->known[i + 1], (way - b->ways[i]) / (b->ways[i + 1] - b->ways[i]));
-    b->status = dd_depth_lie(w->d, &w->s, b->error);
+    const dd_depth_hauling hauled = dd_depth_hauling_at(w->ways, w->hauled, way);
+    b->status = dd_depth_lie(w->d, &w->s, &hauled, b->error);
     if (b->status != DD_OK) return NAN;
     keep_known(b, way, &w->s.at.pose);
     dd_seen_read(w->s.m, 0, &seen);
@@ -281,10 +283,10 @@ static dd_status look_between(sliding *w, const dd_depth_slide *here, dd_error *
 static void remember(sliding *w)
 {
     for (int i = 0; i < 2; i++) {
-        w->ways[i] = w->ways[i + 1], w->at[i] = w->at[i + 1];
+        w->ways[i] = w->ways[i + 1], w->at[i] = w->at[i + 1], w->hauled[i] = w->hauled[i + 1];
         memcpy(w->kept[i], w->kept[i + 1], sizeof w->kept[i]);
     }
-    w->ways[2] = w->way, w->at[2] = w->s.at;
+    w->ways[2] = w->way, w->at[2] = w->s.at, w->hauled[2] = dd_depth_hauling_now(&w->s);
 }
 
 /* Whether supports carry next to nothing of it. */
@@ -416,8 +418,8 @@ static dd_pose expect(const sliding *w, double by)
     return pose;
 }
 
-/* How the boat goes on from the balance that the workspace stands at: K is symmetric, so that the row of what moves it along its keel, which the
-   search has, is the column that it has left out. */
+/* How the boat goes on from the balance that the workspace stands at. Where nothing rubs K is symmetric, so that the row of what moves it along its keel,
+   which the search has, is the column that it has left out. */
 static void look_ahead(sliding *w)
 {
     double K[DD_COORDINATES][DD_COORDINATES], q[DD_COORDINATES], before[DD_COORDINATES];
@@ -425,7 +427,8 @@ static void look_ahead(sliding *w)
     memset(w->bend, 0, sizeof w->bend);
     memset(w->tangent, 0, sizeof w->tangent);
     dd_stiffness(w->s.m->workspace, K);
-    for (int c = 0; c < DD_COORDINATES; c++) q[c] = K[DD_HULL_COORDINATE][c];
+    const bool told = (w->s.free & DD_TELL_LENGTHWISE) != 0;
+    for (int c = 0; c < DD_COORDINATES; c++) q[c] = told ? K[c][DD_HULL_COORDINATE] : K[DD_HULL_COORDINATE][c];
     if (!dd_equilibrium_yield(w->s.m->workspace, w->s.free, q)) return;
     for (int c = 0; c < DD_COORDINATES; c++)
         if (!(fabs(q[c]) < steepest)) return; /* next to nothing holds it there */
@@ -441,7 +444,9 @@ static dd_status shift(sliding *w, double by, dd_error *error)
     const dd_equilibrium before = w->s.at;
     const double trim = trim_of(&before.pose);
     w->s.at.pose = expect(w, by);
-    dd_status status = dd_depth_lie(w->d, &w->s, error);
+    const bool led = w->places >= 3;
+    const dd_depth_hauling hauled = led ? dd_depth_hauling_at(w->ways, w->hauled, w->way + by) : (dd_depth_hauling){0, 0};
+    dd_status status = dd_depth_lie(w->d, &w->s, led ? &hauled : NULL, error);
     if (status == DD_OK && fabs(trim_of(&w->s.at.pose) - trim) > jump) status = DD_ERROR_NO_EQUILIBRIUM;
     if (status == DD_OK) {
         w->before = before.pose, w->back = by;
@@ -519,6 +524,7 @@ dd_status dd_depth_slide_at(dd_depth *d, double x, dd_depth_look *look, dd_depth
     if (status != DD_OK) return status;
     if (d->way.launch) w.s.at.pose.position.x += fmax(0.0, -look->seen.v[DD_SEEN_STOP_GAP]); /* the stop springs back as the strap is let off */
     w.s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
+    if (!d->way.launch) w.s.free |= DD_TELL_LENGTHWISE;
     set->strap_hooked = 0;
     set->unlatched = d->way.tilts;
     if (d->way.launch && !d->way.engine) workspace->plan.push_force.from = workspace->plan.push_force.to = d->way.push;

@@ -24,9 +24,14 @@ static void time_scenario(const char *root, const char *name)
     dd_case_free(file);
 }
 
+/* bench_depth [root [scenario...]]: those named, without .yaml, or the usual ones. */
 int main(int argc, char **argv)
 {
-    static const char *const names[] = {"scenarios/launch", "scenarios/retrieve", "scenarios/rigs/five-skid-launch", "scenarios/rigs/five-rocker-launch", "scenarios/rigs/six-rocker-launch"};
-    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) time_scenario(argc > 1 ? argv[1] : SOURCE_DIR, names[i]);
+    static const char *const usual[] = {"scenarios/launch", "scenarios/retrieve", "scenarios/rigs/five-skid-launch", "scenarios/rigs/five-rocker-launch", "scenarios/rigs/six-rocker-launch",
+                                        "scenarios/rigs/six-skid-retrieve", "scenarios/rigs/five-skid-drive-on-retrieve", "scenarios/rigs/four-skid-tilt-retrieve",
+                                        "scenarios/rigs/five-keel-roller-retrieve", "scenarios/rigs/five-rocker-stream-retrieve"};
+    const char *root = argc > 1 ? argv[1] : SOURCE_DIR;
+    for (size_t i = 0; argc <= 2 && i < sizeof usual / sizeof usual[0]; i++) time_scenario(root, usual[i]);
+    for (int i = 2; i < argc; i++) time_scenario(root, argv[i]);
     return EXIT_SUCCESS;
 }

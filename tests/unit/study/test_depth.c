@@ -313,7 +313,7 @@ static void what_winds_it_on_balances(void **state)
         if (d.way.engine) plan->engine_tilt.from = plan->engine_tilt.to = 0;
         for (double on = 0.1; on < asked[i].by + 0.05; on += 0.1) {
             s.at.pose.position.x += 0.1;
-            if (dd_depth_lie(&d, &s, &error) != DD_OK) fail_msg("%s %.1f m: %s", asked[i].path, on, error.message);
+            if (dd_depth_lie(&d, &s, NULL, &error) != DD_OK) fail_msg("%s %.1f m: %s", asked[i].path, on, error.message);
         }
         const double friction = dd_depth_friction_along(&s), needs = dd_depth_pull_of(d.m, friction + dd_depth_drive_along(&s), &distance);
         dd_unbalanced(d.m->workspace, load);
