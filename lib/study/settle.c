@@ -82,6 +82,7 @@ typedef struct move {
     double x, strap;
     bool past_end; /* the balance ends on the way: to the one that takes the boat up */
     bool asked;   /* nothing moves: the balance next to the pose, however far */
+    bool downhill; /* where Newton's method does not lead there from the pose that is expected, by descent */
     const dd_pose *beside[2]; /* from where to where a branch beside this one went; NULL: along the tangent */
     const dd_stiffness_near *stiffens[2]; /* how it became stiffer there; NULL: not known */
     const double *memory; /* of that branch when it had moved; NULL: not known */
@@ -245,6 +246,7 @@ static dd_status go(dd_settle *s, move *to, bool slowly, dd_error *error)
         return dd_fail(error, DD_ERROR_MEMORY, "settle", "no memory for the friction states");
     dd_status status = slowly ? DD_ERROR_NO_EQUILIBRIUM
                               : dd_equilibrium_follow_by(s->m->workspace, 0, &from, s->memory, s->free, dd_settle_pose_alone(s), &near, &next, error);
+    if (status == DD_ERROR_NO_EQUILIBRIUM && to->downhill) status = dd_settle_slip_down(s, &from, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && ((slowly && !s->slides) || (to->asked && to->beside[0] == NULL)))
         status = (isinf(to->reach) || to->asked ? dd_equilibrium_find : dd_equilibrium_creep)(s->m->workspace, 0, &from, s->memory, s->free, &next, error);
     if (status == DD_ERROR_NO_EQUILIBRIUM && slowly && !s->slides && dd_settle_leans(s)) status = dd_settle_stand_up(s, &from, &next, error);
@@ -305,6 +307,7 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
         if (status != DD_OK) return status == DD_ERROR_NO_EQUILIBRIUM ? fall(error, to.x) : status;
         s->held = s->state;
     }
+    bool downhill = s->pose_alone && s->state == DD_FRICTION_NONE; /* once: where something just touches shorter moves find no more */
     for (;;) {
         const double here = s->at.pose.rig[DD_RIG_X], out = dd_settle_strap(s);
         const bool winds = !isnan(out) && strap != out;
@@ -313,7 +316,9 @@ static dd_status follow(dd_settle *s, double x, double strap, dd_error *error)
         if (straight > step) step = straight;
         const bool last = fabs(left) <= step;
         move to = {.x = winds ? here : last ? x : here + copysign(step, left),
-                   .strap = winds && !last ? out + copysign(step, left) : strap};
+                   .strap = winds && !last ? out + copysign(step, left) : strap,
+                   .downhill = downhill && last};
+        downhill &= !last;
         const double way = fmin(step, fabs(left));
         dd_status status = go(s, &to, false, error);
         if (status == DD_ERROR_NO_EQUILIBRIUM && way < shortest(s) && !to.asked) status = go(s, &to, true, error);
