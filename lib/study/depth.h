@@ -97,6 +97,9 @@ typedef struct dd_depth_paths {
     dd_depth_path path[DD_DEPTH_PATHS];
 } dd_depth_paths;
 
+/* What marches a start up the slope. */
+typedef struct dd_depth_starting dd_depth_starting;
+
 enum { DD_DEPTH_ROWS = 96 };
 /* What a row is for: a step of the walk, or put between two others, where wheels slip soonest, or where a limit is kept least. */
 typedef enum dd_depth_row_for { DD_ROW_WALK, DD_ROW_SLIPS, DD_ROW_LEAST } dd_depth_row_for;
@@ -117,17 +120,20 @@ typedef struct dd_depth {
     double crest_clearance, crest_x;    /* of the frame on the way to the first row, m: least, and the rig's x there; NaN: not known */
     double stern_lifts, afloat;         /* rig x, NaN: not within the rows */
     const struct dd_depth *other;       /* opened before at another level; NULL */
-    dd_depth_paths *paths;              /* the other's, if there is one */
+    dd_depth_paths *paths;              /* the other's, if there is one; likewise: */
+    dd_depth_starting *starting;
 } dd_depth;
 
 /* Fills in what the wheels need and what the ramp gives, at the look's x; the workspace stands there. */
-void dd_depth_read_grip(const dd_depth *depth, dd_depth_look *look);
+dd_status dd_depth_read_grip(const dd_depth *depth, dd_depth_look *look, dd_error *error);
 /* Started up the slope from standing by its brake: how far the rig rolls back first, m, and the most that its driven wheels give, N. along: what draws it
    seaward, brake: what all of the brake holds, N. */
 typedef struct dd_depth_start {
     double rolls, most;
 } dd_depth_start;
-dd_depth_start dd_depth_start_up(const dd_depth *depth, double mass, double along, double rolling, double brake);
+dd_status dd_depth_start_up(const dd_depth *depth, double mass, double along, double rolling, double brake, dd_depth_start *start, dd_error *error);
+dd_status dd_depth_starting_create(dd_depth_starting **starting, dd_error *error);
+void dd_depth_starting_free(dd_depth_starting *starting); /* NULL is allowed */
 /* Where between two looks the wheels have less grip to spare than at either, m; NaN: nowhere. */
 double dd_depth_slips_at(const dd_depth *depth, const dd_depth_look *a, const dd_depth_look *b);
 

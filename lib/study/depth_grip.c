@@ -16,7 +16,7 @@ dd_depth_grip dd_depth_grip_of(const dd_depth_look *look, int drive)
 }
 
 /* The vehicle on its wheels: force along the path that its wheels pass on, over the load of those that brake, or that drive. */
-void dd_depth_read_grip(const dd_depth *d, dd_depth_look *look)
+dd_status dd_depth_read_grip(const dd_depth *d, dd_depth_look *look, dd_error *error)
 {
     const dd_study_model *m = d->m;
     const dd_vehicle_parameters *v = &m->rig->vehicle;
@@ -43,10 +43,13 @@ void dd_depth_read_grip(const dd_depth *d, dd_depth_look *look)
     look->drive_needed = own_drive.needed;
     look->drive_low = own_drive.least;
     look->rolls_back = 0, look->start_needed = NAN;
-    if (d->way.launch || d->way.loose) return;
-    const dd_depth_start start = dd_depth_start_up(d, mass, along, rolling, look->friction[0] * load[0] + look->friction[1] * load[1]);
+    if (d->way.launch || d->way.loose) return DD_OK;
+    dd_depth_start start;
+    const dd_status status = dd_depth_start_up(d, mass, along, rolling, look->friction[0] * load[0] + look->friction[1] * load[1], &start, error);
+    if (status != DD_OK) return status;
     look->rolls_back = start.rolls;
     look->start_needed = (start.most - own_rolling) * own_drive.needed / look->pull;
+    return DD_OK;
 }
 
 /* How far the limits of grip are kept, the lesser, at a share of the way between two looks, all but friction and where the front wheels stand by

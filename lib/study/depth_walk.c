@@ -69,8 +69,8 @@ static dd_status read_look(const dd_depth *d, const dd_settle *s, double x, dd_d
 {
     look->x = x;
     dd_seen_read(d->m, 0, &look->seen);
-    dd_depth_read_grip(d, look);
-    return read_bed(d, s, look, error);
+    const dd_status status = dd_depth_read_grip(d, look, error);
+    return status == DD_OK ? read_bed(d, s, look, error) : status;
 }
 
 /* Along the branch (from and to given: as another went, at another level), or down the energy to the next balance where it only just
@@ -396,6 +396,9 @@ dd_status dd_depth_open(const dd_case *scenario, double level, const dd_depth *o
     d->other = other;
     d->stride = other != NULL ? other->stride : usual_stride;
     d->paths = other != NULL ? other->paths : calloc(1, sizeof *d->paths);
+    if (other != NULL) d->starting = other->starting;
+    const dd_status started = other == NULL ? dd_depth_starting_create(&d->starting, error) : DD_OK;
+    if (started != DD_OK) return started;
     if (d->still == NULL || d->paths == NULL) return dd_fail(error, DD_ERROR_MEMORY, "dd_study_ramp_depth", "no memory for the scenario");
     /* Side guides and the ground push nothing in the rig's own plane: what comes near them is told. */
     static const char *const idle[] = {"guide", "ground", NULL};
@@ -422,7 +425,9 @@ void dd_depth_close(dd_depth *d)
     if (d->other == NULL) {
         free(d->still);
         free(d->paths);
+        dd_depth_starting_free(d->starting);
     }
     d->still = NULL;
     d->paths = NULL;
+    d->starting = NULL;
 }

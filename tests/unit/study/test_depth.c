@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `depth`: closed forms on a plane ramp, trends, and what it refuses. */
+#include "lib/crew/actions.h"
+#include "lib/force/smooth.h"
+#include "lib/force/wheels_look.h"
 #include "lib/study/depth.h"
 #include "tests/unit/study/reports.h"
 
@@ -333,6 +336,53 @@ static void what_winds_it_on_balances(void **state)
     }
 }
 
+/* The driver's law of a start by Euler's steps of 20 us: another path to the same, whatever holds or slips. Seaward; friction turns no way round. */
+static dd_depth_start by_small_steps(const dd_depth *d, const dd_wheels_parameters *driver, double mass, double along, double rolling, double brake)
+{
+    static const double step = 2e-5;
+    const double takes = dd_speed_change(d->way.acceleration, 0, d->way.out_speed);
+    dd_depth_start start = {.rolls = 0, .most = along + rolling};
+    double way = 0, speed = 0, correction = 0;
+    for (int i = 0; i * step < fmax(takes, dd_brake_movement) + 1.5; i++) {
+        const double t = i * step, off = dd_smooth_step(t / dd_brake_movement).value, wanted = -d->way.out_speed * dd_smooth_step(t / takes).value;
+        const double given = mass * off / driver->response_time * (wanted - speed + correction), free = along + given, holds = (1 - off) * brake + rolling;
+        correction += step * (off * (wanted - speed) / driver->correction_time - (1 - off) * correction / driver->response_time);
+        start.most = fmax(start.most, -given);
+        if (speed == 0 && fabs(free) <= holds) continue;
+        const double next = speed + step / mass * (free - copysign(holds, speed != 0 ? speed : free));
+        speed = next * speed < 0 ? 0 : next;
+        start.rolls = fmax(start.rolls, way += step * speed);
+    }
+    return start;
+}
+
+/* A start on slopes on which it sets off up at once, rolls back first, and that its brake does not hold. */
+static void a_start_is_followed_in_time(void **state)
+{
+    (void)state;
+    static const double mass = 3500, rolling = 600, slopes[] = {0.01, 0.05, 0.12, 0.2, 0.3}, brakes[] = {20000, 6000};
+    static const char *const paths[] = {"scenarios/retrieve.yaml", "scenarios/rigs/four-multi-roller-retrieve.yaml"};
+    for (size_t i = 0; i < sizeof paths / sizeof paths[0]; i++) {
+        static dd_depth d;
+        dd_error error;
+        dd_depth_start start = {0, 0};
+        dd_case_file *file = scenario_with(paths[i], NULL);
+        assert_int_equal(dd_depth_open(dd_case_of(file), dd_case_of(file)->water.level, NULL, &d, &error), DD_OK);
+        const dd_wheels_instance *wheels = dd_system_find(d.m->system, &dd_force_wheels)->instance;
+        for (int j = 0; j < 10; j++) {
+            const double along = slopes[j / 2] * mass * 9.81, brake = brakes[j % 2];
+            const dd_depth_start same = by_small_steps(&d, &wheels->parameters, mass, along, rolling, brake);
+            assert_int_equal(dd_depth_start_up(&d, mass, along, rolling, brake, &start, &error), DD_OK);
+            print_message("  slope %.2f, brake %.0f N: rolls back %.5f m (%.5f), wants %.1f N (%.1f)\n", slopes[j / 2], brake, start.rolls, same.rolls, start.most, same.most);
+            if (slopes[j / 2] < 0.03 || slopes[j / 2] > 0.1) assert_true(slopes[j / 2] < 0.1 ? start.rolls < 1e-9 : start.rolls > 0.02);
+            NEAR(start.rolls, same.rolls, 5e-5 + 2e-4 * same.rolls);
+            NEAR(start.most, same.most, 2e-4 * same.most);
+        }
+        dd_depth_close(&d);
+        dd_case_free(file);
+    }
+}
+
 /* What ends it and what it takes are told; a road scenario and a ramp that ends above the water are refused or answered with the level. */
 static void what_cannot_be_is_told(void **state)
 {
@@ -364,7 +414,7 @@ int main(void)
         cmocka_unit_test(the_car_is_dry_on_steeper_ramps),
         cmocka_unit_test(the_speed_of_a_boat_that_runs_is_steady), cmocka_unit_test(rows_stand_where_wheels_slip),
         cmocka_unit_test(ends_do_not_hang_on_the_stride), cmocka_unit_test(a_band_has_no_gap), cmocka_unit_test(rows_stand_where_limits_turn),
-        cmocka_unit_test(what_winds_it_on_balances), cmocka_unit_test(what_cannot_be_is_told),
+        cmocka_unit_test(what_winds_it_on_balances), cmocka_unit_test(a_start_is_followed_in_time), cmocka_unit_test(what_cannot_be_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
