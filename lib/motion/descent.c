@@ -95,12 +95,27 @@ static void displace(const dd_search *s, const double *step, double share, dd_po
     dd_pose_displace(pose, q + DD_HULL_COORDINATE, q);
 }
 
+/* Where a step that ran onto a support drives it no more: from where it touches the support's load grows by the power of 1.5, its energy by that of 2.5, all other
+   loads fall as K has them. slope, still: work by all loads for a whole step, where it began and where it ended after `share` of it; rise: of the energy. Share
+   of that share; NaN: it is not so. */
+static double touch_down(double share, double slope, double still, double rise)
+{
+    const double pressed = slope * (1 - share) - still, stored = rise + share * slope * (1 - 0.5 * share), touches = 1 - 2.5 * stored / (share * pressed);
+    double low = touches, high = 1;
+    if (!(pressed > 0 && stored > 0 && touches > 0)) return NAN;
+    for (int i = 0; i < 40; i++) {
+        const double on = 0.5 * (low + high);
+        *(slope * (1 - share * on) > pressed * pow((on - touches) / (1 - touches), 1.5) ? &low : &high) = on;
+    }
+    return high;
+}
+
 /* One step downhill from *at. false: none leads further down. */
-static bool step_down(dd_search *s, place *at)
+static bool step_down(dd_search *s, bool hauled, place *at)
 {
     double K[DD_COORDINATES][DD_COORDINATES], step[DD_COORDINATES], slope = 0, size = 0;
     dd_stiffness(s->workspace, K);
-    const bool rubs = lopsided(s, K);
+    const bool rubs = hauled || lopsided(s, K);
     if (!solve(s, K, rubs, at->load, step)) return false;
     for (int i = 0; i < s->count; i++) slope += at->load[i] * step[i], size = fmax(size, fabs(step[i]));
     double share = size > longest ? longest / size : 1;
@@ -116,7 +131,8 @@ static bool step_down(dd_search *s, place *at)
             return true;
         }
         const bool onto = seen && next.left > much * at->left;
-        share *= onto ? fmax(shortest, fmin(0.5, pow(0.4 * share * slope / (rise + share * slope), 2.0 / 3))) : 0.5;
+        const double down = onto && hauled ? touch_down(share, slope, still, next.energy - at->energy) : NAN;
+        share *= down > 0 ? down : onto ? fmax(shortest, fmin(0.5, pow(0.4 * share * slope / (rise + share * slope), 2.0 / 3))) : 0.5;
     }
     return false;
 }
@@ -129,7 +145,7 @@ dd_status dd_equilibrium_descend_as(dd_workspace *w, double time, dd_pose *pose,
     dd_search_narrow(&s);
     place at = {.pose = *pose, .left = INFINITY};
     bool goes_on = look(&s, &at) && ask(&s, wanted, &at);
-    for (int i = 0; i < MOST_STEPS && goes_on && !(at.left < enough && at.as_wanted); i++) goes_on = step_down(&s, &at) && ask(&s, wanted, &at);
+    for (int i = 0; i < MOST_STEPS && goes_on && !(at.left < enough && at.as_wanted); i++) goes_on = step_down(&s, wanted != NULL, &at) && ask(&s, wanted, &at);
     const bool found = at.left < enough && at.as_wanted;
     if (found) {
         *pose = at.pose;
