@@ -3,6 +3,7 @@
 #include "lib/force/coupling.h"
 
 static const double engine_stops = 0.4;   /* s: throttle off */
+static const double latch_play = 3.5e-3;  /* rad, 0.2 degrees: where the record calls a bed level; a pin's play, 8 mm at 2.3 m from the hinge: from memory */
 
 double dd_speed_change(double acceleration, double from, double to)
 {
@@ -109,6 +110,9 @@ int dd_step_begin(const dd_step *step, const dd_crew *crew, const dd_observation
         if (dd_coupling_can_close(seen->trailer_distance, seen->trailer_height)) break;
         if (!dd_coupling_can_close(seen->trailer_distance, 0)) return fails(p, DD_PROCEDURE_TOO_FAR, seen->trailer_distance);
         return fails(p, DD_PROCEDURE_TOO_HIGH, seen->trailer_height);
+    case DD_STEP_LATCH:
+        if (seen->bed_tilt > latch_play) return fails(p, DD_PROCEDURE_TILTED, seen->bed_tilt);
+        break;
     case DD_STEP_PUSH_OFF:
         dd_ramped_move(&plan->push_force, step->force, time, 1.0);
         return 2;

@@ -134,6 +134,11 @@ bool dd_procedure_reason(const dd_procedure *p, const dd_crew *crew, char word[3
         dd_text(sentence, size, "Step %d, \"%s\": the coupling stands %.2f m %s the ball.", p->step + 1, name, fabs(p->figure),
                 p->figure < 0 ? "below" : "above");
         return true;
+    case DD_PROCEDURE_TILTED:
+        dd_text(word, 32, "bed not level");
+        dd_text(sentence, size, "Step %d, \"%s\": the bed stands tilted by %.1f degrees, and its latch does not meet.", p->step + 1, name,
+                p->figure * 180 / acos(-1.0));
+        return true;
     default:
         return false;
     }

@@ -18,6 +18,7 @@ typedef struct dd_observation {
     double strap_missing;    /* by how much the whole strap is too short to reach the bow eye now, m */
     double trailer_distance; /* of the coupling seaward of the ball, m */
     double trailer_height;   /* of the coupling above the ball, m */
+    double bed_tilt;         /* of a tilting bed, rear end down, rad */
     double trailer_speed;    /* of the trailer along the ramp, m/s, > 0 seaward */
     double bow_offset, heading; /* bow eye to the boat's port of the trailer's centre line, m; bow to port, rad */
     double approach;         /* speed of the boat toward the winch, along the trailer, m/s */
@@ -34,7 +35,8 @@ typedef enum dd_procedure_state {
     DD_PROCEDURE_TOO_SHORT, /* the strap does not reach */
     DD_PROCEDURE_STUCK,     /* the rig does not move up */
     DD_PROCEDURE_TOO_FAR,   /* the coupling is not at the ball: lengthwise */
-    DD_PROCEDURE_TOO_HIGH   /* in height */
+    DD_PROCEDURE_TOO_HIGH,  /* in height */
+    DD_PROCEDURE_TILTED     /* the bed is not down where its latch meets */
 } dd_procedure_state;
 
 /* Plain data: a run saves and restores it as bytes. */
@@ -43,7 +45,7 @@ typedef struct dd_procedure {
     int slowed;      /* winding: the bow nears its stop */
     double step_start, phase_start;
     double way_at_start; /* rig_way when the step began */
-    double figure;       /* that goes with the state: m */
+    double figure;       /* that goes with the state: m, rad */
     dd_procedure_state state;
     dd_skipper_state skipper;
 } dd_procedure;

@@ -122,7 +122,7 @@ const dd_key_variant dd_step_variants[] = {
     [DD_STEP_CHOCK] = {"chock", "put chocks on the seaward side of the wheels", chocking},
     [DD_STEP_UNCHOCK] = {"unchock", "take the chocks away", chocking},
     [DD_STEP_UNLATCH] = {"unlatch", "let the tilting bed turn about its hinge", by_hand},
-    [DD_STEP_LATCH] = {"latch", "fasten the tilting bed", by_hand},
+    [DD_STEP_LATCH] = {"latch", "fasten the tilting bed, which its latch meets while it lies level", by_hand},
     {0}};
 
 const char *dd_step_name(int kind) { return kind >= 0 && kind < DD_STEP_KIND_COUNT ? dd_step_variants[kind].name : "?"; }

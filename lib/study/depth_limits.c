@@ -81,6 +81,7 @@ double dd_depth_kept_slide(const dd_depth *d, dd_depth_end end, const dd_depth_s
     case DD_END_NOT_AFLOAT: return isnan(s->lost_at) && !s->sticks ? of(limits->afloat_share * d->weight - s->left, size) : NAN;
     case DD_END_TIPS: return isnan(s->lost_at) || s->sticks ? 1 : -1;
     case DD_END_BED: return launch * of(-s->bed, length * d->weight);
+    case DD_END_LATCH: return retrieve * of(-s->bed, length * d->weight);
     case DD_END_RUNS: return d->way.engine ? NAN : launch * of(DD_RUNS_OFF - s->speed, DD_RUNS_OFF);
     case DD_END_TRANSOM: return of(least[DD_SEEN_TRANSOM_CLEARANCE] - limits->clearance, length);
     case DD_END_KEEL: return of(least[DD_SEEN_KEEL_CLEARANCE] + DD_KEEL_SQUASH, length);

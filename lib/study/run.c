@@ -315,6 +315,7 @@ void dd_run_observe(const dd_run *run, dd_observation *seen)
         .strap_missing = run->strap_length > 0 ? dd_strap_distance(&m->model, &k->pose) - run->strap_length : 0,
         .trailer_distance = k->pose.rig[DD_RIG_REACH],
         .trailer_height = k->pose.rig[DD_RIG_HEAVE] + dd_ball_drop(&m->model, k),
+        .bed_tilt = k->pose.rig[DD_RIG_TILT],
         .trailer_speed = (k->motion.rig[DD_RIG_X] + k->motion.rig[DD_RIG_REACH]) * along,
         .bow_offset = -eye.y,
         .heading = heading,

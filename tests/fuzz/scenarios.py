@@ -35,7 +35,7 @@ MOST_STRAP = 100.0  # tension over the boat's weight that nothing explains
 
 OTHER_WORDS = {
     "launch works", "retrieve works", "a limit is broken", "off the toe", "slid", "swamped", "dropped", "aground", "unsteady", "too far back", "strap too short", "stuck", "off centre", "on a bracket",
-    "beside the roller", "short of the stop", "ran off", "adrift", "too heavy to wind", "does not float off", "too long", "not afloat", "not captured",
+    "beside the roller", "short of the stop", "ran off", "adrift", "too heavy to wind", "does not float off", "too long", "bed not level", "not afloat", "not captured",
 }
 # Every word that a cause can give (lib/study/causes.def), and those of runs that no event decides.
 with open(os.path.join(SOURCE, "lib", "study", "causes.def"), encoding="utf-8") as causes:

@@ -200,6 +200,20 @@ static void reasons_have_figures(void **state)
     seen.trailer_height = -0.08;
     dd_procedure_begin(&p, &alone, &seen, &plan);
     assert_false(dd_procedure_reason(&p, &alone, word, sentence, sizeof sentence));
+
+    dd_step latch = people_step(DD_STEP_LATCH);
+    const dd_crew bed = crew_of(&latch, 1);
+    seen = people_nothing(0);
+    plan.set.unlatched = 1;
+    seen.bed_tilt = 0.05; /* a pin does not find its hole */
+    dd_procedure_begin(&p, &bed, &seen, &plan);
+    assert_int_equal(plan.set.unlatched, 1);
+    assert_true(dd_procedure_reason(&p, &bed, word, sentence, sizeof sentence));
+    assert_string_equal(sentence, "Step 1, \"latch\": the bed stands tilted by 2.9 degrees, and its latch does not meet.");
+    seen.bed_tilt = 0.003;
+    dd_procedure_begin(&p, &bed, &seen, &plan);
+    assert_int_equal(plan.set.unlatched, 0);
+    assert_false(dd_procedure_reason(&p, &bed, word, sentence, sizeof sentence));
 }
 
 /* Spinning wheels: the driver gives up after 8 s in which the rig has not come up 50 mm; a rig that comes up does not. */
