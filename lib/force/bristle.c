@@ -58,6 +58,23 @@ dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, 
     return b;
 }
 
+double dd_bristle_steady(const dd_bristle_law *law, double limit, double slip, double length)
+{
+    static const double close_to = 1e-9; /* of the limit */
+    const double z_limit = limit / law->stiffness;
+    double low = 0, high = fmin(z_limit, slip * length), z = high;
+    if (!(limit > 0) || high <= law->breakaway_share * z_limit) return limit > 0 ? high : 0;
+    for (int i = 0; i < 60 && high - low > close_to * z_limit; i++) {
+        const dd_smooth alpha = yielding(law, z, z_limit);
+        const double left = slip * (1 - alpha.value * z / z_limit) - z / length, falls = slip * (alpha.value + alpha.slope * z) / z_limit + 1 / length;
+        *(left > 0 ? &low : &high) = z;
+        const double next = z + left / falls;
+        if (fabs(next - z) < close_to * z_limit) break;
+        z = next > low && next < high ? next : 0.5 * (low + high);
+    }
+    return z;
+}
+
 /* alpha / (|z| z_limit) and its derivatives by |z| and by the limit friction. */
 typedef struct fading {
     double value, by_size, by_limit;

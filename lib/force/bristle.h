@@ -51,6 +51,9 @@ static inline void dd_bristles_release(int count, const double *value, double *r
 
 /* limit: friction coefficient, 0: no friction; value: z; speed: v, m/s; renewal: 1/s, >= 0; contact: 0 clear, 1 loaded. */
 dd_bristle dd_bristle_at(const dd_bristle_law *law, double limit, double value, double speed, double renewal, double contact);
+/* Deflection that it comes to on a body that rolls with relaxation length `length`, m, and slides across by `slip`, m/m, >= 0, at full contact:
+   slip (1 - alpha z / z_limit) = z / length. */
+double dd_bristle_steady(const dd_bristle_law *law, double limit, double slip, double length);
 
 /* The same in two directions of one plane, for a body that slides either way: z and v are vectors, the limit is a circle.
    sliding  s     = v - alpha (z . v) / (|z| z_limit) z where z . v > 0, else v

@@ -86,6 +86,28 @@ void dd_roller_stands(const dd_roller_instance *instance, int index, const doubl
         dd_arm_turn(&instance->rig->arms[roller->arm - 1], memory[dd_roller_arm_first(instance) + roller->arm - 1], centre, axis);
 }
 
+/* The hull slides over the roller where they touch, in the plane of its keel: that alone gives the way, whatever it sinks and trims by. */
+double dd_roller_drawn_over(const dd_roller_instance *instance, int index, const dd_kinematics *k, const double *memory)
+{
+    const dd_roller *roller = &instance->rig->rollers[index];
+    dd_roller_state s = {.value = memory + DD_BRISTLES * index};
+    dd_vec3 centre, axis;
+    double across = 0, along = 0;
+    if (roller->keel || roller->skid > 0) return 0;
+    dd_roller_stands(instance, index, memory, &centre, &axis);
+    dd_roller_press(&s, instance, roller, k, centre, axis, 0);
+    for (int b = 0; b < DD_BRISTLES; b++) s.limit[b] = dd_roller_friction_limit(instance, index, b, memory);
+    dd_roller_rub(&s, &instance->law);
+    for (int i = 0; i < s.patch_count; i++) {
+        const dd_patch *q = &s.patches[i];
+        const dd_vec3 way = dd_vec(-q->normal.z, 0, q->normal.x);
+        across += s.contact[i] * dd_dot(q->across, way);
+        along += s.contact[i] * fabs(dd_dot(q->rolling, way));
+    }
+    if (!(along > 0)) return 0;
+    return copysign(dd_bristle_steady(&instance->law, s.limit[DD_ACROSS], fabs(across) / along, roller->relaxation_length), across);
+}
+
 /* --- gradient of what stands fast ------------------------------------------------------------------------------- */
 
 static void by_memory(const dd_roller_state *s, const dd_memory *memory, int first, int wet, int count)

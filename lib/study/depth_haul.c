@@ -17,18 +17,39 @@ static const double roughly = 1e-3;    /* likewise: near enough to tell whether 
 static const double somewhere = 2e-2;  /* likewise: near enough to tell what it takes */
 static const double least_share = 0.2; /* of the strap's pull, along the keel */
 
-double dd_depth_friction_along(const dd_settle *s)
+/* On the load of a roller's bristle. */
+static const double *load_by(const dd_settle *s, const dd_system_force *rollers, int roller, int which)
+{
+    return s->m->workspace->load_by_value[rollers->memory_first + DD_BRISTLES * roller + which];
+}
+
+/* Side grip of the rollers under a boat that is brought on, as their bristles have it, m. */
+static void read_side_grip(const dd_settle *s, double grip[DD_ROLLERS])
+{
+    const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
+    dd_workspace *w = s->m->workspace;
+    for (int i = 0; rollers != NULL && i < s->m->rig->roller_count; i++)
+        grip[i] = dd_roller_drawn_over(rollers->instance, i, &w->kinematics, s->memory + rollers->memory_first, &w->load_by_value[rollers->memory_first + DD_BRISTLES * i]);
+}
+
+static double friction_along(const dd_settle *s, const double grip[DD_ROLLERS])
 {
     const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
     double sum = 0;
     if (rollers == NULL) return 0;
     const dd_roller_instance *instance = rollers->instance;
     for (int i = 0; i < s->m->rig->roller_count; i++) {
-        const int bristle = DD_BRISTLES * i + DD_ROLLING;
         const double limit = dd_roller_friction_limit(instance, i, DD_ROLLING, s->memory + rollers->memory_first) / instance->law.stiffness;
-        sum += limit * fabs(s->m->workspace->load_by_value[rollers->memory_first + bristle][0]);
+        sum += limit * fabs(load_by(s, rollers, i, DD_ROLLING)[0]) - grip[i] * load_by(s, rollers, i, DD_ACROSS)[0];
     }
     return sum;
+}
+
+double dd_depth_friction_along(const dd_settle *s)
+{
+    double grip[DD_ROLLERS];
+    read_side_grip(s, grip);
+    return friction_along(s, grip);
 }
 
 /* Of a force's load on the hull, ahead. */
@@ -44,11 +65,23 @@ static double rubs_along(const dd_settle *s)
 {
     const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
     double sum = 0;
-    for (int i = 0; rollers != NULL && i < s->m->rig->roller_count; i++) {
-        const int bristle = rollers->memory_first + DD_BRISTLES * i + DD_ROLLING;
-        sum += s->memory[bristle] * s->m->workspace->load_by_value[bristle][0];
-    }
+    for (int i = 0; rollers != NULL && i < s->m->rig->roller_count; i++)
+        for (int b = 0; b < DD_BRISTLES; b++) sum += s->memory[rollers->memory_first + DD_BRISTLES * i + b] * load_by(s, rollers, i, b)[0];
     return sum;
+}
+
+/* Gives the rollers that side grip. Returns the load that all together change by, N; set: false: it only looks. */
+static double grip_sideways(const dd_settle *s, const double grip[DD_ROLLERS], bool set)
+{
+    const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
+    double more = 0;
+    for (int i = 0; rollers != NULL && i < s->m->rig->roller_count; i++) {
+        const double *by = load_by(s, rollers, i, DD_ACROSS);
+        double *has = &s->memory[rollers->memory_first + DD_BRISTLES * i + DD_ACROSS];
+        more += fabs(grip[i] - *has) * hypot(by[0], by[2]);
+        if (set) *has = grip[i];
+    }
+    return more;
 }
 
 double dd_depth_drive_along(const dd_settle *s)
@@ -91,14 +124,14 @@ dd_depth_hauling dd_depth_hauling_at(const double way[3], const dd_depth_hauling
     return (dd_depth_hauling){fmax(0.0, sum.pull), fmax(0.0, sum.throttle)};
 }
 
-/* What it takes to bring the boat on from here. The engine drives it as far as its thrust reaches, until two supports hold it; from there on the strap
+/* What it takes to bring the boat on from here, against so much friction. The engine drives it as far as its thrust reaches, until two supports hold it; from there on the strap
    takes what the thrust that is left on does not. *driven: which of the two, settled as it is first looked at. */
-static dd_depth_hauling asked(const dd_depth *d, const dd_settle *s, bool first, bool *driven)
+static dd_depth_hauling asked(const dd_depth *d, const dd_settle *s, double friction, bool first, bool *driven)
 {
     const dd_study_model *m = s->m;
     const dd_system_force *engine = dd_system_find(m->system, &dd_force_thrust), *strap = dd_system_find(m->system, &dd_force_strap);
     const double most = engine != NULL && d->way.engine ? dd_thrust_propeller(engine->instance).thrust : 0;
-    const double takes = dd_depth_friction_along(s) + dd_depth_drive_along(s) + along_keel(m, &dd_force_thrust);
+    const double takes = friction + dd_depth_drive_along(s) + along_keel(m, &dd_force_thrust);
     double distance;
     if (first && most > 0) {
         dd_seen seen;
@@ -151,7 +184,7 @@ static dd_wanted_change haul_as_asked(double left, void *context)
 {
     hauled *h = context;
     if (left > (h->thrust > 0 ? roughly : somewhere)) return DD_WANTED_LITTLE;
-    dd_depth_hauling to = asked(h->d, h->s, h->first, &h->driven);
+    dd_depth_hauling to = asked(h->d, h->s, dd_depth_friction_along(h->s), h->first, &h->driven);
     const dd_depth_hauling was = dd_depth_hauling_now(h->s);
     h->first = false;
     if (off_by(h, to) < closer * close_to * h->d->weight) return DD_WANTED_LITTLE;
@@ -192,15 +225,28 @@ static dd_status haul(hauled *h, dd_error *error)
     dd_status status = DD_OK;
     for (int i = 0; i < PASSES && status == DD_OK; i++) {
         const bool rubs = dd_study_friction_holds(s->m, DD_FRICTION_WOUND_IN, s->memory);
-        const dd_depth_hauling to = asked(h->d, s, h->first, &h->driven);
+        double grip[DD_ROLLERS];
+        read_side_grip(s, grip);
+        const dd_depth_hauling to = asked(h->d, s, friction_along(s, grip), h->first, &h->driven);
         h->first = false;
-        if (rubs && off_by(h, to) < close_to * h->d->weight) break;
+        if (rubs && fmax(off_by(h, to), grip_sideways(s, grip, false)) < close_to * h->d->weight) break;
         if (!rubs && dd_study_friction(s->m, &s->at.pose, DD_FRICTION_WOUND_IN, s->memory) != DD_OK)
             return dd_fail(error, DD_ERROR_MEMORY, "dd_study_depth", "no memory for the friction states");
+        (void)grip_sideways(s, grip, true);
         haul_by(s, to);
         status = balance(h, error);
     }
     return status;
+}
+
+dd_status dd_depth_balance(dd_settle *s, dd_error *error)
+{
+    dd_equilibrium found;
+    const dd_status status = dd_equilibrium_descend(s->m->workspace, 0, &s->at.pose, s->memory, s->free, enough, error);
+    if (status != DD_ERROR_NO_EQUILIBRIUM) return status;
+    if (dd_equilibrium_follow(s->m->workspace, 0, &s->at.pose, s->memory, s->free, true, &found, NULL) != DD_OK) return status;
+    s->at = found;
+    return DD_OK;
 }
 
 dd_status dd_depth_haul(const dd_depth *d, dd_settle *s, dd_error *error)
@@ -211,7 +257,7 @@ dd_status dd_depth_haul(const dd_depth *d, dd_settle *s, dd_error *error)
 
 dd_status dd_depth_lie(const dd_depth *d, dd_settle *s, const dd_depth_hauling *expected, dd_error *error)
 {
-    if (d->way.launch) return dd_equilibrium_descend(s->m->workspace, 0, &s->at.pose, s->memory, s->free, enough, error);
+    if (d->way.launch) return d->way.engine ? dd_depth_balance(s, error) : dd_equilibrium_descend(s->m->workspace, 0, &s->at.pose, s->memory, s->free, enough, error);
     hauled h = begin_to_haul(d, s);
     if (expected != NULL) haul_by(s, *expected);
     const dd_status status = balance(&h, error);

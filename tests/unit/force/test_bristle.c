@@ -86,6 +86,24 @@ static void sliding_carries_the_limit(void **state)
     }
 }
 
+/* Of a body that rolls with a side slip, against its own rate over fifty relaxation lengths: 1e-6 of the limit; below the break-away share the length times
+   the slip, and never beyond the limit (closed forms). */
+static void a_slip_comes_to_its_steady_grip(void **state)
+{
+    (void)state;
+    static const double slips[] = {0, 1e-3, 0.03, 0.05, 0.06, 0.08, 0.3, 3};
+    const double limit = 0.5, length = 0.015, speed = 0.1, h = 1e-4;
+    for (size_t i = 0; i < sizeof slips / sizeof slips[0]; i++) {
+        double z = 0;
+        for (double t = 0; t < 50 * length / speed; t += h) z += h * dd_bristle_at(&law, limit, z, slips[i] * speed, speed / length, 1).rate;
+        const double steady = dd_bristle_steady(&law, limit, slips[i], length);
+        assert_near(steady, z, 1e-6 * limit / law.stiffness);
+        assert_true(steady < limit / law.stiffness);
+        if (slips[i] * length < 0.7 * limit / law.stiffness) assert_near(steady, slips[i] * length, 1e-15);
+    }
+    assert_near(dd_bristle_steady(&law, 0, 0.1, length), 0, 0);
+}
+
 static void without_friction_nothing_is_left(void **state)
 {
     (void)state;
@@ -205,7 +223,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(derivatives_are_exact),     cmocka_unit_test(bristle_is_passive),
         cmocka_unit_test(friction_of_an_arm_never_falls),
-        cmocka_unit_test(sliding_carries_the_limit), cmocka_unit_test(without_friction_nothing_is_left),
+        cmocka_unit_test(sliding_carries_the_limit), cmocka_unit_test(a_slip_comes_to_its_steady_grip), cmocka_unit_test(without_friction_nothing_is_left),
         cmocka_unit_test(no_creep_below_breakaway),  cmocka_unit_test(rolling_resistance_holds_or_runs),
         cmocka_unit_test(breaks_away_at_the_limit),  cmocka_unit_test(steps_are_smooth),
     };

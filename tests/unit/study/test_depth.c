@@ -216,13 +216,14 @@ static void ends_do_not_hang_on_the_stride(void **state)
     static const struct {
         const char *file;
         dd_depth_end shallow, deep;
-    } rigs[] = {{"six-rocker-launch", DD_END_RUNS, DD_END_BOW_FRAME}, {"seven-keel-roller-launch", DD_END_ROLLER, DD_END_ACTUATOR},
-                {"five-rocker-stream-retrieve", DD_END_COUPLING_LIFT, DD_END_FLOAT_OFF}, {"six-skid-launch", DD_END_THRUST, DD_END_EXHAUST}};
+        const char *with;
+    } rigs[] = {{"six-rocker-launch", DD_END_RUNS, DD_END_BOW_FRAME, NULL}, {"seven-keel-roller-launch", DD_END_ROLLER, DD_END_ACTUATOR, NULL},
+                {"five-rocker-stream-retrieve", DD_END_COUPLING_LIFT, DD_END_FLOAT_OFF, "trailer.winch.hand force limit=150 N"}, {"six-skid-launch", DD_END_THRUST, DD_END_EXHAUST, NULL}};
     for (size_t i = 0; i < sizeof rigs / sizeof rigs[0]; i++) {
         char path[100];
         dd_error error;
         snprintf(path, sizeof path, "scenarios/rigs/%s.yaml", rigs[i].file);
-        dd_case_file *file = scenario_with(path, NULL);
+        dd_case_file *file = scenario_with(path, (const char *[]){rigs[i].with, NULL});
         const dd_case *c = dd_case_of(file);
         found(c, c->water.level, &d, &usual);
         dd_depth_close(&d);
