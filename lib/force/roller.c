@@ -86,26 +86,36 @@ void dd_roller_stands(const dd_roller_instance *instance, int index, const doubl
         dd_arm_turn(&instance->rig->arms[roller->arm - 1], memory[dd_roller_arm_first(instance) + roller->arm - 1], centre, axis);
 }
 
-/* The hull slides over the roller where they touch, in the plane of its keel: that alone gives the way, whatever it sinks and trims by. */
-double dd_roller_drawn_over(const dd_roller_instance *instance, int index, const dd_kinematics *k, const double *memory)
+/* Its slip across, m/m, as the hull slides over it where they touch, in the plane of the hull's keel: that alone gives the way, whatever the hull sinks and
+   trims by. across, rolling: directions in the plane of contact, of any one length. */
+static double slip_of(dd_vec3 across, dd_vec3 rolling)
 {
-    const dd_roller *roller = &instance->rig->rollers[index];
+    const dd_vec3 normal = dd_cross(across, rolling), way = dd_vec(-normal.z, 0, normal.x);
+    const double rolls = fabs(dd_dot(rolling, way));
+    return rolls > 0 ? dd_dot(across, way) / rolls : 0;
+}
+
+/* The loads of an arm's rollers have the arm's turning in them: there the contacts are looked at. */
+static double slip_on_arm(const dd_roller_instance *instance, int index, const dd_kinematics *k, const double *memory)
+{
     dd_roller_state s = {.value = memory + DD_BRISTLES * index};
     dd_vec3 centre, axis;
-    double across = 0, along = 0;
-    if (roller->keel || roller->skid > 0) return 0;
+    double sum = 0, slip = 0;
     dd_roller_stands(instance, index, memory, &centre, &axis);
-    dd_roller_press(&s, instance, roller, k, centre, axis, 0);
+    dd_roller_press(&s, instance, &instance->rig->rollers[index], k, centre, axis, 0);
     for (int b = 0; b < DD_BRISTLES; b++) s.limit[b] = dd_roller_friction_limit(instance, index, b, memory);
     dd_roller_rub(&s, &instance->law);
-    for (int i = 0; i < s.patch_count; i++) {
-        const dd_patch *q = &s.patches[i];
-        const dd_vec3 way = dd_vec(-q->normal.z, 0, q->normal.x);
-        across += s.contact[i] * dd_dot(q->across, way);
-        along += s.contact[i] * fabs(dd_dot(q->rolling, way));
-    }
-    if (!(along > 0)) return 0;
-    return copysign(dd_bristle_steady(&instance->law, s.limit[DD_ACROSS], fabs(across) / along, roller->relaxation_length), across);
+    for (int i = 0; i < s.patch_count; i++) sum += s.patches[i].load, slip += s.patches[i].load * slip_of(s.patches[i].across, s.patches[i].rolling);
+    return sum > 0 ? slip / sum : 0;
+}
+
+double dd_roller_drawn_over(const dd_roller_instance *instance, int index, const dd_kinematics *k, const double *memory, double (*by)[6])
+{
+    const dd_roller *roller = &instance->rig->rollers[index];
+    const dd_vec3 across = dd_vec(by[DD_ACROSS][0], by[DD_ACROSS][1], by[DD_ACROSS][2]), rolling = dd_vec(by[DD_ROLLING][0], by[DD_ROLLING][1], by[DD_ROLLING][2]);
+    if (roller->keel || roller->skid > 0 || !(dd_norm(across) > 0)) return 0;
+    const double slip = roller->arm > 0 ? slip_on_arm(instance, index, k, memory) : slip_of(dd_scale(-1, across), dd_scale(-1, rolling));
+    return copysign(dd_bristle_steady(&instance->law, dd_roller_friction_limit(instance, index, DD_ACROSS, memory), fabs(slip), roller->relaxation_length), slip);
 }
 
 /* --- gradient of what stands fast ------------------------------------------------------------------------------- */

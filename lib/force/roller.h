@@ -30,8 +30,9 @@ static inline int dd_roller_arm_first(const dd_roller_instance *instance)
 /* Friction limit of that bristle as memory has it: a skid's goes from dry to wet. memory: the force's own. */
 double dd_roller_friction_limit(const dd_roller_instance *instance, int roller, int bristle, const double *memory);
 /* Where the side grip of a roller comes to under a hull that is drawn ahead along its keel, m: a V that rises ahead slides along an axle that leans. Rolling
-   renews it within a roller's width, so that it is the steady one. Of skids and keel rollers: 0. memory: the force's own. */
-double dd_roller_drawn_over(const dd_roller_instance *instance, int roller, const dd_kinematics *kinematics, const double *memory);
+   renews it within a roller's width, so that it is the steady one. Of skids and keel rollers: 0. memory: the force's own; by: load_by_value of its two bristles,
+   evaluated here. */
+double dd_roller_drawn_over(const dd_roller_instance *instance, int roller, const dd_kinematics *kinematics, const double *memory, double (*by)[6]);
 /* Centre and axle of a roller in the trailer frame with its arm at the angle in memory; without memory, at angle 0. */
 void dd_roller_stands(const dd_roller_instance *instance, int roller, const double *memory, dd_vec3 *centre, dd_vec3 *axis);
 

@@ -153,6 +153,8 @@ dd_depth_hauling dd_depth_hauling_at(const double way[3], const dd_depth_hauling
 /* A boat that is wound or driven on, held lengthwise where it is in balance: the balance with what it takes to bring it on, strap, engine and friction.
    A boat that is launched is left as it is. */
 dd_status dd_depth_haul(const dd_depth *depth, dd_settle *settle, dd_error *error);
+/* The balance next to settle->at.pose. Friction and thrust have no energy to descend on: where that stops short of it, by Newton's method. */
+dd_status dd_depth_balance(dd_settle *settle, dd_error *error);
 /* The balance next to settle->at.pose, held lengthwise there, as it is hauled; expected: by about so much, NULL: not known. */
 dd_status dd_depth_lie(const dd_depth *depth, dd_settle *settle, const dd_depth_hauling *expected, dd_error *error);
 

@@ -105,7 +105,7 @@ static dd_status turn_ahead(sliding *w, dd_error *error)
     dd_seen_read(w->s.m, 0, &astern);
     const double drive = dd_drive_along(&w->s);
     throttle->from = throttle->to = w->d->way.throttle;
-    dd_status status = dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error);
+    dd_status status = dd_depth_balance(&w->s, error);
     if (status == DD_OK) {
         dd_seen_read(w->s.m, 0, &ahead);
         w->ahead_drive = dd_drive_along(&w->s) - drive;
@@ -113,7 +113,7 @@ static dd_status turn_ahead(sliding *w, dd_error *error)
     }
     throttle->from = throttle->to = -w->d->way.throttle;
     w->s.at = before;
-    return status == DD_OK ? dd_equilibrium_descend(w->s.m->workspace, 0, &w->s.at.pose, w->s.memory, w->s.free, enough, error) : status;
+    return status == DD_OK ? dd_depth_balance(&w->s, error) : status;
 }
 
 /* Of the coupling's load while the boat moves: as it is pushed or driven off, or held back where it would outrun its engine. */
