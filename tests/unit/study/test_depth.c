@@ -384,6 +384,59 @@ static void a_start_is_followed_in_time(void **state)
     }
 }
 
+typedef struct flat { /* in the rig's own plane */
+    double x, z;
+} flat;
+static flat across(double slope) { return (flat){-slope / sqrt(1 + slope * slope), 1 / sqrt(1 + slope * slope)}; }
+static double moment(flat arm, flat force) { return arm.x * force.z - arm.z * force.x; }
+static flat from_to(dd_vec3 a, dd_vec3 b) { return (flat){b.x - a.x, b.z - a.z}; }
+
+/* Past a break of slope the trailer stands on another plane than the wheels that hold or draw it. By statics of two bodies: what the trailer's wheels and
+   weight leave at the ball, and with it the vehicle's two axles (closed form; 1e-3 of the weight: springs squash, and the ball bears on the vehicle where it stands unloaded). */
+static void grip_past_a_break_of_slope(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    static const double slopes[][2] = {{0.06, 0.18}, {0.18, 0.06}, {0.12, 0.12}};
+    for (size_t i = 0; i < sizeof slopes / sizeof slopes[0]; i++) {
+        char ramp[200];
+        snprintf(ramp, sizeof ramp, "ramp={points: [{x: -40 m, z: %g m}, {x: 0 m, z: 0 m}, {x: 40 m, z: %g m}], point curve: 0.5 m}", 40 * slopes[i][0], -40 * slopes[i][1]);
+        /* the hub of the first row comes to stand 4 m past the break, the rear axle 1.7 m before it, all of it dry */
+        char level[60];
+        snprintf(level, sizeof level, "water.level=%g m", -4 * slopes[i][1]);
+        const char *const with[] = {ramp, level, "vehicle.drive=rear", "vehicle.centre height=0.6 m", NULL};
+        dd_case_file *file = scenario_with("scenarios/retrieve.yaml", with);
+        dd_error error = {.status = DD_OK};
+        if (dd_depth_open(dd_case_of(file), dd_case_of(file)->water.level, NULL, &d, &error) != DD_OK) fail_msg("%s: %s", error.place, error.message);
+        dd_depth_look look;
+        dd_settle branch;
+        assert_int_equal(dd_depth_look_at(&d, d.look[0].x, &look, &branch, &error), DD_OK);
+        const dd_kinematics *k = &d.m->workspace->kinematics;
+        const dd_rig *rig = d.m->rig;
+        const double g = d.m->model.gravity, boat = d.weight, bare = rig->trailer.mass * g, own = rig->vehicle.mass * g;
+        const dd_vec3 hub = dd_chassis_point(k, dd_study_rearmost_hub(rig)), rear = {look.x, 0, dd_ramp_at(d.m->ramp, look.x).z};
+        assert_true(look.x < -0.5 && hub.x > 0.5 && look.seen.v[DD_SEEN_BUOYANCY] == 0);
+        const flat weight = {0, -1}, n1 = across(-slopes[i][0]), n2 = across(-slopes[i][1]), up = {-n1.z, n1.x};
+        const double turning = boat * moment(from_to(k->coupling, dd_hull_point(k, dd_hull_mass(d.m->hull)->centre)), weight) +
+                               bare * moment(from_to(k->coupling, dd_chassis_point(k, rig->trailer_centre)), weight);
+        const double axle = -turning / moment(from_to(k->coupling, hub), n2);
+        const flat ball = {axle * n2.x, axle * n2.z - boat - bare}, all = {ball.x, ball.z - own};
+        const dd_vec3 front = {dd_vehicle_on_profile(&rig->vehicle, d.m->ramp, look.x).front_x, 0, dd_ramp_at(d.m->ramp, dd_vehicle_on_profile(&rig->vehicle, d.m->ramp, look.x).front_x).z};
+        const double along = -(all.x * up.x + all.z * up.z), pressed = -(all.x * n1.x + all.z * n1.z);
+        const double on_front = -(own * moment(from_to(rear, k->vehicle.centre), weight) + moment(from_to(rear, k->vehicle.ball), ball)) / moment(from_to(rear, front), n1);
+        const double rolling = look.pull - along - (rig->vehicle.mass + rig->trailer.mass + boat / g) * d.way.acceleration;
+        print_message("%g then %g %%: along %.1f N, axle %.1f and %.1f, front %.1f and %.1f, rear %.1f and %.1f N, rolling %.1f N\n", 100 * slopes[i][0], 100 * slopes[i][1], along,
+                      axle, look.seen.v[DD_SEEN_AXLE_LOAD], on_front, look.seen.v[DD_SEEN_FRONT_WHEELS], pressed - on_front, look.seen.v[DD_SEEN_REAR_WHEELS], rolling);
+        NEAR(look.seen.v[DD_SEEN_AXLE_LOAD], axle, 1e-3 * own);
+        NEAR(look.seen.v[DD_SEEN_FRONT_WHEELS], on_front, 1e-3 * own);
+        NEAR(look.seen.v[DD_SEEN_REAR_WHEELS], pressed - on_front, 1e-3 * own);
+        NEAR(look.hold_needed, along / pressed, 1e-3);
+        dd_settle_end(&branch);
+        dd_depth_close(&d);
+        dd_case_free(file);
+    }
+}
+
 /* What ends it and what it takes are told; a road scenario and a ramp that ends above the water are refused or answered with the level. */
 static void what_cannot_be_is_told(void **state)
 {
@@ -415,7 +468,7 @@ int main(void)
         cmocka_unit_test(the_car_is_dry_on_steeper_ramps),
         cmocka_unit_test(the_speed_of_a_boat_that_runs_is_steady), cmocka_unit_test(rows_stand_where_wheels_slip),
         cmocka_unit_test(ends_do_not_hang_on_the_stride), cmocka_unit_test(a_band_has_no_gap), cmocka_unit_test(rows_stand_where_limits_turn),
-        cmocka_unit_test(what_winds_it_on_balances), cmocka_unit_test(a_start_is_followed_in_time), cmocka_unit_test(what_cannot_be_is_told),
+        cmocka_unit_test(what_winds_it_on_balances), cmocka_unit_test(a_start_is_followed_in_time), cmocka_unit_test(what_cannot_be_is_told), cmocka_unit_test(grip_past_a_break_of_slope),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
