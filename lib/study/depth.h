@@ -195,6 +195,10 @@ typedef struct dd_depth_candidate {
                                   where what ends the way down there lets the rig stand again further on, at the worst between, -INFINITY: it does not */
 } dd_depth_candidate;
 dd_status dd_depth_try(dd_depth *depth, dd_depth_candidate *candidate, dd_error *error);
+/* The best place of a band whose ends are known: where the stern has just lifted and the bow still lies on, as practice has it (P50), rig x `wanted` (NaN:
+   as shallow as may be), but not nearer to an end than the reserve; where a limit is broken there alone, as near to it as all are kept on the way from
+   the candidate's place, which is good. */
+dd_status dd_depth_find_best(dd_depth *depth, const dd_depth_candidate *candidate, double wanted, dd_depth_band *band, dd_error *error);
 /* The shallow end alone; most is the deepest place tried, best the one that was found first. */
 dd_status dd_depth_find_least(dd_depth *depth, dd_depth_band *band, dd_error *error);
 /* Both ends of the band and the best place. */

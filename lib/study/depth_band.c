@@ -276,15 +276,43 @@ static dd_status find_edge(dd_depth *d, const dd_depth_candidate *c, bool deeper
     return DD_OK;
 }
 
-/* Where the stern has just lifted and the bow still lies on, as practice has it (P50), but not nearer to an end than the reserve. */
-static dd_status find_best(dd_depth *d, dd_depth_band *band, dd_error *error)
+static double stern_load(const dd_depth *d, const dd_depth_look *look)
+{
+    return look->seen.v[DD_SEEN_REAR_LOAD] - d->m->scenario.limits.stern_lift_share * d->weight;
+}
+
+static double stern_at(double x, void *context)
+{
+    search *s = context;
+    s->status = dd_depth_look_at(s->d, x, &s->at.look, NULL, &s->why);
+    return s->status == DD_OK ? stern_load(s->d, &s->at.look) : NAN;
+}
+
+/* Where the stern lifts, between the two rows between which it does: its load falls by no straight line, but where nothing is found between them. */
+static dd_status find_lift(dd_depth *d, dd_error *error)
+{
+    search s = {.d = d};
+    int i = 1;
+    while (i < d->count && !(stern_load(d, &d->look[i - 1]) > 0 && stern_load(d, &d->look[i]) <= 0)) i++;
+    if (i == d->count) return DD_OK;
+    double x = d->stern_lifts;
+    const dd_status status = dd_ode_locate(stern_at, &s, d->look[i - 1].x, d->look[i].x, stern_load(d, &d->look[i - 1]), stern_load(d, &d->look[i]), near, &x, error);
+    if (s.status == DD_ERROR_NO_EQUILIBRIUM) return DD_OK;
+    if (s.status != DD_OK) return failed(&s, error);
+    d->stern_lifts = x;
+    return status;
+}
+
+dd_status dd_depth_find_best(dd_depth *d, const dd_depth_candidate *c, double wanted, dd_depth_band *band, dd_error *error)
 {
     double kept;
     const double width = band->most.look.x - band->least.look.x;
     const double by_depth = band->width > 0 ? width / band->width : 0, keep = fmin(reserve * by_depth, narrow * width);
-    const double wanted = isnan(d->stern_lifts) ? band->least.look.x + keep : d->stern_lifts;
-    const double x = fmax(band->least.look.x + keep, fmin(band->most.look.x - keep, wanted));
-    return dd_depth_judge(d, x, 0, &band->best, &kept, error);
+    const double x = fmax(band->least.look.x + keep, fmin(band->most.look.x - keep, isnan(wanted) ? -INFINITY : wanted));
+    const dd_status status = dd_depth_judge(d, x, 0, &band->best, &kept, error);
+    if (status != DD_OK || kept >= 0) return status;
+    search s = {.d = d, .good = c->place, .bad = band->best};
+    return find_end(&s, c->place.look.x, least_kept(d, &c->place), x, kept, &band->best, error);
 }
 
 static dd_status find_shallow(dd_depth *d, dd_depth_band *band, dd_depth_candidate *c, dd_error *error)
@@ -307,9 +335,10 @@ dd_status dd_depth_find_least(dd_depth *d, dd_depth_band *band, dd_error *error)
 dd_status dd_depth_find(dd_depth *d, dd_depth_band *band, dd_error *error)
 {
     dd_depth_candidate c;
-    dd_status status = find_shallow(d, band, &c, error);
+    dd_status status = find_lift(d, error);
+    if (status == DD_OK) status = find_shallow(d, band, &c, error);
     if (status != DD_OK || !band->works) return status;
     if (c.place.look.x < c.deepest.look.x) status = find_edge(d, &c, true, &band->most, error);
     band->width = depth_of(&band->most) - depth_of(&band->least);
-    return status == DD_OK ? find_best(d, band, error) : status;
+    return status == DD_OK ? dd_depth_find_best(d, &c, d->stern_lifts, band, error) : status;
 }

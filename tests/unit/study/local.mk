@@ -79,7 +79,7 @@ EXTRA_DIST += tests/reference/road/holding.csv
 check_PROGRAMS += tests/unit/study/test_depth_told
 tests_unit_study_test_depth_told_SOURCES = tests/unit/study/test_depth_told.c tests/unit/study/reports.c tests/unit/study/reports.h
 check_PROGRAMS += tests/unit/study/test_depth_run
-# `make levels`: every shipped launch and retrieve 20 mm below and above the least level of depth; the suite has time for four and five.
+# `make levels`: every shipped launch and retrieve 20 mm below and above the least level of depth; the suite has time for four and six.
 .PHONY: levels
 levels: tests/unit/study/test_depth_run
 	./tests/unit/study/test_depth_run levels $(srcdir)/scenarios/launch.yaml $(srcdir)/scenarios/launch-cross-stream.yaml $(srcdir)/scenarios/rigs/*-launch.yaml \

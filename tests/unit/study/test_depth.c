@@ -265,6 +265,42 @@ static void a_band_has_no_gap(void **state)
     }
 }
 
+/* The best place is where the stern carries its least share, not where a straight line between rows has it, and keeps every limit: of seven metres on keel
+   rollers not where one roller carries too much (closed forms: the definitions; the load to what it changes by over 8 mm of ramp). */
+static void the_best_place_is_what_it_is_told_to_be(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    static dd_depth_band band;
+    static dd_depth_candidate c;
+    static dd_depth_place place;
+    dd_depth_look look[2];
+    dd_error error;
+    double kept;
+    dd_case_file *file = scenario_with("scenarios/launch.yaml", NULL);
+    found(dd_case_of(file), dd_case_of(file)->water.level, &d, &band);
+    NEAR(band.best.look.x, d.stern_lifts, 1e-9);
+    for (int i = 0; i < 2; i++) assert_int_equal(dd_depth_look_at(&d, band.best.look.x + (i == 0 ? -0.008 : 0.008), &look[i], NULL, &error), DD_OK);
+    const double share = d.m->scenario.limits.stern_lift_share * d.weight;
+    assert_true(look[0].seen.v[DD_SEEN_REAR_LOAD] > share && look[1].seen.v[DD_SEEN_REAR_LOAD] < share);
+    dd_depth_close(&d);
+    dd_case_free(file);
+    file = scenario_with("scenarios/rigs/seven-keel-roller-retrieve.yaml", NULL);
+    found(dd_case_of(file), dd_case_of(file)->water.level, &d, &band);
+    assert_int_equal(dd_depth_try(&d, &c, &error), DD_OK);
+    assert_true(c.good);
+    const double broken = band.least.look.x - 0.03; /* the roller's few millimetres of depth end the band */
+    assert_int_equal(dd_depth_judge(&d, broken, 0, &place, &kept, &error), DD_OK);
+    assert_true(kept < 0);
+    band.width += 0.2, band.least.look.x -= 0.2 * (band.most.look.x - band.least.look.x) / (band.width - 0.2); /* as if they had been missed */
+    assert_int_equal(dd_depth_find_best(&d, &c, broken, &band, &error), DD_OK);
+    assert_true(band.best.look.x > broken && band.best.look.x < broken + 0.06);
+    assert_int_equal(dd_depth_judge(&d, band.best.look.x, 0, &place, &kept, &error), DD_OK);
+    assert_true(kept >= 0);
+    dd_depth_close(&d);
+    dd_case_free(file);
+}
+
 /* Supports take hold and let go as the rig goes down: where that turns a limit round between two rows and may break it, one stands where it is kept least
    (closed form: a minimum is a minimum). */
 static void rows_stand_where_limits_turn(void **state)
@@ -384,6 +420,28 @@ static void a_start_is_followed_in_time(void **state)
     }
 }
 
+/* The engine, which has no energy to descend on, is in the balance of a boat that is driven off: where it lies at home its balance was lost wherever the
+   descent stopped short of it, and told as a boat that tips. How hard it is to send off changes steadily there (closed form: a steady function). */
+static void a_boat_that_is_driven_off_lies_where_it_lay(void **state)
+{
+    (void)state;
+    static dd_depth d;
+    dd_error error;
+    dd_depth_look look;
+    dd_depth_slide slide;
+    double before = NAN;
+    dd_case_file *file = scenario_with("scenarios/rigs/seven-multi-roller-launch.yaml", NULL);
+    assert_int_equal(dd_depth_open(dd_case_of(file), 0.362, NULL, &d, &error), DD_OK);
+    for (double x = 19.97; x < 20.075; x += 0.01) {
+        assert_int_equal(dd_depth_slide_at(&d, x, &look, &slide, &error), DD_OK);
+        if (!isnan(slide.lost_at)) fail_msg("x %.2f m: tips %.3f m from home", x, slide.lost_at);
+        assert_true(isnan(before) || fabs(slide.push - before) < 2e-4 * d.weight);
+        before = slide.push;
+    }
+    dd_depth_close(&d);
+    dd_case_free(file);
+}
+
 typedef struct flat { /* in the rig's own plane */
     double x, z;
 } flat;
@@ -468,7 +526,7 @@ int main(void)
         cmocka_unit_test(the_car_is_dry_on_steeper_ramps),
         cmocka_unit_test(the_speed_of_a_boat_that_runs_is_steady), cmocka_unit_test(rows_stand_where_wheels_slip),
         cmocka_unit_test(ends_do_not_hang_on_the_stride), cmocka_unit_test(a_band_has_no_gap), cmocka_unit_test(rows_stand_where_limits_turn),
-        cmocka_unit_test(what_winds_it_on_balances), cmocka_unit_test(a_start_is_followed_in_time), cmocka_unit_test(what_cannot_be_is_told), cmocka_unit_test(grip_past_a_break_of_slope),
+        cmocka_unit_test(what_winds_it_on_balances), cmocka_unit_test(a_start_is_followed_in_time), cmocka_unit_test(what_cannot_be_is_told), cmocka_unit_test(grip_past_a_break_of_slope), cmocka_unit_test(a_boat_that_is_driven_off_lies_where_it_lay), cmocka_unit_test(the_best_place_is_what_it_is_told_to_be),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

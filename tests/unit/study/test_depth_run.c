@@ -325,13 +325,6 @@ static void and_where_the_bed_comes_level(void **state)
     bears_out("scenarios/rigs/four-skid-tilt-retrieve.yaml");
 }
 
-/* Driven off: the engine, which has no energy to descend on, is in the balance. */
-static void and_as_it_is_driven_off(void **state)
-{
-    (void)state;
-    bears_out("scenarios/rigs/seven-multi-roller-launch.yaml");
-}
-
 /* How far it rolls back before its wheels have caught it, and the friction that they need for that. */
 static void and_how_a_rig_starts_up(void **state)
 {
@@ -416,7 +409,6 @@ int main(int argc, char **argv)
                                        cmocka_unit_test(and_with_what_the_engine_takes_off_the_winch),
                                        cmocka_unit_test(and_what_it_takes_at_each_place),
                                        cmocka_unit_test(and_where_the_bed_comes_level),
-                                       cmocka_unit_test(and_as_it_is_driven_off),
                                        cmocka_unit_test(and_how_a_rig_starts_up),
                                        cmocka_unit_test(the_run_bears_out_the_band)};
     return cmocka_run_group_tests(tests, NULL, NULL);
