@@ -70,7 +70,8 @@ static double rubs_along(const dd_settle *s)
     return sum;
 }
 
-/* Gives the rollers that side grip. Returns the load that all together change by, N; set: false: it only looks. */
+/* Gives the rollers that side grip. Returns by how much more or less it takes at most with it, along the keel and by what they press, N; set: false: it only
+   looks. */
 static double grip_sideways(const dd_settle *s, const double grip[DD_ROLLERS], bool set)
 {
     const dd_system_force *rollers = dd_system_find(s->m->system, &dd_force_roller);
@@ -78,7 +79,7 @@ static double grip_sideways(const dd_settle *s, const double grip[DD_ROLLERS], b
     for (int i = 0; rollers != NULL && i < s->m->rig->roller_count; i++) {
         const double *by = load_by(s, rollers, i, DD_ACROSS);
         double *has = &s->memory[rollers->memory_first + DD_BRISTLES * i + DD_ACROSS];
-        more += fabs(grip[i] - *has) * hypot(by[0], by[2]);
+        more += fabs(grip[i] - *has) * (fabs(by[0]) + s->m->rig->rollers[i].rolling_resistance * fabs(by[2]));
         if (set) *has = grip[i];
     }
     return more;
