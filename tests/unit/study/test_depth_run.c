@@ -275,8 +275,8 @@ static void and_with_what_the_engine_takes_off_the_winch(void **state)
 }
 
 /* Rollers that stand askew to the bottom grip sideways as it runs over them, and press on it: what the strap takes at each place is the run's, which has the
-   boat come up on them in time (the other path; 0.5 % of the greatest, over the last 1.5 m: farther out the boat still surges on its strap; not the last 0.2 m, where the winder
-   slows down). */
+   boat come up on them in time (the other path; what pulls is found to, 5e-4 of the weight, in the mean over the last 1.5 m, 8 N without that grip: where a support lets go the run is behind by some
+   8 N, farther out the boat still surges on its strap, and over the last 0.2 m the winder slows down). */
 static void and_what_it_takes_at_each_place(void **state)
 {
     (void)state;
@@ -285,14 +285,19 @@ static void and_what_it_takes_at_each_place(void **state)
     dd_case_file *file = scenario_with("scenarios/retrieve.yaml", NULL);
     MUST(dd_depth_open(dd_case_of(file), dd_case_of(file)->water.level, NULL, &d, error));
     MUST(dd_depth_find(&d, &band, error));
-    dd_result *r = retrieved(dd_case_of(file), &d, band.best.look.x);
+    dd_case *closely = malloc(sizeof *closely);
+    assert_non_null(closely);
+    *closely = *dd_case_of(file);
+    closely->record_interval = 0.1; /* s: 6 mm, where supports let go the pull breaks off */
+    dd_result *r = retrieved(closely, &d, band.best.look.x);
+    free(closely);
     const int gap = column_of(r, "stop_gap_m"), pull = column_of(r, "strap_tension_N"), handle = column_of(r, "handle_force_N");
     dd_depth_look look;
     dd_settle s;
     MUST(dd_depth_look_at(&d, band.best.look.x, &look, &s, error));
     s.free = (DD_FREE_RIG & ~DD_FREE_REACH) | DD_FREE_HULL_SINKAGE | DD_FREE_HULL_TRIM;
     d.m->workspace->plan.set.strap_hooked = 0;
-    double worst = 0;
+    double worst = 0, mean = 0;
     int places = 0;
     for (double way = 0; way < 1.52; way += 0.05) {
         double distance, of_run = NAN;
@@ -306,12 +311,13 @@ static void and_what_it_takes_at_each_place(void **state)
             of_run = now[pull] + (before[pull] - now[pull]) * (seen.v[DD_SEEN_STOP_GAP] - now[gap]) / (before[gap] - now[gap]);
         }
         if (isnan(of_run)) continue;
-        worst = fmax(worst, fabs(dd_depth_pull_of(d.m, dd_depth_friction_along(&s) + dd_depth_drive_along(&s), &distance) - of_run));
+        const double off = fabs(dd_depth_pull_of(d.m, dd_depth_friction_along(&s) + dd_depth_drive_along(&s), &distance) - of_run);
+        worst = fmax(worst, off), mean += off;
         places++;
     }
-    print_message("  %d places: the strap's pull within %.1f N of %.0f N\n", places, worst, band.best.slide.pull);
+    print_message("  %d places: the strap's pull within %.1f N in the mean, %.1f N at worst, of %.0f N\n", places, mean / places, worst, band.best.slide.pull);
     assert_true(places > 20);
-    assert_true(worst < 0.005 * band.best.slide.pull);
+    assert_true(mean / places < 5e-4 * d.weight && worst < 1e-3 * d.weight);
     dd_settle_end(&s);
     dd_result_free(r);
     dd_depth_close(&d);
