@@ -58,6 +58,7 @@ typedef struct dd_gradient {
 typedef struct dd_memory {
     const double *value; /* m, in */
     double *rate;        /* m, out: d(value)/dt */
+    double *rests;       /* in statics, of a kind that rests as it is evaluated: value itself, whose moving parts are brought to rest; else NULL */
     /* on request (NULL otherwise; at rest load_by_value and rate_by_twist alone where no part follows the pose), out; zeroed by the caller: */
     double (*load_by_value)[6];      /* d(hull load)/d(value k) */
     double (*rig_by_value)[DD_RIG_COORDINATES];
@@ -66,6 +67,7 @@ typedef struct dd_memory {
     double *rate_by_value;           /* d(rate k)/d(value k) */
     double (*rate_by_pose)[6];       /* d(rate k)/d(displacement of the hull, as acts_on says) */
     double (*rate_by_place)[DD_RIG_COORDINATES]; /* d(rate k)/d(rig coordinates), the hull's pose in the trailer held */
+    double (*rest_by_pose)[6];       /* with rests: d(value k at rest)/d(displacement of the hull), near enough to expect the next rest by */
     double (*rig_by_sunk)[DD_RIG_COORDINATES]; /* d(rig load)/d(kinematics' stood of each axle), then /d(its rut): added to; NULL on firm ground */
     double *rate_by_values;          /* m x m, row-major, off-diagonal d(rate k)/d(value l); only for a kind with coupled_memory */
 } dd_memory;
@@ -97,6 +99,7 @@ typedef struct dd_force_kind {
     void (*rest)(const void *instance, const dd_kinematics *kinematics, const dd_commands *commands, double *memory);
     int (*follows)(const void *instance, int index);
     int (*rests)(const void *instance);                           /* with rest: whether this instance has such memory; NULL: yes */
+    int rests_as_evaluated;                                       /* 1: with memory->rests, evaluate does what rest does, too */
     int (*unit_count)(const void *instance);                      /* sets of channels, e.g. one per roller; NULL: 1 */
     const char *(*unit_name)(const void *instance, int unit);     /* NULL: the kind's name */
     /* gradient NULL: not wanted. channels NULL: not wanted; else units x channels values, unit-major. Adds nothing:

@@ -50,6 +50,15 @@ static double under_water(const dd_roller_instance *instance, const dd_skid *ski
     return share * (skid->length + wet_blend);
 }
 
+/* At a pose held for good: wet as far as the water stands or stood. */
+static void soak_skids(const dd_roller_instance *instance, const dd_kinematics *k, double *memory)
+{
+    for (int i = 0; i < instance->rig->skid_count; i++) {
+        double *wet = &memory[dd_roller_wet_first(instance) + i], now = under_water(instance, &instance->rig->skids[i], k);
+        *wet = instance->rig->skids[i].stays_wet ? fmax(*wet, now) : now;
+    }
+}
+
 static void wet_by_place(const dd_roller_instance *instance, const dd_skid *skid, const dd_kinematics *k, double by[DD_RIG_COORDINATES])
 {
     const dd_vec3 front_end = dd_add(skid->rear, dd_scale(skid->length, skid->along));
@@ -240,11 +249,13 @@ static void evaluate(const void *instance_, const dd_kinematics *kinematics, con
 {
     (void)commands;
     const dd_roller_instance *instance = instance_;
+    if (memory->rests != NULL) soak_skids(instance, kinematics, memory->rests);
     dd_bristles_release(DD_BRISTLES * instance->rig->roller_count, memory->value, memory->rate, memory->rate_by_value);
     for (int i = 0; i < instance->rig->roller_count; i++)
         if (instance->rig->rollers[i].arm == 0) evaluate_fixed(instance, i, kinematics, memory, load, gradient, channels);
     for (int arm = 0; arm < instance->rig->arm_count; arm++)
-        dd_arm_evaluate(instance, arm, kinematics, memory, load, gradient, channels, CHANNELS, fill_channels);
+        (memory->rests != NULL ? dd_arm_evaluate_resting : dd_arm_evaluate)(instance, arm, kinematics, memory, load, gradient, channels, CHANNELS,
+                                                                            fill_channels);
     wet_skids(instance, kinematics, memory);
 }
 
@@ -253,10 +264,7 @@ static void rest(const void *instance_, const dd_kinematics *kinematics, const d
 {
     (void)commands;
     const dd_roller_instance *instance = instance_;
-    for (int i = 0; i < instance->rig->skid_count; i++) {
-        double *wet = &memory[dd_roller_wet_first(instance) + i], now = under_water(instance, &instance->rig->skids[i], kinematics);
-        *wet = instance->rig->skids[i].stays_wet ? fmax(*wet, now) : now;
-    }
+    soak_skids(instance, kinematics, memory);
     for (int arm = 0; arm < instance->rig->arm_count; arm++)
         memory[dd_roller_arm_first(instance) + arm] = dd_arm_at_rest(instance, arm, kinematics, memory);
 }
@@ -329,6 +337,7 @@ const dd_force_kind dd_force_roller = {
     .rest = rest,
     .follows = follows,
     .rests = couples,
+    .rests_as_evaluated = 1,
     .unit_count = roller_count,
     .unit_name = unit_name,
     .evaluate = evaluate,

@@ -61,8 +61,7 @@ static double along_lever(const group *g, const double wrench[6])
            g->angular.y * wrench[4] + g->angular.z * wrench[5];
 }
 
-static void place(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, double angle,
-                  int with_gradient)
+static dd_turn mount(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, double angle)
 {
     g->instance = instance;
     g->arm = &instance->rig->arms[arm];
@@ -74,16 +73,31 @@ static void place(group *g, const dd_roller_instance *instance, int arm, const d
     g->linear = dd_cross(g->axis, g->pivot);
     g->angular = dd_scale(-1, g->axis);
     g->own = dd_arm_own_moment(g->arm, &by, angle, instance->gravity);
+    return by;
+}
+
+static void set_limits(group *g, const double *memory)
+{
+    for (int i = 0; i < g->count; i++) {
+        dd_roller_state *s = &g->states[i];
+        const int index = g->arm->first + i;
+        s->value = memory + DD_BRISTLES * index;
+        for (int b = 0; b < DD_BRISTLES && s->patch_count > 0; b++) s->limit[b] = dd_roller_friction_limit(g->instance, index, b, memory);
+    }
+}
+
+static void place(group *g, const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, double angle,
+                  int with_gradient)
+{
+    const dd_turn by = mount(g, instance, arm, k, angle);
     for (int i = 0; i < g->count; i++) {
         const int index = g->arm->first + i;
         const dd_roller *roller = &instance->rig->rollers[index];
         dd_vec3 centre = roller->centre, axle = roller->axis;
         turn_roller(g->arm, &by, &centre, &axle);
         dd_roller_press(&g->states[i], instance, roller, k, centre, axle, with_gradient);
-        g->states[i].value = memory + DD_BRISTLES * index;
-        for (int b = 0; b < DD_BRISTLES && g->states[i].patch_count > 0; b++)
-            g->states[i].limit[b] = dd_roller_friction_limit(instance, index, b, memory);
     }
+    set_limits(g, memory);
 }
 
 /* Forces with the arm turning at a rate; returns its moment less what the pivot resists. */
@@ -322,7 +336,9 @@ static void differentiate_at_rest(const group *g, int leave_out, const double wr
         dd_roller_vary(s, &moved, w, ignored);
         for (int c = 0; c < 6; c++) turned[c] += w[c];
     }
-    const double resists = g->arm->damping - along_lever(g, turning);
+    const double resists = g->arm->damping - along_lever(g, turning), falls = -along_lever(g, turned) - g->own.by_angle;
+    /* What the angle does to the loads a displacement does to the moment. */
+    for (int j = 0; j < 6 && memory->rest_by_pose != NULL; j++) memory->rest_by_pose[theta][j] = falls > 0 ? turned[j] / falls : 0;
     for (int j = 0; j < 6; j++) {
         if ((leave_out & (1 << j)) != 0) continue;
         for (int c = 0; c < 6; c++) w[c] = -K[c][j];
@@ -339,26 +355,51 @@ static void differentiate_at_rest(const group *g, int leave_out, const double wr
     }
 }
 
+/* Loads, rates and channels of an arm whose rollers' forces are known, and its gradients. */
+static void tell(const group *g, int theta, const dd_kinematics *k, const dd_memory *memory, dd_load *load, dd_gradient *gradient, double *channels,
+                 int channel_count, dd_roller_channels channels_of)
+{
+    dd_load own = {0};
+    for (int i = 0; i < g->count; i++) {
+        const int index = g->arm->first + i;
+        if (g->states[i].patch_count > 0) dd_roller_add(&g->states[i], &own, memory->rate + DD_BRISTLES * index);
+        if (channels) channels_of(g->instance, &g->states[i], memory->value, channels + channel_count * index);
+    }
+    memory->rate[theta] = g->rate;
+    for (int c = 0; c < 6; c++) load->hull[c] += own.hull[c];
+    load->energy += own.energy + g->own.energy;
+    load->heat += own.heat + g->arm->damping * g->rate * g->rate;
+    if (!gradient) return;
+    if (k->at_rest && (k->leave_out & DD_LEAVE_OUT_GRIP) != 0 && g->rate == 0)
+        differentiate_at_rest(g, k->leave_out, own.hull, gradient, memory, theta);
+    else
+        differentiate(g, k, own.hull, gradient, memory, theta);
+}
+
 void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
                      dd_gradient *gradient, double *channels, int channel_count, dd_roller_channels channels_of)
 {
     const int theta = dd_roller_arm_first(instance) + arm;
     group g;
-    dd_load own = {0};
     place(&g, instance, arm, k, memory->value, memory->value[theta], gradient != NULL);
     solve_rate(&g, k->relative_twist);
+    tell(&g, theta, k, memory, load, gradient, channels, channel_count, channels_of);
+}
+
+void dd_arm_evaluate_resting(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
+                             dd_gradient *gradient, double *channels, int channel_count, dd_roller_channels channels_of)
+{
+    const int theta = dd_roller_arm_first(instance) + arm;
+    group g;
+    memory->rests[theta] = dd_arm_settle(instance, arm, k, memory->value, (k->leave_out & DD_LEAVE_OUT_GRIP) != 0, g.states);
+    (void)mount(&g, instance, arm, k, memory->rests[theta]);
+    set_limits(&g, memory->value);
+    g.rate = 0;
     for (int i = 0; i < g.count; i++) {
-        const int index = g.arm->first + i;
-        if (g.states[i].patch_count > 0) dd_roller_add(&g.states[i], &own, memory->rate + DD_BRISTLES * index);
-        if (channels) channels_of(instance, &g.states[i], memory->value, channels + channel_count * index);
+        g.states[i].linear = g.states[i].angular = dd_vec(0, 0, 0);
+        dd_roller_rub(&g.states[i], &instance->arm_law);
     }
-    memory->rate[theta] = g.rate;
-    for (int c = 0; c < 6; c++) load->hull[c] += own.hull[c];
-    load->energy += own.energy + g.own.energy;
-    load->heat += own.heat + g.arm->damping * g.rate * g.rate;
-    if (!gradient) return;
-    if (k->at_rest && (k->leave_out & DD_LEAVE_OUT_GRIP) != 0 && g.rate == 0)
-        differentiate_at_rest(&g, k->leave_out, own.hull, gradient, memory, theta);
-    else
-        differentiate(&g, k, own.hull, gradient, memory, theta);
+    tell(&g, theta, k, memory, load, gradient, channels, channel_count, channels_of);
+    for (int j = 0; j < 6 && gradient != NULL && memory->rest_by_pose != NULL && (k->leave_out & DD_LEAVE_OUT_GRIP) == 0; j++)
+        memory->rest_by_pose[theta][j] = memory->rate_by_value[theta] < 0 ? -memory->rate_by_pose[theta][j] / memory->rate_by_value[theta] : 0;
 }

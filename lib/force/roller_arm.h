@@ -27,4 +27,7 @@ typedef struct dd_own_moment {
 dd_own_moment dd_arm_own_moment(const dd_arm *arm, const dd_turn *by, double angle, double gravity);
 /* Adds a stop's moment and its slope at an angle, rad. */
 void dd_arm_add_stops(const dd_arm *arm, double angle, dd_own_moment *moment);
+/* Its angle at rest, as dd_arm_at_rest; states: of its rollers there, forces not yet. nearly: a ten-millionth of the
+   loads may be left. */
+double dd_arm_settle(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory, bool nearly, dd_roller_state *states);
 #endif

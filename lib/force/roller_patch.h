@@ -86,6 +86,9 @@ typedef void (*dd_roller_channels)(const dd_roller_instance *instance, const dd_
                                    double *channels);
 void dd_arm_evaluate(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
                      dd_gradient *gradient, double *channels, int channel_count, dd_roller_channels channels_of);
+/* The same in statics: the arm is brought to rest in memory->rests. */
+void dd_arm_evaluate_resting(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const dd_memory *memory, dd_load *load,
+                             dd_gradient *gradient, double *channels, int channel_count, dd_roller_channels channels_of);
 /* Its angle at rest at this pose, friction as it stands. */
 double dd_arm_at_rest(const dd_roller_instance *instance, int arm, const dd_kinematics *k, const double *memory);
 void dd_arm_turn(const dd_arm *arm, double angle, dd_vec3 *centre, dd_vec3 *axis);

@@ -15,25 +15,62 @@ static const double slide_length = 0.01;  /* m */
 static const double longest_step = 0.5;   /* of the hull or an angle in one step of Newton's, m and rad */
 static const double least_stiffness = 1e-6; /* below 0 by no more than this counts as stable, of the weight per metre */
 
+/* Where moving parts will rest, as what is known of them where they rested last leads on; a start for who looks for it. */
+static void expect_rests(dd_search *s, const dd_pose *pose)
+{
+    static const double furthest = 0.3; /* m, rad */
+    const dd_workspace *w = s->workspace;
+    if (!w->rested_there) return;
+    const dd_mat3 r = dd_rotation_of(w->rested_at.attitude);
+    const dd_quaternion was = {w->rested_at.attitude.w, -w->rested_at.attitude.x, -w->rested_at.attitude.y, -w->rested_at.attitude.z};
+    const dd_quaternion q = dd_quaternion_multiply(was, pose->attitude);
+    const dd_vec3 moved = dd_apply_transposed(&r, dd_sub(pose->position, w->rested_at.position)), turned = dd_scale(2 / q.w, dd_vec(q.x, q.y, q.z));
+    const double by[6] = {moved.x, moved.y, moved.z, turned.x, turned.y, turned.z};
+    if (!(dd_norm(moved) < furthest && dd_norm(turned) < furthest)) return;
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_system_force *force = &w->system->forces[f];
+        if (force->parts == 0 || !force->kind->rests_as_evaluated) continue;
+        for (int i = 0; i < force->memory_count; i++) {
+            const int m = force->memory_first + i;
+            if (!force->kind->follows(force->instance, i) || s->memory[m] != w->rested[m]) continue;
+            for (int c = 0; c < 6; c++) s->memory[m] += w->rest_by_pose[m][c] * by[c];
+        }
+    }
+}
+
+/* Of what is brought to rest, what does not follow the pose is as it was when the search began. */
+static void begin_rests(dd_search *s, const dd_pose *pose)
+{
+    const dd_motion rest = {{0}, {0}};
+    dd_workspace *w = s->workspace;
+    const dd_commands commands = dd_plan_at(&w->plan, s->time);
+    for (int f = 0; f < w->system->force_count; f++) {
+        const dd_system_force *force = &w->system->forces[f];
+        const int first = force->memory_first;
+        if (force->kind->rest == NULL) continue;
+        for (int m = 0; m < force->memory_count; m++)
+            if (!force->kind->follows(force->instance, m)) s->memory[first + m] = s->began[first + m];
+        if (force->kind->rests_as_evaluated) continue;
+        dd_kinematics_again(&w->system->model, s->time, pose, &rest, &w->kinematics);
+        force->kind->rest(force->instance, &w->kinematics, &commands, s->memory + first);
+    }
+}
+
 int dd_search_evaluate(dd_search *s, const dd_pose *pose, int want)
 {
     const dd_motion rest = {{0}, {0}};
     dd_workspace *w = s->workspace;
-    const dd_system *system = w->system;
     if (s->parts) {
-        const dd_commands commands = dd_plan_at(&w->plan, s->time);
-        dd_kinematics_again(&system->model, s->time, pose, &rest, &w->kinematics);
-        for (int f = 0; f < system->force_count; f++) {
-            const dd_system_force *force = &system->forces[f];
-            const int first = force->memory_first;
-            if (force->kind->rest == NULL) continue;
-            for (int m = 0; m < force->memory_count; m++)
-                if (!force->kind->follows(force->instance, m)) s->memory[first + m] = s->began[first + m];
-            force->kind->rest(force->instance, &w->kinematics, &commands, s->memory + first);
-        }
+        expect_rests(s, pose);
+        begin_rests(s, pose);
     }
-    dd_system_pack(system, pose, &rest, s->memory, s->y);
-    return dd_system_evaluate(w, s->time, s->y, want);
+    dd_system_pack(w->system, pose, &rest, s->memory, s->y);
+    const int failed = dd_system_evaluate(w, s->time, s->y, s->parts ? want | DD_WANT_REST : want);
+    if (s->parts) {
+        memcpy(s->memory, w->rested, (size_t)w->system->memory_count * sizeof(double));
+        w->rested_at = *pose, w->rested_there = true;
+    }
+    return failed;
 }
 
 double dd_search_left(const dd_search *s, double load[DD_COORDINATES])

@@ -221,12 +221,14 @@ static void clear_memory(const dd_system_force *force, bool at_rest, const dd_me
     if (memory->rate_by_values != NULL) clear_block(force, at_rest, memory->rate_by_values);
 }
 
-static void evaluate_force(dd_workspace *w, int index, const double *memory_values, int want, dd_gradient *one)
+/* rests: memory_values, to be brought to rest; NULL: as they are. */
+static void evaluate_force(dd_workspace *w, int index, const double *memory_values, double *rests, int want, dd_gradient *one)
 {
     const dd_system_force *force = &w->system->forces[index];
     const int m = force->memory_first;
     const bool gradient = (want & (DD_WANT_GRADIENT | DD_WANT_STIFFNESS)) != 0;
     dd_memory memory = {.value = memory_values + m, .rate = w->memory_rate + m};
+    if (rests != NULL && force->kind->rests_as_evaluated) memory.rests = rests + m, memory.rest_by_pose = w->rest_by_pose + m;
     if (gradient) {
         ask_for_memory(w, force, &memory);
         clear_memory(force, w->kinematics.at_rest, &memory);
@@ -380,13 +382,16 @@ int dd_system_accelerate(dd_workspace *w)
 int dd_system_evaluate(dd_workspace *w, double t, const double *y, int want)
 {
     const dd_system *system = w->system;
+    const double *memory = y + DD_STATE_MEMORY;
+    double *rests = (want & DD_WANT_REST) != 0 ? w->rested : NULL;
+    if (rests != NULL) memory = memcpy(rests, memory, (size_t)system->memory_count * sizeof(double));
     dd_system_place(w, t, y);
-    w->kinematics.at_rest = (want & DD_WANT_STIFFNESS) != 0 && (want & DD_WANT_GRADIENT) == 0;
+    w->kinematics.at_rest = rests != NULL || ((want & DD_WANT_STIFFNESS) != 0 && (want & DD_WANT_GRADIENT) == 0);
     w->kinematics.leave_out = w->kinematics.at_rest ? w->leave_out : 0;
     clear(w, want);
     dd_gradient one;
     memset(&one, 0, sizeof one);
-    for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, y + DD_STATE_MEMORY, want, &one);
+    for (int f = 0; f < system->force_count; f++) evaluate_force(w, f, memory, rests, want, &one);
     if ((want & DD_WANT_GRADIENT) != 0) add_sunk(w);
     if (sum_loads(w) != 0) return 1;
     memset(&w->added, 0, sizeof w->added);
@@ -407,7 +412,7 @@ double dd_system_heat(dd_workspace *w, double t, const double *y, const dd_force
         if (!force->kind->passive || force->kind == but) continue;
         memset(&w->loads[f], 0, sizeof w->loads[f]);
         memset(w->memory_rate + force->memory_first, 0, (size_t)force->memory_count * sizeof(double));
-        evaluate_force(w, f, y + DD_STATE_MEMORY, 0, NULL);
+        evaluate_force(w, f, y + DD_STATE_MEMORY, NULL, 0, NULL);
         heat += w->loads[f].heat;
     }
     return heat;

@@ -252,9 +252,11 @@ dd_status dd_workspace_create(const dd_system *system, dd_workspace **result, dd
     w->rate_by_value = calloc(m, sizeof(double));
     w->rate_by_pose = calloc(m, sizeof *w->rate_by_pose);
     w->rate_by_place = calloc(m, sizeof *w->rate_by_place);
+    w->rest_by_pose = calloc(m, sizeof *w->rest_by_pose);
+    w->rested = calloc(m, sizeof *w->rested);
     w->scratch = calloc(3 * (size_t)system->size, sizeof(double));
     w->rate_by_values = calloc((size_t)system->block_size + 1, sizeof(double));
-    if (w->rate_by_place == NULL || w->scratch == NULL || w->rate_by_pose == NULL || w->rate_by_values == NULL || w->loads == NULL || w->memory_rate == NULL || w->channels == NULL || w->load_by_value == NULL ||
+    if (w->rate_by_place == NULL || w->rest_by_pose == NULL || w->rested == NULL || w->scratch == NULL || w->rate_by_pose == NULL || w->rate_by_values == NULL || w->loads == NULL || w->memory_rate == NULL || w->channels == NULL || w->load_by_value == NULL ||
         w->rig_by_value == NULL || w->rate_by_twist == NULL || w->rate_by_rig == NULL || w->rate_by_value == NULL) {
         dd_workspace_free(w);
         return dd_fail(error, DD_ERROR_MEMORY, "dd_workspace_create", "no memory for the workspace of a run");
@@ -276,6 +278,8 @@ void dd_workspace_free(dd_workspace *w)
     free(w->rate_by_value);
     free(w->rate_by_pose);
     free(w->rate_by_place);
+    free(w->rest_by_pose);
+    free(w->rested);
     free(w->scratch);
     free(w->rate_by_values);
     free(w);

@@ -103,8 +103,11 @@ typedef struct dd_workspace {
     /* gradients, by class of force */
     dd_gradient hull_gradient, between_gradient, rig_gradient;
     double (*load_by_value)[6], (*rig_by_value)[DD_RIG_COORDINATES], (*rate_by_twist)[6], (*rate_by_rig)[DD_RIG_COORDINATES],
-        (*rate_by_place)[DD_RIG_COORDINATES], *rate_by_value, (*rate_by_pose)[6], *rate_by_values, /* rate_by_values: the forces' blocks one after another */
+        (*rate_by_place)[DD_RIG_COORDINATES], (*rest_by_pose)[6], *rate_by_value, (*rate_by_pose)[6], *rate_by_values, /* rate_by_values: the forces' blocks one after another */
         rig_by_sunk[2 * DD_WHEELED][DD_RIG_COORDINATES];
+    double *rested;    /* memory whose moving parts were brought to rest (DD_WANT_REST) */
+    dd_pose rested_at; /* where a search did so last; rest_by_pose leads on from there */
+    bool rested_there; /* it has */
     double hull_mass[6][6], hull_inertia[6][6]; /* the latter: rigid body only */
     double rig_mass[DD_RIG_COORDINATES][DD_RIG_COORDINATES];
     double hull_acceleration[6], rig_acceleration[DD_RIG_COORDINATES];
@@ -116,8 +119,9 @@ dd_status dd_workspace_create(const dd_system *system, dd_workspace **workspace,
 void dd_workspace_free(dd_workspace *workspace);
 
 /* STIFFNESS: at rest, the K of the forces and what their memory adds to it, no D; GRADIENT: all gradients, with accelerations and
-   added mass besides. */
-enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4, DD_WANT_STIFFNESS = 8 };
+   added mass besides. REST: at rest; what moves by itself in a force that rests as it is evaluated is brought to rest from where y has it: the memory
+   then is what the workspace has in `rested`. */
+enum { DD_WANT_GRADIENT = 1, DD_WANT_CHANNELS = 2, DD_WANT_ACCELERATION = 4, DD_WANT_STIFFNESS = 8, DD_WANT_REST = 16 };
 /* Evaluates every force at time t and state y. Returns 0, or non-zero when a value is not finite (bad then names the force). */
 int dd_system_evaluate(dd_workspace *workspace, double t, const double *y, int want);
 

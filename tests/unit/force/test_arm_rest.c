@@ -100,7 +100,7 @@ static void rests_where_its_moments_balance(void **state)
 enum { MOST = FIXTURE_MEMORY };
 typedef struct asked {
     dd_gradient gradient;
-    double load_by_value[MOST][6], rate_by_twist[MOST][6], rate_by_pose[MOST][6], rate_by_value[MOST], rate_by_values[(size_t)MOST * MOST], rate[MOST];
+    double load[6], load_by_value[MOST][6], rate_by_twist[MOST][6], rate_by_pose[MOST][6], rate_by_value[MOST], rate_by_values[(size_t)MOST * MOST], rate[MOST];
 } asked;
 
 static void ask(const fixture_force *f, const fixture_state *s, int leave_out, asked *a)
@@ -164,11 +164,92 @@ static void at_rest_all_is_as_in_a_run(void **state)
     dd_hull_free(hull);
 }
 
+/* Brought to rest as it is evaluated, in s->memory. */
+static double rest_and_ask(const fixture_force *f, fixture_state *s, int leave_out, double (*rest_by_pose)[6], asked *a)
+{
+    dd_model still = f->model;
+    still.rig = NULL;
+    const dd_motion motion = {{0}, {0}};
+    dd_kinematics k;
+    dd_load load = {0};
+    dd_kinematics_of(&still, 0, &s->pose, &motion, &k);
+    k.at_rest = true, k.leave_out = leave_out;
+    memset(a, 0, sizeof *a);
+    const dd_memory memory = {.value = s->memory, .rests = s->memory, .rest_by_pose = rest_by_pose, .rate = a->rate, .load_by_value = a->load_by_value,
+                              .rate_by_twist = a->rate_by_twist, .rate_by_value = a->rate_by_value, .rate_by_pose = a->rate_by_pose,
+                              .rate_by_values = a->rate_by_values};
+    f->kind->evaluate(f->instance, &k, &s->commands, &memory, &load, &a->gradient, NULL);
+    memcpy(a->load, load.hull, sizeof a->load);
+    return load.energy;
+}
+
+enum { STARTS = 6 };
+
+/* One state, its arms brought to rest from each start: what it is off by, of the largest of each: load, energy, K. */
+static void rest_from_beside(const fixture_force *f, const dd_rig *rig, const fixture_state *s, bool nearly, asked *rested, double worst[3],
+                             double rest_by_pose[MOST][6])
+{
+    static const double off[STARTS] = {0, 1e-6, 1e-4, -1.5e-4, 1e-3, -0.02};
+    static asked now;
+    const int first = dd_roller_arm_first(f->instance);
+    const fixture_result r = fixture_evaluate(f, s);
+    for (int i = 0; i < STARTS; i++) {
+        fixture_state at = *s;
+        for (int a = 0; a < rig->arm_count; a++) at.memory[first + a] += off[i];
+        const double energy = rest_and_ask(f, &at, nearly ? DD_LEAVE_OUT_GRIP : 0, rest_by_pose, &now);
+        double size[3] = {1e3, 10, 1e5};
+        const double error[3] = {most_of(now.load, r.load.hull, 6, &size[0]), most_of(&energy, &r.load.energy, 1, &size[1]),
+                                 most_of(&now.gradient.K[0][0], &rested->gradient.K[0][0], 36, &size[2])};
+        for (int j = 0; j < 3; j++) worst[j] = fmax(worst[j], error[j] / size[j]);
+    }
+}
+
+/* Load, energy and K where it is brought to rest as it is evaluated, from where it rests and from beside, against the force evaluated with its arms
+   put where rest() brings them, which stops at 1e-10 rad/s: 1e-8 of the loads, 1e-10 of the energy; where a pose alone is looked for 2e-7 and 1e-9
+   (the third order of a turn by 2e-4 rad is left out). K, whose change by that turn is left out, to 1e-3. And how the rest follows the pose, by the loads' change
+   and by the rate's, without friction: 1e-6 of the largest, and of 1e-3 rad/m. */
+static void evaluates_where_it_rests(void **state)
+{
+    (void)state;
+    dd_hull *hulls[] = {fixture_wedge(0.35), fixture_curved()};
+    static asked rested;
+    static double rest_by_pose[2][MOST][6];
+    double worst[2][3] = {{0}}, follows = 0;
+    for (int h = 0; h < 2; h++)
+        for (int n = 0; names[n] != NULL; n++) {
+            static dd_rig rig;
+            rig_of(&rig, names[n]);
+            fixture_force f = fixture_prepare(&dd_force_roller, hulls[h], &rig);
+            fixture_random random = {29};
+            for (const dd_regime *regime = dd_roller_regimes; regime->name != NULL; regime++)
+                for (int draw = 0; draw < DRAWS / 5; draw++) {
+                    fixture_state s = fixture_draw(&f, regime, &random);
+                    memset(s.twist, 0, sizeof s.twist);
+                    if (draw == 0) memset(s.memory, 0, sizeof s.memory); /* without friction */
+                    support_rest(&f, &s);
+                    ask(&f, &s, 0, &rested);
+                    for (int nearly = 0; nearly < 2; nearly++) rest_from_beside(&f, &rig, &s, nearly, &rested, worst[nearly], rest_by_pose[nearly]);
+                    double size = 1e-3;
+                    const int first = dd_roller_arm_first(f.instance);
+                    const double off = most_of(rest_by_pose[1][first], rest_by_pose[0][first], 6 * rig.arm_count, &size);
+                    if (draw == 0) follows = fmax(follows, off / size);
+                }
+            f.kind->free(f.instance);
+        }
+    print_message("    loads, energy and K off by %.2g, %.2g, %.2g; nearly: %.2g, %.2g, %.2g; the rest's slope %.2g\n", worst[0][0], worst[0][1], worst[0][2],
+                  worst[1][0], worst[1][1], worst[1][2], follows);
+    assert_true(worst[0][0] < 1e-8 && worst[0][1] < 1e-10 && worst[0][2] < 1e-3);
+    assert_true(worst[1][0] < 2e-7 && worst[1][1] < 1e-9 && worst[1][2] < 1e-3);
+    assert_true(follows < 1e-6);
+    for (int h = 0; h < 2; h++) dd_hull_free(hulls[h]);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rests_where_its_moments_balance),
         cmocka_unit_test(at_rest_all_is_as_in_a_run),
+        cmocka_unit_test(evaluates_where_it_rests),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -348,7 +348,7 @@ static void moving_part_is_condensed(void **state)
     assert_int_equal(dd_system_create(&w.model, without, NULL, NULL, &system, &error), DD_OK);
     assert_int_equal(system->memory_count, 0);
     assert_true(system->force_count < dd_force_count());
-    system->forces[system->force_count++] = (dd_system_force){.kind = &slider, .memory_count = 1, .parts = 1, .block_first = -1, .unit_count = 1};
+    system->forces[system->force_count++] = (dd_system_force){.kind = &slider, .memory_count = 1, .parts = 1, .parts_end = 1, .block_first = -1, .unit_count = 1};
     system->memory_count = 1;
     system->size++;
     assert_int_equal(dd_workspace_create(system, &workspace, &error), DD_OK);
