@@ -328,13 +328,11 @@ static void differentiate_at_rest(const group *g, int leave_out, const double wr
     for (int i = 0; i < g->count; i++) {
         const dd_roller_state *s = &g->states[i];
         if (s->patch_count == 0) continue;
-        const dd_variation moved = {.p = dd_cross(g->axis, dd_sub(s->p, g->pivot)), .axle = dd_cross(g->axis, s->axle)};
         dd_roller_stiffen(s, leave_out, K);
         dd_roller_vary_at_rest(s, NULL, by_bristle + DD_BRISTLES * i);
         by_rate(g, i, w, ignored);
         for (int c = 0; c < 6; c++) turning[c] += w[c];
-        dd_roller_vary(s, &moved, w, ignored);
-        for (int c = 0; c < 6; c++) turned[c] += w[c];
+        dd_roller_move_at_rest(s, dd_cross(g->axis, dd_sub(s->p, g->pivot)), dd_cross(g->axis, s->axle), turned);
     }
     const double resists = g->arm->damping - along_lever(g, turning), falls = -along_lever(g, turned) - g->own.by_angle;
     /* What the angle does to the loads a displacement does to the moment. */

@@ -72,6 +72,8 @@ void dd_roller_rub(dd_roller_state *state, const dd_bristle_law *law);
 void dd_roller_vary(const dd_roller_state *state, const dd_variation *change, double wrench[6], double rate[DD_BRISTLES]);
 /* The same of a change of the twist alone, linear and angular, to the last digit. */
 void dd_roller_vary_twist(const dd_roller_state *state, dd_vec3 linear, dd_vec3 angular, double wrench[6], double rate[DD_BRISTLES]);
+/* At rest: adds to a wrench what a move of the roller and a turn of its axle do to the load. */
+void dd_roller_move_at_rest(const dd_roller_state *state, dd_vec3 moved, dd_vec3 turned, double wrench[6]);
 /* At rest: adds to K, but for the columns that are left out (as in dd_kinematics). */
 void dd_roller_stiffen(const dd_roller_state *state, int leave_out, double K[6][6]);
 /* At rest, the change by the hull's twist (bristle rates) and by the bristles (load) alone. Both are added to; rate_by_twist

@@ -60,22 +60,27 @@ static void rub_moved(const dd_patch *q, const dd_roller_state *s, const moved *
     dd_wrench_move(wrench, m->point, q->friction);
 }
 
-void dd_roller_stiffen(const dd_roller_state *s, int leave_out, double K[6][6])
+void dd_roller_move_at_rest(const dd_roller_state *s, dd_vec3 dp, dd_vec3 da, double wrench[6])
 {
     moved m[DD_PATCHES];
+    for (int i = 0; i < s->patch_count; i++) {
+        const dd_patch *q = &s->patches[i];
+        m[i] = q->keel ? keel_moved(q, s, dp, da, wrench) : ball_moved(q, s, dp, wrench);
+    }
+    for (int i = 0; i < s->patch_count; i++) {
+        const dd_patch *q = &s->patches[i];
+        if (q->coefficient[DD_ACROSS] != 0 || q->coefficient[DD_ROLLING] != 0) rub_moved(q, s, &m[i], da, wrench);
+    }
+}
+
+void dd_roller_stiffen(const dd_roller_state *s, int leave_out, double K[6][6])
+{
     for (int j = 0; j < 6; j++) {
         if ((leave_out & (1 << j)) != 0) continue;
         const dd_vec3 e = unit[j % 3], dp = j < 3 ? dd_scale(-1, e) : dd_cross(s->p, e);
         const dd_vec3 da = j < 3 ? dd_vec(0, 0, 0) : dd_cross(s->axle, e);
         double wrench[6] = {0};
-        for (int i = 0; i < s->patch_count; i++) {
-            const dd_patch *q = &s->patches[i];
-            m[i] = q->keel ? keel_moved(q, s, dp, da, wrench) : ball_moved(q, s, dp, wrench);
-        }
-        for (int i = 0; i < s->patch_count; i++) {
-            const dd_patch *q = &s->patches[i];
-            if (q->coefficient[DD_ACROSS] != 0 || q->coefficient[DD_ROLLING] != 0) rub_moved(q, s, &m[i], da, wrench);
-        }
+        dd_roller_move_at_rest(s, dp, da, wrench);
         for (int i = 0; i < 6; i++) K[i][j] -= wrench[i];
     }
 }

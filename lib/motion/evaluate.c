@@ -189,36 +189,24 @@ static void ask_for_memory(dd_workspace *w, const dd_system_force *force, dd_mem
     memory->rig_by_value = w->rig_by_value + m;
     memory->rate_by_value = w->rate_by_value + m;
     memory->rate_by_pose = w->rate_by_pose + m;
-    memory->rate_by_rig = w->rate_by_rig + m;
-    memory->rate_by_place = w->rate_by_place + m;
+    if (!at_rest) memory->rate_by_rig = w->rate_by_rig + m, memory->rate_by_place = w->rate_by_place + m;
     if (force->block_first >= 0) memory->rate_by_values = w->rate_by_values + force->block_first;
     if (w->system->sinking > 0 && !at_rest) memory->rig_by_sunk = w->rig_by_sunk;
 }
 
-/* At rest only the rows of moving parts are read. */
-static void clear_block(const dd_system_force *force, bool at_rest, double *block)
-{
-    const size_t m = (size_t)force->memory_count;
-    if (!at_rest) {
-        memset(block, 0, m * m * sizeof *block);
-        return;
-    }
-    for (int i = 0; i < force->memory_count; i++)
-        if (force->kind->follows(force->instance, i)) memset(block + (size_t)i * m, 0, m * sizeof *block);
-}
-
+/* At rest, of what is asked for moving parts alone, only their rows are read. */
 static void clear_memory(const dd_system_force *force, bool at_rest, const dd_memory *memory)
 {
-    const size_t m = (size_t)force->memory_count;
+    const size_t m = (size_t)force->memory_count, from = at_rest ? (size_t)force->parts_first : 0, n = at_rest ? (size_t)force->parts_end - from : m;
     memset(memory->load_by_value, 0, m * sizeof *memory->load_by_value);
     if (memory->rate_by_twist != NULL) memset(memory->rate_by_twist, 0, m * sizeof *memory->rate_by_twist);
     if (memory->rate_by_value == NULL) return;
-    memset(memory->rig_by_value, 0, m * sizeof *memory->rig_by_value);
-    memset(memory->rate_by_rig, 0, m * sizeof *memory->rate_by_rig);
-    memset(memory->rate_by_value, 0, m * sizeof(double));
-    memset(memory->rate_by_pose, 0, m * sizeof *memory->rate_by_pose);
-    memset(memory->rate_by_place, 0, m * sizeof *memory->rate_by_place);
-    if (memory->rate_by_values != NULL) clear_block(force, at_rest, memory->rate_by_values);
+    memset(memory->rig_by_value + from, 0, n * sizeof *memory->rig_by_value);
+    memset(memory->rate_by_value + from, 0, n * sizeof(double));
+    memset(memory->rate_by_pose + from, 0, n * sizeof *memory->rate_by_pose);
+    if (memory->rate_by_rig != NULL) memset(memory->rate_by_rig, 0, m * sizeof *memory->rate_by_rig);
+    if (memory->rate_by_place != NULL) memset(memory->rate_by_place, 0, m * sizeof *memory->rate_by_place);
+    if (memory->rate_by_values != NULL) memset(memory->rate_by_values + from * m, 0, n * m * sizeof(double));
 }
 
 /* rests: memory_values, to be brought to rest; NULL: as they are. */

@@ -77,33 +77,59 @@ static void load_by_part(const dd_workspace *w, const dd_system_force *force, in
         for (int i = 0; i < 6; i++) by[c] += w->kinematics.carry[i][c] * w->load_by_value[m][i];
 }
 
-/* Parts at their stops have no slope: what cannot be solved for stands still. */
-static void condense(const dd_workspace *w, const dd_system_force *force, double K[DD_COORDINATES][DD_COORDINATES])
+/* Of the parts' rates by their values: none but each by its own is other than 0. */
+static bool each_by_itself(const double *a, int n)
 {
-    int part[MOST_PARTS], n = 0, sign;
-    for (int m = 0; m < force->memory_count && n < MOST_PARTS; m++)
-        if (force->kind->follows(force->instance, m)) part[n++] = m;
-    double a_[MOST_PARTS * MOST_PARTS], by[MOST_PARTS][DD_COORDINATES], column[MOST_PARTS], load[DD_COORDINATES];
-    size_t order[MOST_PARTS];
-    for (int i = 0; i < n; i++) {
-        rate_by_coordinates(w, force, part[i], by[i]);
+    for (int i = 0; i < n; i++)
         for (int j = 0; j < n; j++)
-            a_[i * n + j] = i == j                   ? w->rate_by_value[force->memory_first + part[i]]
-                            : force->block_first < 0 ? 0.0
-                                                     : w->rate_by_values[force->block_first + part[i] * force->memory_count + part[j]];
-    }
+            if (i != j && a[i * n + j] != 0) return false;
+    return true;
+}
+
+/* a x = by, by every coordinate; by becomes x. false: it cannot be solved for. */
+static bool solve_parts(double *a_, int n, double by[][DD_COORDINATES])
+{
+    int sign;
+    double column[MOST_PARTS];
+    size_t order[MOST_PARTS];
     gsl_matrix_view a = gsl_matrix_view_array(a_, (size_t)n, (size_t)n);
     gsl_vector_view x = gsl_vector_view_array(column, (size_t)n);
     gsl_permutation p = {.size = (size_t)n, .data = order};
-    if (gsl_linalg_LU_decomp(&a.matrix, &p, &sign) != GSL_SUCCESS) return;
+    if (gsl_linalg_LU_decomp(&a.matrix, &p, &sign) != GSL_SUCCESS) return false;
     for (int c = 0; c < DD_COORDINATES; c++) {
         for (int i = 0; i < n; i++) column[i] = by[i][c];
-        if (gsl_linalg_LU_svx(&a.matrix, &p, &x.vector) != GSL_SUCCESS) return;
-        for (int i = 0; i < n; i++) {
-            if (column[i] == 0) continue;
-            load_by_part(w, force, part[i], load);
-            for (int r = 0; r < DD_COORDINATES; r++) K[r][c] += load[r] * column[i];
-        }
+        if (gsl_linalg_LU_svx(&a.matrix, &p, &x.vector) != GSL_SUCCESS) return false;
+        for (int i = 0; i < n; i++) by[i][c] = column[i];
+    }
+    return true;
+}
+
+/* Parts at their stops have no slope: what cannot be solved for stands still. */
+static void condense(const dd_workspace *w, const dd_system_force *force, double K[DD_COORDINATES][DD_COORDINATES])
+{
+    int part[MOST_PARTS], n = 0;
+    for (int m = force->parts_first; m < force->parts_end && n < MOST_PARTS; m++)
+        if (force->kind->follows(force->instance, m)) part[n++] = m;
+    double a[MOST_PARTS * MOST_PARTS], by[MOST_PARTS][DD_COORDINATES], load[DD_COORDINATES];
+    for (int i = 0; i < n; i++) {
+        rate_by_coordinates(w, force, part[i], by[i]);
+        for (int j = 0; j < n; j++)
+            a[i * n + j] = i == j                   ? w->rate_by_value[force->memory_first + part[i]]
+                           : force->block_first < 0 ? 0.0
+                                                    : w->rate_by_values[force->block_first + part[i] * force->memory_count + part[j]];
+    }
+    if (each_by_itself(a, n)) {
+        for (int i = 0; i < n; i++)
+            if (a[i * n + i] == 0) return;
+        for (int i = 0; i < n; i++)
+            for (int c = 0; c < DD_COORDINATES; c++) by[i][c] /= a[i * n + i];
+    } else if (!solve_parts(a, n, by)) {
+        return;
+    }
+    for (int i = 0; i < n; i++) {
+        load_by_part(w, force, part[i], load);
+        for (int c = 0; c < DD_COORDINATES; c++)
+            for (int r = 0; r < DD_COORDINATES && by[i][c] != 0; r++) K[r][c] += load[r] * by[i][c];
     }
 }
 

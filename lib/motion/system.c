@@ -58,7 +58,11 @@ static dd_status add_force(dd_system *system, const dd_force_kind *kind, const v
     *force = (dd_system_force){.kind = kind, .instance = instance};
     force->memory_first = system->memory_count;
     force->memory_count = kind->memory_count != NULL ? kind->memory_count(instance) : 0;
-    for (int m = 0; m < force->memory_count && kind->follows != NULL; m++) force->parts += kind->follows(instance, m) != 0;
+    for (int m = 0; m < force->memory_count && kind->follows != NULL; m++) {
+        if (kind->follows(instance, m) == 0) continue;
+        if (force->parts++ == 0) force->parts_first = m;
+        force->parts_end = m + 1;
+    }
     force->unit_count = kind->unit_count != NULL ? kind->unit_count(instance) : 1;
     force->channel_count = channels_per_unit(kind);
     force->channel_first = system->channel_count;

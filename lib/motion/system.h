@@ -25,6 +25,7 @@ typedef struct dd_system_force {
     void *instance;
     int memory_first, memory_count; /* within the memory part of the state */
     int parts;                      /* of that memory, how many follow the pose in statics */
+    int parts_first, parts_end;     /* all of them are in between */
     int block_first;                /* of its memory_count x memory_count values in rate_by_values; -1: none */
     int unit_count, channel_count;  /* channels of one unit */
     int channel_first;              /* within all channels */
