@@ -320,17 +320,36 @@ static double rate_at_rest(const group *g, const double wrench[6], double direct
     return (along_lever(g, wrench) + direct) / resists;
 }
 
-/* The same at rest, as far as statics read it where the grip is left out: K, the angle's rate, and loads by angle and bristles. */
+/* Of the hull's twist, what the arm's turning makes of the bristles' rates beside their own. */
+static void add_turning(const group *g, double resists, const double (*turning_rate)[DD_BRISTLES], double (*rate_by_twist)[6])
+{
+    const dd_vec3 zero = {0, 0, 0};
+    for (int j = 0; j < 6; j++) {
+        const dd_vec3 e = dd_vec(j % 3 == 0, j % 3 == 1, j % 3 == 2);
+        double w[6], sum[6] = {0}, ignored[DD_BRISTLES];
+        for (int i = 0; i < g->count; i++) {
+            if (g->states[i].patch_count == 0) continue;
+            dd_roller_vary_twist(&g->states[i], j < 3 ? e : zero, j < 3 ? zero : e, w, ignored);
+            for (int c = 0; c < 6; c++) sum[c] += w[c];
+        }
+        const double rate = along_lever(g, sum) / resists;
+        for (int i = 0; i < g->count; i++)
+            for (int b = 0; b < DD_BRISTLES && g->states[i].patch_count > 0; b++) rate_by_twist[DD_BRISTLES * i + b][j] += rate * turning_rate[i][b];
+    }
+}
+
+/* The same at rest, as far as statics read it: K, the angle's rate, loads by angle and bristles, and for the grip the bristles' rates by the twist. */
 static void differentiate_at_rest(const group *g, int leave_out, const double wrench[6], dd_gradient *gradient, const dd_memory *memory, int theta)
 {
-    double K[6][6] = {{0}}, turning[6] = {0}, turned[6] = {0}, w[6], ignored[DD_BRISTLES];
-    double(*by_bristle)[6] = memory->load_by_value + DD_BRISTLES * g->arm->first;
+    double K[6][6] = {{0}}, turning[6] = {0}, turned[6] = {0}, w[6], turning_rate[DD_ROLLERS][DD_BRISTLES];
+    double(*by_bristle)[6] = memory->load_by_value + DD_BRISTLES * g->arm->first, (*by_twist)[6] = NULL;
+    if ((leave_out & DD_LEAVE_OUT_GRIP) == 0 && memory->rate_by_twist != NULL) by_twist = memory->rate_by_twist + DD_BRISTLES * g->arm->first;
     for (int i = 0; i < g->count; i++) {
         const dd_roller_state *s = &g->states[i];
         if (s->patch_count == 0) continue;
         dd_roller_stiffen(s, leave_out, K);
-        dd_roller_vary_at_rest(s, NULL, by_bristle + DD_BRISTLES * i);
-        by_rate(g, i, w, ignored);
+        dd_roller_vary_at_rest(s, by_twist != NULL ? by_twist + DD_BRISTLES * i : NULL, by_bristle + DD_BRISTLES * i);
+        by_rate(g, i, w, turning_rate[i]);
         for (int c = 0; c < 6; c++) turning[c] += w[c];
         dd_roller_move_at_rest(s, dd_cross(g->axis, dd_sub(s->p, g->pivot)), dd_cross(g->axis, s->axle), turned);
     }
@@ -351,6 +370,7 @@ static void differentiate_at_rest(const group *g, int leave_out, const double wr
         const double rate = rate_at_rest(g, by_bristle[m], 0, resists);
         for (int c = 0; c < 6; c++) by_bristle[m][c] += rate * turning[c];
     }
+    if (by_twist != NULL) add_turning(g, resists, (const double(*)[DD_BRISTLES])turning_rate, by_twist);
 }
 
 /* Loads, rates and channels of an arm whose rollers' forces are known, and its gradients. */
@@ -368,7 +388,7 @@ static void tell(const group *g, int theta, const dd_kinematics *k, const dd_mem
     load->energy += own.energy + g->own.energy;
     load->heat += own.heat + g->arm->damping * g->rate * g->rate;
     if (!gradient) return;
-    if (k->at_rest && (k->leave_out & DD_LEAVE_OUT_GRIP) != 0 && g->rate == 0)
+    if (k->at_rest && g->rate == 0)
         differentiate_at_rest(g, k->leave_out, own.hull, gradient, memory, theta);
     else
         differentiate(g, k, own.hull, gradient, memory, theta);
@@ -398,6 +418,4 @@ void dd_arm_evaluate_resting(const dd_roller_instance *instance, int arm, const 
         dd_roller_rub(&g.states[i], &instance->arm_law);
     }
     tell(&g, theta, k, memory, load, gradient, channels, channel_count, channels_of);
-    for (int j = 0; j < 6 && gradient != NULL && memory->rest_by_pose != NULL && (k->leave_out & DD_LEAVE_OUT_GRIP) == 0; j++)
-        memory->rest_by_pose[theta][j] = memory->rate_by_value[theta] < 0 ? -memory->rate_by_pose[theta][j] / memory->rate_by_value[theta] : 0;
 }

@@ -103,7 +103,7 @@ typedef struct asked {
     double load[6], load_by_value[MOST][6], rate_by_twist[MOST][6], rate_by_pose[MOST][6], rate_by_value[MOST], rate_by_values[(size_t)MOST * MOST], rate[MOST];
 } asked;
 
-static void ask(const fixture_force *f, const fixture_state *s, int leave_out, asked *a)
+static void ask(const fixture_force *f, const fixture_state *s, bool at_rest, int leave_out, asked *a)
 {
     dd_model still = f->model;
     still.rig = NULL;
@@ -111,7 +111,7 @@ static void ask(const fixture_force *f, const fixture_state *s, int leave_out, a
     dd_kinematics k;
     dd_load load = {0};
     dd_kinematics_of(&still, 0, &s->pose, &motion, &k);
-    k.at_rest = leave_out != 0, k.leave_out = leave_out;
+    k.at_rest = at_rest, k.leave_out = leave_out;
     memset(a, 0, sizeof *a);
     const dd_memory memory = {.value = s->memory, .rate = a->rate, .load_by_value = a->load_by_value, .rate_by_twist = a->rate_by_twist,
                               .rate_by_value = a->rate_by_value, .rate_by_pose = a->rate_by_pose, .rate_by_values = a->rate_by_values};
@@ -128,7 +128,7 @@ static double most_of(const double *a, const double *b, int count, double *size)
     return error;
 }
 
-/* K and the angles' rows of one that asks at rest, with the grip left out, against the gradients of a run: 1e-9 of the largest of each
+/* K and the angles' rows of one that asks at rest, and the bristles' rates by the twist where the grip is asked for, against the gradients of a run: 1e-9 of the largest of each
    (rounding of sums taken in another order). */
 static void at_rest_all_is_as_in_a_run(void **state)
 {
@@ -146,21 +146,24 @@ static void at_rest_all_is_as_in_a_run(void **state)
             fixture_state s = fixture_draw(&f, regime, &random);
             memset(s.twist, 0, sizeof s.twist);
             support_rest(&f, &s);
-            ask(&f, &s, DD_LEAVE_OUT_GRIP, &rests);
-            ask(&f, &s, 0, &runs);
-            double size[4] = {1, 1, 1e-9, 1e-9}, error[4];
-            error[0] = most_of(&rests.gradient.K[0][0], &runs.gradient.K[0][0], 36, &size[0]);
-            error[1] = most_of(&rests.load_by_value[0][0], &runs.load_by_value[0][0], 6 * DD_BRISTLES * rig.roller_count, &size[1]);
-            error[1] = fmax(error[1], most_of(&rests.load_by_value[first][0], &runs.load_by_value[first][0], 6 * rig.arm_count, &size[1]));
-            error[2] = most_of(&rests.rate_by_pose[first][0], &runs.rate_by_pose[first][0], 6 * rig.arm_count, &size[2]);
-            error[3] = most_of(&rests.rate_by_value[first], &runs.rate_by_value[first], rig.arm_count, &size[3]);
-            for (int i = 0; i < 4; i++)
-                if (!(error[i] <= 1e-9 * size[i])) fail_msg("%s, %s: part %d off by %g of %g", names[n], regime->name, i, error[i], size[i]);
-            looked += size[0] > 1e4;
+            ask(&f, &s, false, 0, &runs);
+            for (int grip = 0; grip < 2; grip++) {
+                ask(&f, &s, true, grip ? 0 : DD_LEAVE_OUT_GRIP, &rests);
+                double size[5] = {1, 1, 1e-9, 1e-9, 1e-9}, error[5] = {0};
+                error[0] = most_of(&rests.gradient.K[0][0], &runs.gradient.K[0][0], 36, &size[0]);
+                error[1] = most_of(&rests.load_by_value[0][0], &runs.load_by_value[0][0], 6 * DD_BRISTLES * rig.roller_count, &size[1]);
+                error[1] = fmax(error[1], most_of(&rests.load_by_value[first][0], &runs.load_by_value[first][0], 6 * rig.arm_count, &size[1]));
+                error[2] = most_of(&rests.rate_by_pose[first][0], &runs.rate_by_pose[first][0], 6 * rig.arm_count, &size[2]);
+                error[3] = most_of(&rests.rate_by_value[first], &runs.rate_by_value[first], rig.arm_count, &size[3]);
+                if (grip) error[4] = most_of(&rests.rate_by_twist[0][0], &runs.rate_by_twist[0][0], 6 * DD_BRISTLES * rig.roller_count, &size[4]);
+                for (int i = 0; i < 5; i++)
+                    if (!(error[i] <= 1e-9 * size[i])) fail_msg("%s, %s: part %d off by %g of %g", names[n], regime->name, i, error[i], size[i]);
+                looked += size[0] > 1e4;
+            }
         }
         f.kind->free(f.instance);
     }
-    assert_true(looked >= 15);
+    assert_true(looked >= 30);
     dd_hull_free(hull);
 }
 
@@ -213,7 +216,7 @@ static void evaluates_where_it_rests(void **state)
     (void)state;
     dd_hull *hulls[] = {fixture_wedge(0.35), fixture_curved()};
     static asked rested;
-    static double rest_by_pose[2][MOST][6];
+    static double rest_by_pose[MOST][6];
     double worst[2][3] = {{0}}, follows = 0;
     for (int h = 0; h < 2; h++)
         for (int n = 0; names[n] != NULL; n++) {
@@ -227,12 +230,15 @@ static void evaluates_where_it_rests(void **state)
                     memset(s.twist, 0, sizeof s.twist);
                     if (draw == 0) memset(s.memory, 0, sizeof s.memory); /* without friction */
                     support_rest(&f, &s);
-                    ask(&f, &s, 0, &rested);
-                    for (int nearly = 0; nearly < 2; nearly++) rest_from_beside(&f, &rig, &s, nearly, &rested, worst[nearly], rest_by_pose[nearly]);
-                    double size = 1e-3;
-                    const int first = dd_roller_arm_first(f.instance);
-                    const double off = most_of(rest_by_pose[1][first], rest_by_pose[0][first], 6 * rig.arm_count, &size);
-                    if (draw == 0) follows = fmax(follows, off / size);
+                    ask(&f, &s, false, 0, &rested);
+                    for (int nearly = 0; nearly < 2; nearly++) rest_from_beside(&f, &rig, &s, nearly, &rested, worst[nearly], rest_by_pose);
+                    for (int a = 0; a < rig.arm_count && draw == 0; a++) {
+                        const int theta = dd_roller_arm_first(f.instance) + a;
+                        double size = 1e-3, by_rate[6];
+                        for (int c = 0; c < 6; c++) by_rate[c] = -rested.rate_by_pose[theta][c] / rested.rate_by_value[theta];
+                        const double off = most_of(rest_by_pose[theta], by_rate, 6, &size);
+                        follows = fmax(follows, off / size);
+                    }
                 }
             f.kind->free(f.instance);
         }
