@@ -98,7 +98,8 @@ int main(void)
 }
 EOF
 
-libraries=$(printf 'include Makefile\nshow: ; @echo $(library_needs)\n' | "$MAKE" -s --no-print-directory -C "$BUILD_DIR" -f - show)
+unset MAKEFLAGS MFLAGS MAKELEVEL
+libraries=$(printf 'include Makefile\nshow: ; @echo $(library_needs)\n' | "$MAKE" -s -C "$BUILD_DIR" -f - show)
 # shellcheck disable=SC2086 # words of flags
 ${CC:-cc} -std=c11 -D_XOPEN_SOURCE=700 ${SANITIZED-} -DSCENARIO="\"$SOURCE_DIR/scenarios/launch.yaml\"" \
     -I"$work" -I"$SOURCE_DIR" -I"$SOURCE_DIR/include" -o "$work/program" \
