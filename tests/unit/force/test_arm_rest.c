@@ -103,7 +103,8 @@ typedef struct asked {
     double load[6], load_by_value[MOST][6], rate_by_twist[MOST][6], rate_by_pose[MOST][6], rate_by_value[MOST], rate_by_values[(size_t)MOST * MOST], rate[MOST];
 } asked;
 
-static void ask(const fixture_force *f, const fixture_state *s, bool at_rest, int leave_out, asked *a)
+/* rest_by_pose: brought to rest as it is evaluated, in s->memory; NULL: as it stands. Returns its energy. */
+static double ask(const fixture_force *f, fixture_state *s, bool at_rest, int leave_out, double (*rest_by_pose)[6], asked *a)
 {
     dd_model still = f->model;
     still.rig = NULL;
@@ -113,9 +114,12 @@ static void ask(const fixture_force *f, const fixture_state *s, bool at_rest, in
     dd_kinematics_of(&still, 0, &s->pose, &motion, &k);
     k.at_rest = at_rest, k.leave_out = leave_out;
     memset(a, 0, sizeof *a);
-    const dd_memory memory = {.value = s->memory, .rate = a->rate, .load_by_value = a->load_by_value, .rate_by_twist = a->rate_by_twist,
-                              .rate_by_value = a->rate_by_value, .rate_by_pose = a->rate_by_pose, .rate_by_values = a->rate_by_values};
+    const dd_memory memory = {.value = s->memory, .rests = rest_by_pose != NULL ? s->memory : NULL, .rest_by_pose = rest_by_pose, .rate = a->rate,
+                              .load_by_value = a->load_by_value, .rate_by_twist = a->rate_by_twist, .rate_by_value = a->rate_by_value,
+                              .rate_by_pose = a->rate_by_pose, .rate_by_values = a->rate_by_values};
     f->kind->evaluate(f->instance, &k, &s->commands, &memory, &load, &a->gradient, NULL);
+    memcpy(a->load, load.hull, sizeof a->load);
+    return load.energy;
 }
 
 static double most_of(const double *a, const double *b, int count, double *size)
@@ -146,9 +150,9 @@ static void at_rest_all_is_as_in_a_run(void **state)
             fixture_state s = fixture_draw(&f, regime, &random);
             memset(s.twist, 0, sizeof s.twist);
             support_rest(&f, &s);
-            ask(&f, &s, false, 0, &runs);
+            (void)ask(&f, &s, false, 0, NULL, &runs);
             for (int grip = 0; grip < 2; grip++) {
-                ask(&f, &s, true, grip ? 0 : DD_LEAVE_OUT_GRIP, &rests);
+                (void)ask(&f, &s, true, grip ? 0 : DD_LEAVE_OUT_GRIP, NULL, &rests);
                 double size[5] = {1, 1, 1e-9, 1e-9, 1e-9}, error[5] = {0};
                 error[0] = most_of(&rests.gradient.K[0][0], &runs.gradient.K[0][0], 36, &size[0]);
                 error[1] = most_of(&rests.load_by_value[0][0], &runs.load_by_value[0][0], 6 * DD_BRISTLES * rig.roller_count, &size[1]);
@@ -167,25 +171,6 @@ static void at_rest_all_is_as_in_a_run(void **state)
     dd_hull_free(hull);
 }
 
-/* Brought to rest as it is evaluated, in s->memory. */
-static double rest_and_ask(const fixture_force *f, fixture_state *s, int leave_out, double (*rest_by_pose)[6], asked *a)
-{
-    dd_model still = f->model;
-    still.rig = NULL;
-    const dd_motion motion = {{0}, {0}};
-    dd_kinematics k;
-    dd_load load = {0};
-    dd_kinematics_of(&still, 0, &s->pose, &motion, &k);
-    k.at_rest = true, k.leave_out = leave_out;
-    memset(a, 0, sizeof *a);
-    const dd_memory memory = {.value = s->memory, .rests = s->memory, .rest_by_pose = rest_by_pose, .rate = a->rate, .load_by_value = a->load_by_value,
-                              .rate_by_twist = a->rate_by_twist, .rate_by_value = a->rate_by_value, .rate_by_pose = a->rate_by_pose,
-                              .rate_by_values = a->rate_by_values};
-    f->kind->evaluate(f->instance, &k, &s->commands, &memory, &load, &a->gradient, NULL);
-    memcpy(a->load, load.hull, sizeof a->load);
-    return load.energy;
-}
-
 enum { STARTS = 6 };
 
 /* One state, its arms brought to rest from each start: what it is off by, of the largest of each: load, energy, K. */
@@ -199,7 +184,7 @@ static void rest_from_beside(const fixture_force *f, const dd_rig *rig, const fi
     for (int i = 0; i < STARTS; i++) {
         fixture_state at = *s;
         for (int a = 0; a < rig->arm_count; a++) at.memory[first + a] += off[i];
-        const double energy = rest_and_ask(f, &at, nearly ? DD_LEAVE_OUT_GRIP : 0, rest_by_pose, &now);
+        const double energy = ask(f, &at, true, nearly ? DD_LEAVE_OUT_GRIP : 0, rest_by_pose, &now);
         double size[3] = {1e3, 10, 1e5};
         const double error[3] = {most_of(now.load, r.load.hull, 6, &size[0]), most_of(&energy, &r.load.energy, 1, &size[1]),
                                  most_of(&now.gradient.K[0][0], &rested->gradient.K[0][0], 36, &size[2])};
@@ -230,7 +215,7 @@ static void evaluates_where_it_rests(void **state)
                     memset(s.twist, 0, sizeof s.twist);
                     if (draw == 0) memset(s.memory, 0, sizeof s.memory); /* without friction */
                     support_rest(&f, &s);
-                    ask(&f, &s, false, 0, &rested);
+                    (void)ask(&f, &s, false, 0, NULL, &rested);
                     for (int nearly = 0; nearly < 2; nearly++) rest_from_beside(&f, &rig, &s, nearly, &rested, worst[nearly], rest_by_pose);
                     for (int a = 0; a < rig.arm_count && draw == 0; a++) {
                         const int theta = dd_roller_arm_first(f.instance) + a;
